@@ -1,0 +1,36 @@
+import type { Formatter } from '#core/units/formatter.ts'
+import { audit } from './en/audit.ts'
+import { cautions } from './en/cautions.ts'
+import { errors } from './en/errors.ts'
+import { notices } from './en/notices.ts'
+import { page } from './en/page.ts'
+import { reasons } from './en/reasons.ts'
+import { markParams, toPseudo } from './pseudo.ts'
+
+/** English, the first language. Another language is another object that satisfies Catalogue. */
+const en = { ...errors, ...reasons, ...notices, ...cautions, ...audit, ...page }
+
+export type Catalogue = typeof en
+export type MessageCode = keyof Catalogue
+/** Parameters of one message: SI numbers, texts, plain dates. */
+export type ParamsOf<C extends MessageCode> = Parameters<Catalogue[C]>[0]
+export type Message<C extends MessageCode = MessageCode> = { [P in C]: { code: P; params: ParamsOf<P> } }[C]
+
+export const LANGUAGES = ['en', 'pseudo'] as const
+export type Language = (typeof LANGUAGES)[number]
+
+/** Builds a message; the compiler checks that the parameters fit the code. */
+export function message<C extends MessageCode>(code: C, params: ParamsOf<C>): { code: C; params: ParamsOf<C> } {
+  return { code, params }
+}
+
+/**
+ * Renders a message as a sentence of the language, quantities in the formatter's display units.
+ * An unknown code (a file of a newer program) is shown as the code itself, never dropped.
+ */
+export function say(language: Language, formatter: Formatter, code: string, params: Record<string, unknown>): string {
+  const template = (en as unknown as Record<string, ((p: never, f: Formatter) => string) | undefined>)[code]
+  if (!template) return code
+  if (language === 'pseudo') return toPseudo(template(markParams(params) as never, formatter))
+  return template(params as never, formatter)
+}

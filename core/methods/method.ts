@@ -1,0 +1,67 @@
+import type { CriteriaSet, CriterionOverride } from '#core/model/criteria.ts'
+import type { EntityBody, Hazard, MethodId } from '#core/model/entities.ts'
+import type { Location, ReadingFlag } from '#core/model/readings.ts'
+import type { RunResult } from '#core/model/results.ts'
+import type { Quantity, Uuid } from '#core/model/values.ts'
+
+/** A reading as the calculation sees it: valid ones only. Voided readings are counted in `voidedByTerminal`. */
+export type MeasuredValue = {
+  readonly point: number
+  readonly sample: number
+  readonly si: number
+  readonly flags: readonly ReadingFlag[]
+  readonly instrumentId: Uuid
+  /** calendar date at the site when it was taken, for calibration due dates */
+  readonly localDate: string
+}
+
+export type Pinned<K extends 'room' | 'zone' | 'terminal' | 'instrument' | 'calibration' | 'criteria_set'> = {
+  readonly id: Uuid
+  readonly revision: number
+  readonly body: EntityBody<K>
+}
+
+/** Everything a run's calculation may look at: pinned revisions, the run's own layout, its valid readings. No clock, no I/O. */
+export type RunInput = {
+  readonly runId: Uuid
+  readonly run: EntityBody<'run'>
+  readonly room: Pinned<'room'>
+  readonly zones: readonly Pinned<'zone'>[]
+  /** terminals in the run's scope, in path order; grilles and closed ones included */
+  readonly terminals: readonly Pinned<'terminal'>[]
+  readonly instruments: readonly Pinned<'instrument'>[]
+  readonly calibrations: readonly (Pinned<'calibration'> & { readonly instrumentId: Uuid })[]
+  readonly criteriaSet: Pinned<'criteria_set'> | null
+  /** criteria sets of zones that have one of their own, by zone id */
+  readonly zoneCriteria: ReadonlyMap<Uuid, Pinned<'criteria_set'>>
+  readonly locations: readonly Location[]
+  readonly values: readonly MeasuredValue[]
+  readonly voidedByTerminal: ReadonlyMap<Uuid, number>
+}
+
+export type LayoutRequest = {
+  readonly terminals: readonly Pinned<'terminal'>[]
+  readonly facingDegrees: 0 | 90 | 180 | 270
+  readonly gridFor: ReadonlyMap<Uuid, { readonly rows: number; readonly columns: number }>
+}
+
+/** One test method of the catalogue. Airflow is the first tenant, not a special case. */
+export type Method = {
+  readonly id: MethodId
+  readonly records: Quantity
+  /** which terminals of a room it measures */
+  readonly measures: (terminal: EntityBody<'terminal'>) => boolean
+  /** lays out the points of a run, numbered in the order they are walked */
+  readonly layOut: (request: LayoutRequest) => Location[]
+  readonly compute: (input: RunInput) => RunResult
+  /** codes of cautions shown before the first reading; sentences in core/messages */
+  readonly cautions: (room: EntityBody<'room'>, terminals: readonly EntityBody<'terminal'>[]) => string[]
+}
+
+export type CriteriaInUse = {
+  readonly set: Pinned<'criteria_set'>
+  readonly criteria: CriteriaSet['criteria']
+  readonly overrides: readonly CriterionOverride[]
+}
+
+export type { Hazard }

@@ -1,0 +1,96 @@
+import { z } from 'zod'
+import { EntityKind } from './entities.ts'
+import { Reading, ReadingId } from './readings.ts'
+import { Instant, Uuid } from './values.ts'
+
+/** Version of the canonical form of an audit entry's body. Old versions are read by pure upcasters and never rewritten. */
+export const AUDIT_FORMAT_VERSION = 1
+
+/** What one command changed, before and after: enough to show it, to undo it and to prove it. */
+export const AuditChange = z.discriminatedUnion('what', [
+  z.strictObject({
+    what: z.literal('entity'),
+    kind: EntityKind,
+    id: Uuid,
+    parentId: Uuid.nullable(),
+    revisionBefore: z.number().int().nullable(),
+    revisionAfter: z.number().int(),
+    before: z.unknown().describe('body, null when it did not exist or was removed'),
+    after: z.unknown().describe('body, null when removed'),
+  }),
+  z.strictObject({ what: z.literal('reading'), runId: Uuid, reading: Reading }),
+  z.strictObject({
+    what: z.literal('void'),
+    runId: Uuid,
+    readingId: ReadingId,
+    reason: z.string(),
+    replacedBy: ReadingId.nullable(),
+  }),
+  z.strictObject({
+    what: z.literal('layout'),
+    runId: Uuid,
+    terminalIds: z.array(Uuid),
+    before: z.array(z.number().int()),
+    after: z.array(z.number().int()),
+  }),
+  z.strictObject({
+    what: z.literal('pin'),
+    runId: Uuid,
+    entityId: Uuid,
+    revisionBefore: z.number().int().nullable(),
+    revisionAfter: z.number().int().nullable(),
+  }),
+  z.strictObject({ what: z.literal('results'), runId: Uuid, sha256: z.string(), rows: z.number().int(), meaning: z.string() }),
+  z.strictObject({ what: z.literal('attachment'), id: Uuid, sha256: z.string(), name: z.string(), bytes: z.number().int(), ownerId: Uuid }),
+])
+export type AuditChange = z.infer<typeof AuditChange>
+
+export const COMMAND_NAMES = [
+  'project.create',
+  'project.import',
+  'create',
+  'edit',
+  'remove',
+  'move',
+  'resize',
+  'copy',
+  'align',
+  'rename',
+  'arrange',
+  'start_certification',
+  'run.start',
+  'run.grid',
+  'run.refresh',
+  'run.cautions',
+  'run.edit',
+  'run.complete',
+  'run.reopen',
+  'run.sign',
+  'reading.record',
+  'reading.correct',
+  'reading.void',
+  'reading.paste',
+  'attach',
+  'undo',
+  'redo',
+] as const
+export const CommandName = z.enum(COMMAND_NAMES)
+export type CommandName = z.infer<typeof CommandName>
+
+/** One command as the trail holds it. `hash` covers the canonical JSON of everything above it and the hash before it. */
+export const AuditEntry = z.strictObject({
+  segmentId: Uuid,
+  number: z.number().int().positive(),
+  commandId: Uuid,
+  command: CommandName,
+  scope: z.string().describe('run or room UUID whose undo stack this belongs to, or project'),
+  personId: Uuid,
+  at: Instant,
+  zone: z.string().describe('IANA zone of the site at that time'),
+  reason: z.string(),
+  undoes: Uuid.nullable().describe('command that this one undoes or redoes'),
+  changes: z.array(AuditChange),
+  formatVersion: z.number().int(),
+  hash: z.string().regex(/^[0-9a-f]{64}$/),
+})
+export type AuditEntry = z.infer<typeof AuditEntry>

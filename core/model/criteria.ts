@@ -1,0 +1,84 @@
+import { z } from 'zod'
+import { Entered, text } from './values.ts'
+
+/** The figures a criterion can be held against. Percentages are in percent, not fractions. */
+export const CriterionQuantity = z.enum([
+  'face_velocity',
+  'flow',
+  'air_changes',
+  'outside_air_changes',
+  'velocity_spread',
+  'filter_to_filter_spread',
+  'largest_deviation',
+])
+export type CriterionQuantity = z.infer<typeof CriterionQuantity>
+
+/** What one judgement is about: each point, each filter's figure, the zone's or the room's figure. */
+export const CriterionScope = z.enum(['point', 'filter', 'zone', 'room'])
+export type CriterionScope = z.infer<typeof CriterionScope>
+
+/** A limit written as a value, or taken from the room's own required minimum (codes and site rules differ per room). */
+export const Limit = z.discriminatedUnion('from', [
+  z.strictObject({ from: z.literal('value'), value: Entered }),
+  z.strictObject({ from: z.literal('room_required_minimum') }),
+])
+export type Limit = z.infer<typeof Limit>
+
+export const CriterionForm = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('at_least'), limit: Limit }),
+  z.strictObject({ kind: z.literal('at_most'), limit: Limit }),
+  z.strictObject({ kind: z.literal('between'), low: Limit, high: Limit }),
+  z.strictObject({ kind: z.literal('within_percent_of_design'), percent: z.number().positive().max(100) }),
+  z.strictObject({ kind: z.literal('spread_at_most'), percent: z.number().positive() }),
+  z.strictObject({
+    kind: z.literal('each_within_percent_of_mean'),
+    percent: z.number().positive(),
+    of: z.enum(['filter', 'zone']),
+  }),
+])
+export type CriterionForm = z.infer<typeof CriterionForm>
+
+export const Criterion = z.strictObject({
+  key: z
+    .string()
+    .regex(/^[a-z0-9_]{1,60}$/)
+    .describe('stable within the set, so that revisions and years can be compared'),
+  title: text.title,
+  quantity: CriterionQuantity,
+  scope: CriterionScope,
+  form: CriterionForm,
+  plane: z.enum(['filter_face', 'working_height', 'any']),
+  on: z.boolean(),
+  alert: z.strictObject({ low: Entered.nullable(), high: Entered.nullable() }).nullable().describe('shown, never part of the verdict'),
+  source: text.note.describe('standard and clause, or common practice'),
+})
+export type Criterion = z.infer<typeof Criterion>
+
+/** How a value near a limit is decided. Guarded acceptance needs an expanded uncertainty; without one it reads not tested. */
+export const DecisionRule = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('simple') }),
+  z.strictObject({ kind: z.literal('guarded'), multiple: z.number().min(0).max(2) }),
+])
+export type DecisionRule = z.infer<typeof DecisionRule>
+
+export const CriteriaSet = z.strictObject({
+  name: text.title,
+  decisionRule: DecisionRule,
+  comparison: z.enum(['absolute', 'rounded_to_limit']),
+  criteria: z.array(Criterion),
+  note: text.note,
+})
+export type CriteriaSet = z.infer<typeof CriteriaSet>
+
+/** A room's or zone's own wording of one criterion of its set. */
+export const CriterionOverride = z.strictObject({
+  key: z.string(),
+  form: CriterionForm.nullable().describe('null keeps the form of the set'),
+  on: z.boolean(),
+  reason: z.string().trim().min(1).max(1000),
+})
+export type CriterionOverride = z.infer<typeof CriterionOverride>
+
+/** pass, fail ... not_applicable (outside every roll-up), worst last in {@link VERDICT_ORDER}. */
+export const Verdict = z.enum(['pass', 'fail', 'inconclusive', 'not_tested', 'not_valid', 'not_applicable'])
+export type Verdict = z.infer<typeof Verdict>

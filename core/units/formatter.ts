@@ -1,0 +1,19 @@
+import type { Project } from '#core/model/entities.ts'
+import type { Dimension, Unit } from '#core/model/values.ts'
+
+export type DisplayUnits = Project['display']
+
+/** Turns SI values into what people read, in the project's display units and the reader's locale. */
+export type Formatter = {
+  /** number and unit, such as "0.45 m/s"; an em dash for null. `unit` overrides the display unit. */
+  readonly quantity: (si: number | null, dimension: Dimension, options?: { unit?: Unit; digits?: number }) => string
+  /** the number alone, for table cells whose unit stands in the heading */
+  readonly number: (si: number | null, dimension: Dimension, options?: { unit?: Unit; digits?: number }) => string
+  /** the unit as it is printed, such as "m³/h" */
+  readonly unit: (dimension: Dimension, unit?: Unit) => string
+  /** value and limit with as many digits as it takes that the printed pair never contradicts `si < limitSi` or `si > limitSi` */
+  readonly against: (si: number, limitSi: number, dimension: Dimension, options?: { unit?: Unit }) => { value: string; limit: string }
+  /** a plain date or an instant, in words of the locale */
+  readonly date: (value: string) => string
+  readonly dateTime: (instant: string) => string
+}
