@@ -3,12 +3,37 @@ import { audit } from './en/audit.ts'
 import { cautions } from './en/cautions.ts'
 import { errors } from './en/errors.ts'
 import { notices } from './en/notices.ts'
-import { page } from './en/page.ts'
 import { reasons } from './en/reasons.ts'
+import { app as appScreen } from './en/screens/app.ts'
+import { audit as auditScreen } from './en/screens/audit.ts'
+import { certifications as certificationsScreen } from './en/screens/certifications.ts'
+import { compare as compareScreen } from './en/screens/compare.ts'
+import { criteria as criteriaScreen } from './en/screens/criteria.ts'
+import { instruments as instrumentsScreen } from './en/screens/instruments.ts'
+import { map as mapScreen } from './en/screens/map.ts'
+import { projects as projectsScreen } from './en/screens/projects.ts'
+import { readings as readingsScreen } from './en/screens/readings.ts'
+import { site as siteScreen } from './en/screens/site.ts'
 import { markParams, toPseudo } from './pseudo.ts'
 
 /** English, the first language. Another language is another object that satisfies Catalogue. */
-const en = { ...errors, ...reasons, ...notices, ...cautions, ...audit, ...page }
+const en = {
+  ...errors,
+  ...reasons,
+  ...notices,
+  ...cautions,
+  ...audit,
+  ...appScreen,
+  ...projectsScreen,
+  ...siteScreen,
+  ...readingsScreen,
+  ...certificationsScreen,
+  ...mapScreen,
+  ...compareScreen,
+  ...criteriaScreen,
+  ...instrumentsScreen,
+  ...auditScreen,
+}
 
 export type Catalogue = typeof en
 export type MessageCode = keyof Catalogue

@@ -1,0 +1,2 @@
+/** Words of the app screen. Codes start with "app." */
+export const app = {}

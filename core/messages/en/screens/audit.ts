@@ -1,0 +1,2 @@
+/** Words of the audit screen. Codes start with "audit." */
+export const audit = {}

@@ -1,0 +1,2 @@
+/** Words of the certifications screen. Codes start with "certifications." */
+export const certifications = {}

@@ -1,0 +1,2 @@
+/** Words of the compare screen. Codes start with "compare." */
+export const compare = {}

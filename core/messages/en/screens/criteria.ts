@@ -1,0 +1,2 @@
+/** Words of the criteria screen. Codes start with "criteria." */
+export const criteria = {}

@@ -1,0 +1,2 @@
+/** Words of the instruments screen. Codes start with "instruments." */
+export const instruments = {}

@@ -1,0 +1,2 @@
+/** Words of the map screen. Codes start with "map." */
+export const map = {}

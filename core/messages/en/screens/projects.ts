@@ -1,0 +1,2 @@
+/** Words of the projects screen. Codes start with "projects." */
+export const projects = {}

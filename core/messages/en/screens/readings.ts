@@ -1,0 +1,2 @@
+/** Words of the readings screen. Codes start with "readings." */
+export const readings = {}

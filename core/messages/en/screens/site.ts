@@ -1,0 +1,2 @@
+/** Words of the site screen. Codes start with "site." */
+export const site = {}
