@@ -2,6 +2,7 @@ import type { Formatter } from '#core/units/formatter.ts'
 import { audit } from './en/audit.ts'
 import { cautions } from './en/cautions.ts'
 import { errors } from './en/errors.ts'
+import { hosts } from './en/hosts.ts'
 import { notices } from './en/notices.ts'
 import { reasons } from './en/reasons.ts'
 import { app as appScreen } from './en/screens/app.ts'
@@ -19,6 +20,7 @@ import { markParams, toPseudo } from './pseudo.ts'
 /** English, the first language. Another language is another object that satisfies Catalogue. */
 const en = {
   ...errors,
+  ...hosts,
   ...reasons,
   ...notices,
   ...cautions,
