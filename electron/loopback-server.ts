@@ -1,0 +1,115 @@
+import { randomBytes, timingSafeEqual } from 'node:crypto'
+import { createServer, type IncomingMessage, type ServerResponse } from 'node:http'
+import type { AddressInfo } from 'node:net'
+import type { Duplex } from 'node:stream'
+import { RPCHandler } from '@orpc/server/ws'
+import { WebSocketServer } from 'ws'
+import type { Engine } from './engine.ts'
+import { CONTENT_SECURITY_POLICY, type PageFile } from './page-files.ts'
+
+export type LoopbackServer = {
+  /** the address to open once: it carries the token of this start */
+  readonly address: string
+  readonly origin: string
+  readonly token: string
+  readonly close: () => Promise<void>
+}
+
+/**
+ * Serves the page and the contract on 127.0.0.1 only. Whoever wants in needs the token of this start (kept as an HttpOnly cookie after
+ * the first visit); the Host header must be ours, which stops rebinding, and the Origin of a channel must be ours, which stops other
+ * pages in the same browser.
+ */
+export async function startLoopbackServer(engine: Engine, page: ReadonlyMap<string, PageFile>, port: number): Promise<LoopbackServer> {
+  const token = randomBytes(32).toString('base64url')
+  const server = createServer()
+  await new Promise<void>((resolve, reject) => {
+    server.once('error', reject)
+    server.listen({ host: '127.0.0.1', port, exclusive: true }, resolve)
+  })
+  // A listening TCP server's address is never a string or null.
+  const actualPort = (server.address() as AddressInfo).port
+  const host = `127.0.0.1:${actualPort}`
+  const origin = `http://${host}`
+  const cookieName = `facegrid-${actualPort}`
+
+  const hasToken = (request: IncomingMessage): boolean => sameSecret(cookieValue(request.headers.cookie, cookieName), token)
+
+  server.on('request', (request, response) => {
+    setSecurityHeaders(response)
+    if (request.headers.host !== host) return refuse(response, 421, 'This address is not served here.')
+    if (request.method !== 'GET' && request.method !== 'HEAD') return refuse(response, 405, 'Only reading is possible here.')
+    const url = new URL(request.url ?? '/', origin)
+    const offered = url.searchParams.get('token')
+    if (offered !== null) {
+      if (!sameSecret(offered, token)) return refuse(response, 403, 'This address belongs to an earlier start. Use the newest one.')
+      response.setHeader('Set-Cookie', `${cookieName}=${token}; HttpOnly; SameSite=Strict; Path=/`)
+      response.writeHead(303, { Location: '/' }).end()
+      return
+    }
+    if (!hasToken(request)) return refuse(response, 403, 'Open the address that Facegrid printed when it started.')
+    const file = page.get(url.pathname)
+    if (!file) return refuse(response, 404, 'There is no such file.')
+    response.writeHead(200, {
+      'Content-Type': file.mediaType,
+      'Content-Length': file.body.length,
+      'Cache-Control': url.pathname.startsWith('/assets/') ? 'private, max-age=31536000, immutable' : 'no-store',
+    })
+    response.end(request.method === 'HEAD' ? undefined : file.body)
+  })
+
+  const channels = new WebSocketServer({ noServer: true, maxPayload: 64 * 1024 * 1024 })
+  const handler = new RPCHandler(engine.router)
+  server.on('upgrade', (request: IncomingMessage, socket: Duplex, head: Buffer) => {
+    const allowed =
+      request.headers.host === host && request.headers.origin === origin && hasToken(request) && request.url?.split('?')[0] === '/rpc'
+    if (!allowed) {
+      socket.end('HTTP/1.1 403 Forbidden\r\nConnection: close\r\nContent-Length: 0\r\n\r\n')
+      return
+    }
+    channels.handleUpgrade(request, socket, head, (channel) => {
+      void handler.upgrade(channel)
+    })
+  })
+
+  return {
+    address: `${origin}/?token=${token}`,
+    origin,
+    token,
+    close: () =>
+      new Promise((resolve) => {
+        for (const channel of channels.clients) channel.terminate()
+        channels.close()
+        server.close(() => resolve())
+        server.closeAllConnections()
+      }),
+  }
+}
+
+function setSecurityHeaders(response: ServerResponse): void {
+  response.setHeader('Content-Security-Policy', CONTENT_SECURITY_POLICY)
+  response.setHeader('X-Content-Type-Options', 'nosniff')
+  response.setHeader('Referrer-Policy', 'no-referrer')
+  response.setHeader('Cross-Origin-Opener-Policy', 'same-origin')
+  response.setHeader('Cross-Origin-Resource-Policy', 'same-origin')
+  response.setHeader('Permissions-Policy', 'camera=(), microphone=(), geolocation=(), usb=(), serial=(), bluetooth=()')
+}
+
+function refuse(response: ServerResponse, status: number, sentence: string): void {
+  response.writeHead(status, { 'Content-Type': 'text/plain; charset=utf-8', 'Cache-Control': 'no-store' }).end(`${sentence}\n`)
+}
+
+function cookieValue(header: string | undefined, name: string): string | null {
+  for (const part of (header ?? '').split(';')) {
+    const [key, value] = part.trim().split('=', 2)
+    if (key === name) return value ?? null
+  }
+  return null
+}
+
+function sameSecret(offered: string | null, secret: string): boolean {
+  if (offered === null) return false
+  const left = Buffer.from(offered)
+  const right = Buffer.from(secret)
+  return left.length === right.length && timingSafeEqual(left, right)
+}
