@@ -2,9 +2,12 @@ import type { Formatter } from '#core/units/formatter.ts'
 import { audit } from './en/audit.ts'
 import { cautions } from './en/cautions.ts'
 import { errors } from './en/errors.ts'
+import { files } from './en/files.ts'
 import { hosts } from './en/hosts.ts'
 import { notices } from './en/notices.ts'
+import { questions } from './en/questions.ts'
 import { reasons } from './en/reasons.ts'
+import { rules } from './en/rules.ts'
 import { app as appScreen } from './en/screens/app.ts'
 import { audit as auditScreen } from './en/screens/audit.ts'
 import { certifications as certificationsScreen } from './en/screens/certifications.ts'
@@ -15,11 +18,16 @@ import { map as mapScreen } from './en/screens/map.ts'
 import { projects as projectsScreen } from './en/screens/projects.ts'
 import { readings as readingsScreen } from './en/screens/readings.ts'
 import { site as siteScreen } from './en/screens/site.ts'
+import { units } from './en/units.ts'
 import { markParams, toPseudo } from './pseudo.ts'
 
 /** English, the first language. Another language is another object that satisfies Catalogue. */
 const en = {
   ...errors,
+  ...units,
+  ...questions,
+  ...rules,
+  ...files,
   ...hosts,
   ...reasons,
   ...notices,

@@ -1,0 +1,200 @@
+import type { Dimension, Entered, Unit } from '#core/model/values.ts'
+import type { DisplayUnits, Formatter } from './formatter.ts'
+import { namesItsUnit } from './parse.ts'
+import { dimensionOf, fromSi, unitLabel } from './units.ts'
+
+const NOTHING = '—'
+const NO_BREAK_SPACE = '\u00a0'
+const THIN_NO_BREAK_SPACE = '\u202f'
+const MINUS = '\u2212'
+
+/** Decimals shown by default: as many as the instruments of the trade resolve, and no more. `most` only where sizes need it. */
+const DECIMALS: Readonly<Record<Unit, { readonly least: number; readonly most: number }>> = {
+  'm/s': { least: 2, most: 2 },
+  'ft/min': { least: 0, most: 0 },
+  'm3/s': { least: 3, most: 3 },
+  'm3/h': { least: 0, most: 0 },
+  'L/s': { least: 1, most: 1 },
+  cfm: { least: 0, most: 0 },
+  m: { least: 2, most: 3 },
+  mm: { least: 0, most: 0 },
+  ft: { least: 2, most: 2 },
+  in: { least: 2, most: 2 },
+  m2: { least: 3, most: 3 },
+  ft2: { least: 2, most: 2 },
+  m3: { least: 1, most: 1 },
+  ft3: { least: 0, most: 0 },
+  Pa: { least: 1, most: 1 },
+  inH2O: { least: 3, most: 3 },
+  degC: { least: 1, most: 1 },
+  degF: { least: 1, most: 1 },
+  '%': { least: 1, most: 1 },
+  '1/h': { least: 1, most: 1 },
+  s: { least: 0, most: 1 },
+  min: { least: 0, most: 1 },
+}
+
+/** Two values closer than this are equal: the tolerance of every verdict (limits are inclusive within 1e-9 relative). */
+const SAME_WITHIN = 1e-9
+const MOST_DECIMALS = 12
+
+function displayUnit(dimension: Dimension, display: DisplayUnits): Unit {
+  switch (dimension) {
+    case 'velocity':
+      return display.velocity
+    case 'flow':
+      return display.flow
+    case 'length':
+      return display.length
+    case 'area':
+      return display.length === 'm' ? 'm2' : 'ft2'
+    case 'volume':
+      return display.length === 'm' ? 'm3' : 'ft3'
+    case 'pressure':
+      return display.pressure
+    case 'temperature':
+      return display.temperature
+    case 'percent':
+      return '%'
+    case 'air_change_rate':
+      return '1/h'
+    case 'duration':
+      return 's'
+  }
+}
+
+function order(a: number, b: number): number {
+  if (Math.abs(a - b) <= SAME_WITHIN * Math.max(Math.abs(a), Math.abs(b))) return 0
+  return a < b ? -1 : 1
+}
+
+/**
+ * A formatter for one reader: the project's display units, the reader's locale (BCP 47), the site's IANA zone. Numbers have the
+ * locale's decimal sign, a typographic minus, and a thin space between groups of three from five digits on (SI brochure 5.4.4:
+ * never a comma or point, which a reader of another locale would take for the decimal sign). Number and unit are joined by a
+ * no-break space. Lengths shown in feet read as feet and inches. Missing values and NaN read as an em dash. A zone or locale
+ * that the system does not know is replaced by UTC or English, and times then say UTC.
+ */
+export function createFormatter(display: DisplayUnits, locale: string, timeZone: string): Formatter {
+  const knownLocale = isKnownLocale(locale) ? locale : 'en'
+  const knownZone = isKnownZone(timeZone)
+  const numberFormats = new Map<string, Intl.NumberFormat>()
+
+  function numberFormat(least: number, most: number, forLocale: string): Intl.NumberFormat {
+    const key = `${least} ${most} ${forLocale}`
+    const known = numberFormats.get(key)
+    if (known) return known
+    const made = new Intl.NumberFormat(forLocale, {
+      minimumFractionDigits: least,
+      maximumFractionDigits: most,
+      numberingSystem: 'latn',
+      signDisplay: 'negative',
+      useGrouping: 'min2',
+    })
+    numberFormats.set(key, made)
+    return made
+  }
+
+  function printed(value: number, least: number, most: number): string {
+    return numberFormat(least, most, knownLocale)
+      .formatToParts(value)
+      .map((part) => (part.type === 'minusSign' ? MINUS : part.type === 'group' ? THIN_NO_BREAK_SPACE : part.value))
+      .join('')
+  }
+
+  /** The number that the printed digits say, by the same rounding. */
+  function asRead(value: number, digits: number): number {
+    const parts = numberFormat(digits, digits, 'en').formatToParts(value)
+    return Number(parts.map((part) => (part.type === 'group' ? '' : part.value)).join(''))
+  }
+
+  function number(si: number | null, dimension: Dimension, options: { unit?: Unit; digits?: number } = {}): string {
+    if (si === null || Number.isNaN(si)) return NOTHING
+    const unit = options.unit ?? displayUnit(dimension, display)
+    const { least, most } = options.digits === undefined ? DECIMALS[unit] : { least: options.digits, most: options.digits }
+    return printed(fromSi(si, unit), least, most)
+  }
+
+  function feetAndInches(si: number): string {
+    const tenths = Math.round(Math.abs(fromSi(si, 'in')) * 10)
+    const feet = Math.floor(tenths / 120)
+    const sign = si < 0 && tenths > 0 ? MINUS : ''
+    return `${sign}${printed(feet, 0, 0)}′${NO_BREAK_SPACE}${printed((tenths - feet * 120) / 10, 0, 1)}″`
+  }
+
+  function quantity(si: number | null, dimension: Dimension, options: { unit?: Unit; digits?: number } = {}): string {
+    if (si === null || Number.isNaN(si)) return NOTHING
+    const unit = options.unit ?? displayUnit(dimension, display)
+    if (unit === 'ft' && options.digits === undefined) return feetAndInches(si)
+    return `${number(si, dimension, options)}${NO_BREAK_SPACE}${unitLabel(unit)}`
+  }
+
+  function against(si: number, limitSi: number, dimension: Dimension, options: { unit?: Unit } = {}): { value: string; limit: string } {
+    const unit = options.unit ?? displayUnit(dimension, display)
+    const value = fromSi(si, unit)
+    const limit = fromSi(limitSi, unit)
+    const relation = order(si, limitSi)
+    const agrees = (digits: number) => Math.sign(asRead(value, digits) - asRead(limit, digits)) === relation
+    const usual = DECIMALS[unit].most
+    // A limit written with a digit or two more than usual (0.375 m/s) is shown as written.
+    const own = [usual, usual + 1, usual + 2].find((digits) => order(asRead(limit, digits), limit) === 0) ?? usual
+    let digits = own
+    while (digits < MOST_DECIMALS && !agrees(digits)) digits += 1
+    const unitText = `${NO_BREAK_SPACE}${unitLabel(unit)}`
+    return { value: printed(value, digits, digits) + unitText, limit: printed(limit, digits, digits) + unitText }
+  }
+
+  const plainDate = new Intl.DateTimeFormat(knownLocale, { dateStyle: 'medium', timeZone: 'UTC' })
+  const instantDate = new Intl.DateTimeFormat(knownLocale, { dateStyle: 'medium', timeZone: knownZone ? timeZone : 'UTC' })
+  const instantTime = new Intl.DateTimeFormat(knownLocale, {
+    year: 'numeric',
+    month: 'short',
+    day: 'numeric',
+    hour: '2-digit',
+    minute: '2-digit',
+    hourCycle: 'h23',
+    timeZone: knownZone ? timeZone : 'UTC',
+  })
+
+  /** Text that is no date is shown as it stands, so that a damaged entry can still be read. */
+  function dated(text: string, format: Intl.DateTimeFormat): string {
+    const at = new Date(/^\d{4}-\d{2}-\d{2}$/.test(text) ? `${text}T00:00:00.000Z` : text)
+    return Number.isNaN(at.getTime()) ? text : format.format(at)
+  }
+
+  return {
+    quantity,
+    number,
+    unit: (dimension, unit) => unitLabel(unit ?? displayUnit(dimension, display)),
+    against,
+    date: (value) => dated(value, /^\d{4}-\d{2}-\d{2}$/.test(value) ? plainDate : instantDate),
+    dateTime: (instant) => dated(instant, instantTime) + (knownZone ? '' : ' UTC'),
+  }
+}
+
+function isKnownLocale(locale: string): boolean {
+  try {
+    return Intl.NumberFormat.supportedLocalesOf(locale).length > 0
+  } catch {
+    return false
+  }
+}
+
+/** Whether the system knows the IANA time zone. */
+export function isKnownZone(timeZone: string): boolean {
+  try {
+    return new Intl.DateTimeFormat('en', { timeZone }).resolvedOptions().timeZone !== ''
+  } catch {
+    return false
+  }
+}
+
+/** What a person typed, as it reads on a page: the text itself, with its unit where the text does not name one. */
+export function enteredText(entered: Entered): string {
+  return namesItsUnit(entered.typed) ? entered.typed.trim() : `${entered.typed.trim()}${NO_BREAK_SPACE}${unitLabel(entered.unit)}`
+}
+
+/** Whether a value's unit belongs to a dimension. */
+export function isOfDimension(entered: Entered, dimension: Dimension): boolean {
+  return dimensionOf(entered.unit) === dimension
+}
