@@ -1,0 +1,83 @@
+/** A rectangle of the window in pixels, y downwards. */
+export type Rect = { readonly left: number; readonly top: number; readonly width: number; readonly height: number }
+
+export type LabelRequest = {
+  readonly id: string
+  /** the face on the window, as its upright box */
+  readonly face: Rect
+  /** lines in the order in which they are worth showing */
+  readonly lines: readonly string[]
+  /** larger is placed first: the selected filter, then what fails */
+  readonly weight: number
+}
+
+export type PlacedLabel = { readonly id: string; readonly lines: readonly string[]; readonly rect: Rect; readonly inside: boolean }
+
+export type LabelStyle = { readonly lineHeight: number; readonly widthOf: (line: string) => number; readonly padding: number }
+
+/**
+ * Gives each face as many of its lines as fit inside; a face too small for one line may have its first line beside it where that
+ * covers neither another face nor another label. What fits nowhere stays unlabelled: labels never overlap.
+ */
+export function placeLabels(requests: readonly LabelRequest[], window: Rect, style: LabelStyle): PlacedLabel[] {
+  const seen = requests.filter((request) => overlaps(request.face, window))
+  const placed: PlacedLabel[] = []
+  for (const request of seen.toSorted((a, b) => b.weight - a.weight)) {
+    const label = insideFace(request, style) ?? besideFace(request, seen, placed, style)
+    if (label && !placed.some((other) => overlaps(other.rect, label.rect))) placed.push(label)
+  }
+  return placed
+}
+
+export function overlaps(a: Rect, b: Rect): boolean {
+  return a.left < b.left + b.width && b.left < a.left + a.width && a.top < b.top + b.height && b.top < a.top + a.height
+}
+
+function insideFace(request: LabelRequest, style: LabelStyle): PlacedLabel | null {
+  const room = { width: request.face.width - 2 * style.padding, height: request.face.height - 2 * style.padding }
+  const first = request.lines[0]
+  if (first === undefined || style.widthOf(first) > room.width) return null
+  const most = Math.floor(room.height / style.lineHeight)
+  const lines = request.lines.filter((line) => style.widthOf(line) <= room.width).slice(0, most)
+  if (lines.length === 0) return null
+  const size = blockSize(lines, style)
+  return {
+    id: request.id,
+    lines,
+    inside: true,
+    rect: {
+      ...size,
+      left: request.face.left + (request.face.width - size.width) / 2,
+      top: request.face.top + (request.face.height - size.height) / 2,
+    },
+  }
+}
+
+function besideFace(
+  request: LabelRequest,
+  faces: readonly LabelRequest[],
+  placed: readonly PlacedLabel[],
+  style: LabelStyle,
+): PlacedLabel | null {
+  const first = request.lines[0]
+  if (first === undefined) return null
+  const { face } = request
+  const size = blockSize([first], style)
+  const gap = style.padding
+  const middleX = face.left + (face.width - size.width) / 2
+  const middleY = face.top + (face.height - size.height) / 2
+  const candidates: Rect[] = [
+    { ...size, left: middleX, top: face.top + face.height + gap },
+    { ...size, left: middleX, top: face.top - size.height - gap },
+    { ...size, left: face.left + face.width + gap, top: middleY },
+    { ...size, left: face.left - size.width - gap, top: middleY },
+  ]
+  const free = candidates.find(
+    (rect) => !faces.some((other) => overlaps(other.face, rect)) && !placed.some((other) => overlaps(other.rect, rect)),
+  )
+  return free ? { id: request.id, lines: [first], inside: false, rect: free } : null
+}
+
+function blockSize(lines: readonly string[], style: LabelStyle): { width: number; height: number } {
+  return { width: Math.max(...lines.map(style.widthOf)), height: lines.length * style.lineHeight }
+}
