@@ -1,0 +1,64 @@
+import { execFileSync } from 'node:child_process'
+import { cpSync, existsSync, globSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs'
+import os from 'node:os'
+import path from 'node:path'
+import { getConfig, validateConfiguration } from 'app-builder-lib/out/util/config/config.js'
+import { DebugLogger } from 'builder-util'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { productionBuild } from '#tests/tooling/production-build.ts'
+
+const TOP = path.resolve(import.meta.dirname, '../..')
+
+describe('packaging', () => {
+  beforeAll(() => productionBuild(TOP), 120_000)
+  const stage = mkdtempSync(path.join(os.tmpdir(), 'facegrid-stage-'))
+  afterAll(() => rmSync(stage, { recursive: true, force: true }))
+
+  it("fits the packager's own schema, and a wrong key does not", async () => {
+    const configuration = await getConfig(TOP, 'electron-builder.yml', null)
+    await expect(validateConfiguration(configuration, new DebugLogger(false))).resolves.toBeUndefined()
+    const wrong = { ...configuration, electronFuses: { runAsNodes: false } }
+    await expect(validateConfiguration(wrong as never, new DebugLogger(false))).rejects.toThrow(/runAsNodes/)
+  })
+
+  it('turns off every fuse that would run foreign code', async () => {
+    const configuration = await getConfig(TOP, 'electron-builder.yml', null)
+    expect(configuration.electronFuses).toMatchObject({
+      runAsNode: false,
+      enableNodeOptionsEnvironmentVariable: false,
+      enableNodeCliInspectArguments: false,
+      enableEmbeddedAsarIntegrityValidation: true,
+      onlyLoadAppFromAsar: true,
+    })
+  })
+
+  it('names only files that are there, for every system', async () => {
+    const configuration = await getConfig(TOP, 'electron-builder.yml', null)
+    const patterns = (configuration.files as string[]).filter((pattern) => !pattern.startsWith('!'))
+    for (const pattern of patterns) expect(globSync(pattern, { cwd: TOP }).length, pattern).toBeGreaterThan(0)
+    const { main } = JSON.parse(readFileSync(path.join(TOP, 'package.json'), 'utf8')) as { main: string }
+    expect(existsSync(path.join(TOP, main))).toBe(true)
+    const resources = path.join(TOP, configuration.directories?.buildResources ?? '')
+    expect(readdirSync(resources)).toEqual(expect.arrayContaining(['icon.png']))
+    for (const system of [configuration.win, configuration.mac, configuration.linux]) expect(system?.target).toBeDefined()
+  })
+
+  it('starts the headless host from a staged folder without development dependencies', async () => {
+    const configuration = await getConfig(TOP, 'electron-builder.yml', null)
+    for (const pattern of configuration.files as string[]) {
+      if (pattern.startsWith('!')) continue
+      for (const file of globSync(pattern, { cwd: TOP })) cpSync(path.join(TOP, file), path.join(stage, file), { recursive: true })
+    }
+    const production = execFileSync('npm', ['ls', '--omit=dev', '--all', '--parseable'], { cwd: TOP, encoding: 'utf8' })
+      .split('\n')
+      .filter((folder) => folder.includes('node_modules'))
+    expect(production.map((folder) => path.basename(folder)).sort()).toEqual(['better-sqlite3', 'node-addon-api'])
+    for (const folder of production) cpSync(folder, path.join(stage, path.relative(TOP, folder)), { recursive: true })
+
+    const cli = path.join(stage, 'dist/electron/cli.js')
+    const project = path.join(stage, 'demo.facegrid')
+    execFileSync(process.execPath, [cli, 'demo', project], { cwd: stage, encoding: 'utf8' })
+    const check = execFileSync(process.execPath, [cli, 'check', project, '--json'], { cwd: stage, encoding: 'utf8' })
+    expect(check).not.toContain('"problem"')
+  }, 60_000)
+})
