@@ -1,11 +1,12 @@
 import { type Kysely, sql } from 'kysely'
+import type { StepQueries } from './index.ts'
 
 /**
  * The first shape of a project file. Entities of every kind share two tables: an identity for life, and immutable revisions of a
  * JSON body that core/model validates before it is written. Readings, the bulk, are narrow rows. Audit entries are append-only.
  */
-export async function up(db: Kysely<unknown>): Promise<void> {
-  for (const statement of statements) await sql.raw(statement).execute(db)
+export function* up(db: Kysely<unknown>): StepQueries {
+  for (const statement of statements) yield { compile: () => sql.raw(statement).compile(db) }
 }
 
 const statements = [
@@ -14,12 +15,17 @@ const statements = [
     uuid BLOB NOT NULL UNIQUE CHECK (length(uuid) = 16),
     opened_at TEXT NOT NULL,
     opened_by TEXT NOT NULL,
+    opened_where TEXT NOT NULL,
+    program TEXT NOT NULL,
+    format_version INTEGER NOT NULL,
     grew_from TEXT NOT NULL CHECK (json_valid(grew_from)),
     first_hash BLOB NOT NULL CHECK (length(first_hash) = 32)
   ) STRICT`,
+  `CREATE TRIGGER segment_kept BEFORE UPDATE ON segment BEGIN SELECT RAISE(ABORT, 'segments are never changed'); END`,
+  `CREATE TRIGGER segment_never_deleted BEFORE DELETE ON segment BEGIN SELECT RAISE(ABORT, 'segments are never deleted'); END`,
   `CREATE TABLE audit_entry (
     id INTEGER PRIMARY KEY,
-    segment_id INTEGER NOT NULL REFERENCES segment (id),
+    segment_id INTEGER NOT NULL REFERENCES segment (id) DEFERRABLE INITIALLY DEFERRED,
     number INTEGER NOT NULL CHECK (number > 0),
     command_uuid BLOB NOT NULL UNIQUE CHECK (length(command_uuid) = 16),
     scope BLOB NOT NULL,
@@ -50,6 +56,8 @@ const statements = [
     PRIMARY KEY (entity_id, number)
   ) STRICT, WITHOUT ROWID`,
   `CREATE TRIGGER entity_revision_kept BEFORE UPDATE ON entity_revision BEGIN SELECT RAISE(ABORT, 'revisions are never changed'); END`,
+  `CREATE TRIGGER entity_revision_never_deleted BEFORE DELETE ON entity_revision
+    BEGIN SELECT RAISE(ABORT, 'revisions are never deleted'); END`,
   `CREATE TABLE run_pin (
     run_id INTEGER NOT NULL REFERENCES entity (id),
     entity_id INTEGER NOT NULL,
@@ -73,7 +81,7 @@ const statements = [
   ) STRICT`,
   `CREATE TABLE reading (
     id INTEGER PRIMARY KEY,
-    segment_id INTEGER NOT NULL REFERENCES segment (id),
+    segment_id INTEGER NOT NULL REFERENCES segment (id) DEFERRABLE INITIALLY DEFERRED,
     number INTEGER NOT NULL CHECK (number > 0),
     run_id INTEGER NOT NULL REFERENCES entity (id),
     location_id INTEGER NOT NULL REFERENCES location (id),

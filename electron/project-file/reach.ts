@@ -1,0 +1,32 @@
+import { closeSync, openSync, realpathSync, statSync } from 'node:fs'
+import { basename, resolve } from 'node:path'
+import { message } from '#core/messages/say.ts'
+import { problem } from './problem.ts'
+
+/** The one true path of a file: links, mapped drives and letter case resolved. Refuses a folder. */
+export function realPath(path: string): string {
+  const name = basename(path)
+  const absolute = resolve(path)
+  // SQLite's driver trims names, and would open another file.
+  if (absolute !== absolute.trim()) throw problem('invalid_input', message('file.name_ends_in_space', { name }), { field: 'path' })
+  const stat = statSync(absolute, { throwIfNoEntry: false })
+  if (!stat) throw problem('not_found', message('file.missing', { name }))
+  if (stat.isDirectory()) throw problem('not_a_project', message('file.folder', { name }))
+  if (!stat.isFile()) throw problem('not_a_project', message('file.not_a_project', { name }))
+  return realpathSync.native(absolute)
+}
+
+/** Tried rather than asked: permission bits, attributes and mounts each know a part of the truth. Changes nothing. */
+export function canBeWritten(path: string): boolean {
+  try {
+    closeSync(openSync(path, 'r+'))
+    return true
+  } catch {
+    return false
+  }
+}
+
+/** SQLite keeps its log beside one name; writing through two names of one file destroys it. */
+export function hasSecondName(path: string): boolean {
+  return statSync(path).nlink > 1
+}

@@ -1,0 +1,121 @@
+import { existsSync } from 'node:fs'
+import { basename } from 'node:path'
+import { pathToFileURL } from 'node:url'
+import Database from 'better-sqlite3'
+import { message } from '#core/messages/say.ts'
+import type { Sentence } from '#core/model/results.ts'
+import { type Header, refuseNewer } from './header.ts'
+import { type Holder, lockIsHeld, takeLock } from './lock.ts'
+import { NEWEST_STEP, stepOf } from './migrate.ts'
+import { guardConnection, setPragma } from './pragmas.ts'
+import { problem } from './problem.ts'
+import type { ProjectFile } from './project-file.ts'
+import { canBeWritten } from './reach.ts'
+import { refuseDamaged, refuseForeignSchema } from './soundness.ts'
+
+export type ReadOnlyCause = 'asked' | 'file' | 'folder' | 'linked'
+
+/** Opens for reading only and says why. Readings left in a log by a crash are put in place first, or the file is refused. */
+export function openReading(path: string, header: Header, because: ReadOnlyCause, holder: Holder): ProjectFile {
+  const notices: Sentence[] = []
+  const held = lockIsHeld(path)
+  if (header.waitingBytes > 0 && !held) {
+    recoverForReading(path, header, holder)
+    notices.push(message('file.recovered', {}))
+  }
+  // Nobody writes and there is no log: SQLite need not make its shared memory, which a read-only folder would refuse.
+  const still = because === 'folder' && header.writeAheadMode && !held && !existsSync(`${path}-wal`)
+  const db = connectReading(path, still)
+  return {
+    path,
+    db,
+    readOnly: true,
+    readOnlyBecause: sentenceOf(because, path),
+    notices,
+    journal: 'rollback',
+    segment: null,
+    close: () => db.close(),
+  }
+}
+
+/**
+ * One more connection for a worker thread of a process that may have the file open: it never touches the file except through SQLite,
+ * because closing any other descriptor would drop this process's locks.
+ */
+export function openReader(path: string): ProjectFile {
+  const db = connectReading(path, false)
+  return {
+    path,
+    db,
+    readOnly: true,
+    readOnlyBecause: sentenceOf('asked', path),
+    notices: [],
+    journal: 'rollback',
+    segment: null,
+    close: () => db.close(),
+  }
+}
+
+/** Plays a left-over log back into the file, after a look through it that changes nothing. The caller holds the lock. */
+export function recoverFirst(path: string, header: Header): void {
+  if (!header.waitingJournal) {
+    const look = new Database(path, { readonly: true, fileMustExist: true, timeout: 2000 })
+    try {
+      refuseDamaged(look, path)
+    } finally {
+      look.close()
+    }
+  }
+  const db = new Database(path, { fileMustExist: true, timeout: 2000 })
+  try {
+    guardConnection(db)
+    if (header.waitingJournal) refuseDamaged(db, path)
+    db.pragma('wal_checkpoint(TRUNCATE)')
+  } finally {
+    db.close()
+  }
+}
+
+function recoverForReading(path: string, header: Header, holder: Holder): void {
+  const refusal = problem('read_only', message('file.left_over_log', { name: basename(path) }))
+  if (!canBeWritten(path)) throw refusal
+  let answer: ReturnType<typeof takeLock>
+  try {
+    answer = takeLock(path, holder)
+  } catch {
+    throw refusal
+  }
+  // Someone began to write between our look and now: then the log is theirs, and alive.
+  if ('heldBy' in answer) return
+  try {
+    recoverFirst(path, header)
+  } finally {
+    answer.lock.release()
+  }
+}
+
+function connectReading(path: string, still: boolean): Database.Database {
+  const name = still ? `${pathToFileURL(path).href}?immutable=1` : path
+  const db = new Database(name, { readonly: true, fileMustExist: true, timeout: 2000 })
+  try {
+    guardConnection(db)
+    setPragma(db, 'query_only', 'ON', 1)
+    const step = stepOf(db)
+    refuseNewer(path, step)
+    if (step < NEWEST_STEP)
+      throw problem('read_only', message('file.older_read_only', { name: basename(path), fileStep: step, knownStep: NEWEST_STEP }))
+    refuseForeignSchema(db, path)
+    return db
+  } catch (error) {
+    db.close()
+    throw error
+  }
+}
+
+function sentenceOf(because: ReadOnlyCause, path: string): Sentence {
+  const name = basename(path)
+  if (because === 'file') return message('file.read_only_file', { name })
+  if (because === 'folder') return message('file.read_only_folder', { name })
+  if (because === 'linked') return message('file.read_only_linked', { name })
+  return message('file.read_only_asked', {})
+}
