@@ -104,6 +104,7 @@ const statements = [
     CHECK ((void_entry_id IS NULL) = (void_reason IS NULL))
   ) STRICT`,
   `CREATE UNIQUE INDEX reading_in_force ON reading (run_id, location_id, sample) WHERE void_entry_id IS NULL`,
+  `CREATE INDEX reading_voided ON reading (run_id) WHERE void_entry_id IS NOT NULL`,
   `CREATE TRIGGER reading_kept BEFORE UPDATE OF segment_id, number, run_id, location_id, sample, quantity, si, typed, unit, basis,
     instrument_id, person_id, at_ms, flags, note, entry_id ON reading
     BEGIN SELECT RAISE(ABORT, 'readings are never overwritten'); END`,
@@ -136,6 +137,9 @@ const statements = [
     bytes INTEGER NOT NULL,
     entry_id INTEGER NOT NULL REFERENCES audit_entry (id) DEFERRABLE INITIALLY DEFERRED
   ) STRICT`,
+  `CREATE INDEX attachment_by_owner ON attachment (owner_id)`,
+  `CREATE TRIGGER attachment_kept BEFORE UPDATE ON attachment BEGIN SELECT RAISE(ABORT, 'attachments are never changed'); END`,
+  `CREATE TRIGGER attachment_never_deleted BEFORE DELETE ON attachment BEGIN SELECT RAISE(ABORT, 'attachments are never deleted'); END`,
   `CREATE TABLE attachment_chunk (
     sha256 BLOB NOT NULL CHECK (length(sha256) = 32),
     number INTEGER NOT NULL,

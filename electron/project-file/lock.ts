@@ -29,6 +29,8 @@ export function takeLock(projectPath: string, holder: Holder): LockAnswer {
       throw error
     }
     try {
+      // Nothing is ever kept in this database, so it needs no journal of its own beside the project.
+      db.pragma('journal_mode = MEMORY')
       db.exec('BEGIN EXCLUSIVE')
     } catch (error) {
       db.close()
