@@ -1,3 +1,4 @@
+import { keepsHigh, reachesLow } from '#core/criteria/compare-limit.ts'
 import type { Dimension, Entered, Unit } from '#core/model/values.ts'
 import type { DisplayUnits, Formatter } from './formatter.ts'
 import { namesItsUnit } from './parse.ts'
@@ -34,8 +35,6 @@ const DECIMALS: Readonly<Record<Unit, { readonly least: number; readonly most: n
   min: { least: 0, most: 1 },
 }
 
-/** Two values closer than this are equal: the tolerance of every verdict (limits are inclusive within 1e-9 relative). */
-const SAME_WITHIN = 1e-9
 const MOST_DECIMALS = 12
 
 function displayUnit(dimension: Dimension, display: DisplayUnits): Unit {
@@ -63,9 +62,10 @@ function displayUnit(dimension: Dimension, display: DisplayUnits): Unit {
   }
 }
 
-function order(a: number, b: number): number {
-  if (Math.abs(a - b) <= SAME_WITHIN * Math.max(Math.abs(a), Math.abs(b))) return 0
-  return a < b ? -1 : 1
+/** Below, on or above a limit, as the verdict sees it. */
+function order(value: number, limit: number): -1 | 0 | 1 {
+  if (!reachesLow(value, limit)) return -1
+  return keepsHigh(value, limit) ? 0 : 1
 }
 
 /**

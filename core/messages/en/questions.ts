@@ -16,6 +16,8 @@ const near = (p: TypedVelocity & Near, f: Formatter) => {
 export const questions = {
   'question.decimal_slip': (p: TypedVelocity & Near, f: Formatter) => `${asTyped(p, f)}? ${near(p, f)}`,
   'question.far_from_others': (p: TypedVelocity & Near, f: Formatter) => `${asTyped(p, f)}? ${near(p, f)}`,
+  'question.no_decimal_sign': (p: TypedVelocity & { typed: string; meantMps: number }, f: Formatter) =>
+    `“${p.typed}”? Was ${f.quantity(p.meantMps, 'velocity', { unit: p.unit })} meant?`,
   'question.other_unit': (p: TypedVelocity & { meantMps: number; meantUnit: Unit }, f: Formatter) =>
     `${asTyped(p, f)}? It would fit as ${f.quantity(p.meantMps, 'velocity', { unit: p.meantUnit })}.`,
   'question.below_range': (p: TypedVelocity & { limitMps: number; instrument: string }, f: Formatter) =>
