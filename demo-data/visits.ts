@@ -1,0 +1,129 @@
+import type { Uuid } from '#core/model/values.ts'
+import type { Air } from './air.ts'
+import type { Desk } from './desk.ts'
+import { measure } from './measure.ts'
+import { type People, personOf, type Step } from './office.ts'
+import type { PlacedRoom } from './place.ts'
+import { source, type Visit } from './source.ts'
+
+export type Site = {
+  readonly rooms: ReadonlyMap<string, PlacedRoom>
+  readonly people: People
+  readonly instruments: ReadonlyMap<string, Uuid>
+  readonly air: Air
+}
+
+/** One step per day of a visit, per retest and for the signing: the visits as they went. */
+export function visitSteps(desk: Desk, site: Site): Step[] {
+  let previousId: Uuid | null = null
+  return source.visits.visits.flatMap((visit) => {
+    const state = { certificationId: '', runIds: [] as Uuid[] }
+    const start: Step = {
+      on: visit.startsOn,
+      at: '07:30',
+      does: async () => {
+        state.certificationId = await startVisit(desk, site, visit, previousId)
+        previousId = state.certificationId
+      },
+    }
+    const days = visit.days.map(
+      (day): Step => ({
+        on: day.on,
+        at: '08:00',
+        does: async () => {
+          for (const number of day.rooms) {
+            const room = roomOf(site, number)
+            state.runIds.push(await measureRoom(desk, site, state.certificationId, { ...day, room, phase: 'as_found', note: '' }))
+          }
+        },
+      }),
+    )
+    const retests = visit.retests.map(
+      (retest): Step => ({
+        on: retest.on,
+        at: '13:30',
+        does: async () => {
+          for (const [tag, fraction] of Object.entries(retest.set)) site.air.set(tag, fraction, retest.on)
+          for (const tag of retest.straighten) site.air.straighten(tag)
+          const room = roomOf(site, retest.room)
+          const day = { ...retest, samples: 1, room, phase: 'as_left' as const, note: retest.work }
+          state.runIds.push(await measureRoom(desk, site, state.certificationId, day))
+        },
+      }),
+    )
+    return [start, ...days, ...retests, ...signing(desk, site, visit, state)]
+  })
+}
+
+async function startVisit(desk: Desk, site: Site, visit: Visit, previousId: Uuid | null): Promise<Uuid> {
+  const certifier = personOf(site.people, 'brandsdal')
+  const id = desk.clock.uuid()
+  const { name, startsOn, endsOn, purpose, why } = visit
+  await desk.api.certifications.startFrom({
+    command: desk.command(certifier),
+    id,
+    previousId,
+    name,
+    startsOn,
+    endsOn,
+    purpose,
+    why,
+    roomIds: [...site.rooms.values()].map((room) => room.id),
+  })
+  const { revision, body } = await desk.find('certification', id)
+  const technicians = [...visit.days, ...visit.retests].map((day) => personOf(site.people, day.technician))
+  const personIds = [...new Set([certifier, ...technicians])]
+  await desk.change(certifier, 'edit', id, [{ kind: 'certification', id, parentId: null, revision, body: { ...body, personIds } }])
+  return id
+}
+
+function roomOf(site: Site, number: string): PlacedRoom {
+  const room = site.rooms.get(number)
+  if (!room) throw new Error(`The demo source speaks of a room ${number} that the site does not have.`)
+  return room
+}
+
+type Round = {
+  readonly on: string
+  readonly technician: string
+  readonly instrument: string
+  readonly unit: Visit['days'][number]['unit']
+  readonly samples: number
+  readonly room: PlacedRoom
+  readonly phase: 'as_found' | 'as_left'
+  readonly note: string
+  readonly openAfterFilters?: number | undefined
+}
+
+async function measureRoom(desk: Desk, site: Site, certificationId: Uuid, round: Round): Promise<Uuid> {
+  site.air.advanceTo(round.on)
+  const instrumentId = site.instruments.get(round.instrument)
+  if (instrumentId === undefined) throw new Error(`The demo source speaks of an instrument ${round.instrument} that it does not have.`)
+  const { room, phase, unit, samples, note } = round
+  const technician = personOf(site.people, round.technician)
+  const openAfterFilters = round.openAfterFilters ?? null
+  return measure(desk, site.air, { certificationId, room, phase, technician, instrumentId, unit, samples, note, openAfterFilters })
+}
+
+function signing(desk: Desk, site: Site, visit: Visit, state: { certificationId: Uuid; runIds: Uuid[] }): Step[] {
+  const { signed } = visit
+  if (!signed) return []
+  return [
+    {
+      on: signed.on,
+      at: '09:00',
+      does: async () => {
+        const by = personOf(site.people, signed.by)
+        for (const runId of state.runIds) {
+          const { run } = await desk.api.runs.get({ runId })
+          desk.clock.pass(90)
+          await desk.api.runs.sign({ command: desk.command(by), runId, revision: run.revision, meaning: 'approved' })
+        }
+        const id = state.certificationId
+        const { revision, body } = await desk.find('certification', id)
+        const finished = { ...body, finished: visit.finished }
+        await desk.change(by, 'edit', id, [{ kind: 'certification', id, parentId: null, revision, body: finished }])
+      },
+    },
+  ]
+}
