@@ -1,6 +1,7 @@
 import type { Formatter } from '#core/units/formatter.ts'
 import { audit } from './en/audit.ts'
 import { cautions } from './en/cautions.ts'
+import { check } from './en/check.ts'
 import { errors } from './en/errors.ts'
 import { files } from './en/files.ts'
 import { hosts } from './en/hosts.ts'
@@ -24,6 +25,7 @@ import { markParams, toPseudo } from './pseudo.ts'
 /** English, the first language. Another language is another object that satisfies Catalogue. */
 const en = {
   ...errors,
+  ...check,
   ...units,
   ...questions,
   ...rules,

@@ -14,10 +14,7 @@ import { classify, problem } from './problem.ts'
 export function makeProjectFile(path: string, uniqueName: string): void {
   const target = resolve(path)
   const name = basename(target)
-  if (target !== target.trim()) throw problem('invalid_input', message('file.name_ends_in_space', { name }), { field: 'path' })
-  if (statSync(dirname(target), { throwIfNoEntry: false })?.isDirectory() !== true)
-    throw problem('not_found', message('file.folder_missing', { name }), { field: 'path' })
-  if (existsSync(target)) throw problem('already_exists', message('file.exists', { name }), { field: 'path' })
+  refuseUnusableTarget(target)
   const temporary = join(dirname(target), `.${name}.${uniqueName}.new`)
   try {
     build(temporary)
@@ -30,6 +27,15 @@ export function makeProjectFile(path: string, uniqueName: string): void {
     rmSync(`${temporary}-journal`, { force: true })
   }
   syncFolder(dirname(target))
+}
+
+/** Refuses, before any work, a place where no new file can be. */
+export function refuseUnusableTarget(target: string): void {
+  const name = basename(target)
+  if (target !== target.trim()) throw problem('invalid_input', message('file.name_ends_in_space', { name }), { field: 'path' })
+  if (statSync(dirname(target), { throwIfNoEntry: false })?.isDirectory() !== true)
+    throw problem('not_found', message('file.folder_missing', { name }), { field: 'path' })
+  if (existsSync(target)) throw problem('already_exists', message('file.exists', { name }), { field: 'path' })
 }
 
 /** Gives a finished file its name without ever replacing another: a link fails where the name is taken, a rename would not. */
@@ -70,7 +76,8 @@ function build(path: string): void {
   }
 }
 
-function inWordsOfFolder(error: unknown, target: string): unknown {
+/** Names a failure to make a new file: what is refused there is the folder, not the file. */
+export function inWordsOfFolder(error: unknown, target: string): unknown {
   const named = classify(error, target)
   const code = error instanceof Error && 'code' in error ? String(error.code) : ''
   if (/^(EACCES|EPERM|EROFS|SQLITE_READONLY.*|SQLITE_CANTOPEN.*)$/.test(code))
