@@ -11,8 +11,11 @@ export const USUAL_VELOCITY_MPS = { low: 0.05, high: 1.5 } as const
 /** Where neither neighbours nor design say what to expect, slips are told apart by a usual face velocity (common practice). */
 const TYPICAL_VELOCITY_MPS = 0.45
 
-/** A value within this factor of its neighbours or design is nothing to ask about: real faces are that uneven. */
-const HONEST_FACTOR = 4
+/**
+ * Within these factors of its neighbours or the design a value is nothing to ask about: real faces are that uneven, and more
+ * so downwards, in the shadow of a lamp or a loaded corner.
+ */
+const HONEST_FACTOR = { above: 3, below: 4 } as const
 /** A slip is named only when the corrected value comes this close to the neighbours. */
 const FITS_WITHIN_FACTOR = 2
 
@@ -90,7 +93,7 @@ export function questionReading(input: QuestionInput): Question | null {
 
   if (si > 0) {
     const near = expected(input)
-    const fits = (mps: number | null) => mps !== null && mps > 0 && factorApart(si, mps) < HONEST_FACTOR
+    const fits = (mps: number | null) => mps !== null && mps > 0 && si / mps < HONEST_FACTOR.above && mps / si < HONEST_FACTOR.below
     const odd = near ? !fits(near.nearMps) && !fits(designVelocityMps) : !isUsual(si)
     const slip = odd ? likeliestSlip(si, unit, near?.nearMps ?? TYPICAL_VELOCITY_MPS) : null
     if (slip?.kind === 'unit') {

@@ -1,0 +1,56 @@
+import { keepsHigh, reachesLow } from '#core/criteria/compare-limit.ts'
+import type { Message } from '#core/messages/say.ts'
+import { parseEntered } from '#core/units/parse.ts'
+import { dimensionOf } from '#core/units/units.ts'
+import type { Dimension, Entered, Quantity } from './values.ts'
+
+/** A broken invariant: the field as a path with points ("senses.0.low"), and the sentence to show there. */
+export type RuleProblem = { readonly field: string } & Extract<Message, { code: `rule.${string}` }>
+
+/** What a reading of each quantity is, in dimension. */
+export const DIMENSION_OF_QUANTITY: Readonly<Record<Quantity, Dimension>> = {
+  velocity: 'velocity',
+  flow: 'flow',
+  pressure_difference: 'pressure',
+  velocity_pressure: 'pressure',
+  temperature: 'temperature',
+  relative_humidity: 'percent',
+  barometric_pressure: 'pressure',
+}
+
+/**
+ * An entered value at its field: of the dimension that the field asks for, its text saying the same as its SI value (a text
+ * that the parser refuses as ambiguous or unreadable is left to the page), and above or not below zero where asked.
+ */
+export function checkEntered(
+  field: string,
+  entered: Entered | null,
+  dimension: Dimension,
+  least: 'any' | 'above_zero' | 'not_below_zero' = 'any',
+): RuleProblem[] {
+  if (entered === null) return []
+  if (dimensionOf(entered.unit) !== dimension) {
+    return [{ field, code: 'rule.dimension', params: { expected: dimension, given: entered.unit } }]
+  }
+  const read = parseEntered(entered.typed, entered.unit)
+  if (read.ok && !(reachesLow(entered.si, read.value.si) && keepsHigh(entered.si, read.value.si))) {
+    return [{ field, code: 'rule.typed_differs', params: { typed: entered.typed, si: entered.si, dimension } }]
+  }
+  if (least === 'above_zero' && !(entered.si > 0)) return [{ field, code: 'rule.above_zero', params: {} }]
+  if (least === 'not_below_zero' && !(entered.si >= 0)) return [{ field, code: 'rule.not_below_zero', params: {} }]
+  return []
+}
+
+/** Each value that stands in a list for a second time, at its own field. */
+export function checkUnique(values: readonly string[], fieldOf: (index: number) => string): RuleProblem[] {
+  return values.flatMap((what, index): RuleProblem[] =>
+    values.indexOf(what) < index ? [{ field: fieldOf(index), code: 'rule.repeated', params: { what } }] : [],
+  )
+}
+
+/** Two ends of a range, both of one dimension and in order. */
+export function checkRange(field: string, low: Entered, high: Entered, dimension: Dimension): RuleProblem[] {
+  const ends = [...checkEntered(`${field}low`, low, dimension), ...checkEntered(`${field}high`, high, dimension)]
+  if (ends.length > 0 || low.si < high.si) return ends
+  return [{ field: `${field}high`, code: 'rule.low_not_below_high', params: {} }]
+}
