@@ -1,0 +1,62 @@
+import { CSPProvider } from '@base-ui/react/csp-provider'
+import { Tooltip } from '@base-ui/react/tooltip'
+import { QueryClientProvider } from '@tanstack/react-query'
+import { useEffect } from 'react'
+import { Router, useLocation } from 'wouter'
+import { HomeScreen } from '../projects/screens.tsx'
+import { Busy } from '../ui/busy.tsx'
+import { ToastArea } from '../ui/toast.tsx'
+import { VerdictPatterns } from '../ui/verdict-patterns.tsx'
+import { useAddress } from './address.ts'
+import { useChangeStream } from './changes.ts'
+import { queryClient } from './client.ts'
+import { ConnectionBanner } from './connection-banner.tsx'
+import { SessionProvider, useSay, useSession } from './session.tsx'
+import { Shell } from './shell.tsx'
+import { useTheme } from './theme.ts'
+import { useLastView } from './use-last-view.ts'
+
+export function App() {
+  return (
+    <CSPProvider disableStyleElements>
+      <QueryClientProvider client={queryClient}>
+        <Router hook={useAddress}>
+          <SessionProvider>
+            <Tooltip.Provider delay={450}>
+              <ToastArea>
+                <VerdictPatterns />
+                <Page />
+              </ToastArea>
+            </Tooltip.Provider>
+          </SessionProvider>
+        </Router>
+      </QueryClientProvider>
+    </CSPProvider>
+  )
+}
+
+function Page() {
+  const { files, project, ready, theme } = useSession()
+  const t = useSay()
+  const [address] = useLocation()
+  useTheme(theme)
+  useChangeStream()
+  useLastView()
+  useEffect(() => {
+    document.title = project ? `${project.body.name} \u2013 ${t('app.name', {})}` : t('app.name', {})
+  }, [project, t])
+  return (
+    <>
+      <ConnectionBanner />
+      {!files ? (
+        <Busy label={t('app.connecting', {})} />
+      ) : files.open === null || address === '/' ? (
+        <HomeScreen />
+      ) : ready ? (
+        <Shell />
+      ) : (
+        <Busy label={t('app.loading', {})} />
+      )}
+    </>
+  )
+}

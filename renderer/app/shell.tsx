@@ -1,0 +1,106 @@
+import { useRef, useState } from 'react'
+import { useLocation } from 'wouter'
+import { IconButton } from '../ui/button.tsx'
+import { joined } from '../ui/class-names.ts'
+import { HelpDialog } from './help.tsx'
+import { Palette } from './palette.tsx'
+import { PersonDialog } from './person-dialog.tsx'
+import { Routes } from './routes.tsx'
+import { useSay, useSession } from './session.tsx'
+import styles from './shell.module.css'
+import { type ShellCommands, useShellKeys } from './shell-keys.ts'
+import { Strip } from './strip.tsx'
+import { undoScopeOf, useUndo } from './undo.ts'
+import { Where } from './where.tsx'
+import { useWhy, WhyProvider } from './why.tsx'
+
+type Overlay = 'find' | 'help' | 'person' | null
+
+/** One window, three regions that never move: where, what, why. */
+export function Shell() {
+  return (
+    <WhyProvider>
+      <Regions />
+    </WhyProvider>
+  )
+}
+
+function Regions() {
+  const t = useSay()
+  const { files, person } = useSession()
+  const [address] = useLocation()
+  const why = useWhy()
+  const undo = useUndo(undoScopeOf(address))
+  const [overlay, setOverlay] = useState<Overlay>(null)
+  const [looksOnly, setLooksOnly] = useState(false)
+  // On a narrow window the list of places lies over the stage: going somewhere puts it away.
+  const [whereOpenAt, setWhereOpenAt] = useState<string | null>(null)
+  const whereOpen = whereOpenAt === address
+  const stage = useRef<HTMLElement>(null)
+  const where = useRef<HTMLElement>(null)
+  const asksForPerson = person === null && files?.open?.readOnly === false && !looksOnly
+
+  const commands: ShellCommands = {
+    find: () => setOverlay('find'),
+    help: () => setOverlay('help'),
+    person: () => setOverlay('person'),
+    undo: undo.undo,
+    redo: undo.redo,
+    where: () => {
+      setWhereOpenAt(address)
+      where.current?.querySelector<HTMLElement>('a, button')?.focus()
+    },
+    what: () => stage.current?.focus(),
+    why: () => why.setOpen(!why.open),
+  }
+  useShellKeys(commands, overlay === null && !asksForPerson)
+
+  return (
+    <div className={joined(styles.window, why.open && styles.withWhy)}>
+      <button type="button" className={styles.skip} onClick={() => stage.current?.focus()}>
+        {t('app.skip', {})}
+      </button>
+      <Strip commands={commands} undo={undo} whereOpen={whereOpen} onWhere={() => setWhereOpenAt(whereOpen ? null : address)} />
+      <nav ref={where} aria-label={t('app.region.where', {})} className={joined(styles.where, whereOpen && styles.whereOpen)}>
+        <Where />
+      </nav>
+      {whereOpen ? (
+        <button
+          type="button"
+          tabIndex={-1}
+          aria-label={t('app.where.close', {})}
+          className={styles.scrim}
+          onClick={() => setWhereOpenAt(null)}
+        />
+      ) : null}
+      <main ref={stage} tabIndex={-1} aria-label={t('app.region.what', {})} className={styles.what}>
+        <Routes />
+      </main>
+      <aside aria-label={t('app.region.why', {})} className={styles.why}>
+        <div className={styles.whyHead}>
+          <span className={styles.whyName}>{t('app.region.why', {})}</span>
+          <IconButton
+            icon={why.open ? 'close' : 'info'}
+            label={why.open ? t('app.why.close', {}) : t('app.why.open', {})}
+            keys="F8"
+            aria-expanded={why.open}
+            onClick={() => why.setOpen(!why.open)}
+          />
+        </div>
+        <div className={styles.whyBody} hidden={!why.open}>
+          <div ref={why.setHost} />
+          {why.empty ? <p className={styles.whyEmpty}>{t('app.why.empty', {})}</p> : null}
+        </div>
+      </aside>
+      <Palette open={overlay === 'find'} onClose={() => setOverlay(null)} commands={commands} />
+      <HelpDialog open={overlay === 'help'} onClose={() => setOverlay(null)} />
+      <PersonDialog
+        open={overlay === 'person' || asksForPerson}
+        onClose={() => {
+          setOverlay(null)
+          if (asksForPerson) setLooksOnly(true)
+        }}
+      />
+    </div>
+  )
+}

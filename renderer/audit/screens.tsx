@@ -1,0 +1,1 @@
+export { AuditScreen } from './audit-screen.tsx'

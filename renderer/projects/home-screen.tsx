@@ -1,0 +1,3 @@
+export function HomeScreen() {
+  return null
+}

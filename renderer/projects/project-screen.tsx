@@ -1,0 +1,3 @@
+export function ProjectScreen() {
+  return null
+}

@@ -1,0 +1,2 @@
+export { HomeScreen } from './home-screen.tsx'
+export { ProjectScreen } from './project-screen.tsx'

@@ -1,0 +1,1 @@
+export { SiteScreen } from './site-screen.tsx'

@@ -1,0 +1,3 @@
+export function SiteScreen() {
+  return null
+}

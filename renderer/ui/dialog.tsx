@@ -1,0 +1,38 @@
+import { Dialog as Base } from '@base-ui/react/dialog'
+import type { ReactNode, RefObject } from 'react'
+import { useSay } from '../app/words.tsx'
+import { IconButton } from './button.tsx'
+import { joined } from './class-names.ts'
+import styles from './dialog.module.css'
+
+type DialogProps = {
+  open: boolean
+  onClose: () => void
+  title: string
+  children: ReactNode
+  /** buttons at the foot; the main one last */
+  actions?: ReactNode
+  wide?: boolean
+  /** what gets the focus first; else the first control */
+  initialFocus?: RefObject<HTMLElement | null>
+}
+
+/** For a task of its own that cannot live in the stage. Never to ask "are you sure": there is undo. */
+export function Dialog({ open, onClose, title, children, actions, wide, initialFocus }: DialogProps) {
+  const t = useSay()
+  return (
+    <Base.Root open={open} onOpenChange={(next) => (next ? undefined : onClose())}>
+      <Base.Portal>
+        <Base.Backdrop className={styles.backdrop} />
+        <Base.Popup className={joined(styles.popup, wide && styles.wide)} initialFocus={initialFocus}>
+          <header className={styles.head}>
+            <Base.Title className={styles.title}>{title}</Base.Title>
+            <Base.Close render={<IconButton icon="close" label={t('app.close', {})} />} />
+          </header>
+          <div className={styles.body}>{children}</div>
+          {actions ? <footer className={styles.foot}>{actions}</footer> : null}
+        </Base.Popup>
+      </Base.Portal>
+    </Base.Root>
+  )
+}
