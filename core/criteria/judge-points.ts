@@ -1,0 +1,187 @@
+import { message } from '#core/messages/say.ts'
+import type { CriterionResult } from '#core/model/results.ts'
+import { compareLimit, keepsHigh } from './compare-limit.ts'
+import { comparedValue, type Evidence, excludedResult, judgedReason, type Limits, limitsFor, resultOf } from './judge.ts'
+import type { PreparedCriterion } from './prepare.ts'
+
+/** The measured points of one filter, in path order. */
+export type PointMeans = {
+  readonly numbers: readonly number[]
+  readonly meansMps: readonly number[]
+  /** every reading of the point lies below the instrument's range */
+  readonly belowRange: readonly boolean[]
+}
+
+/** The set a point is held against: its filter or its zone. Least and greatest are over what is measured so far. */
+export type ReferenceSet = {
+  readonly meanMps: number | null
+  readonly leastMps: number | null
+  readonly greatestMps: number | null
+}
+
+type Worst = { index: number; compared: number; margin: number; side: 'low' | 'high' | null; fails: boolean }
+
+/** The point that decides: the failing one farthest outside, else the one nearest to a limit. Air the wrong way always fails. */
+function worstPoint(criterion: PreparedCriterion, points: PointMeans, limits: Limits): { worst: Worst | null; unsupported: boolean } {
+  let worst: Worst | null = null
+  let unsupported = false
+  for (let index = 0; index < points.meansMps.length; index += 1) {
+    const value = points.meansMps[index] ?? 0
+    const compared = comparedValue(value, limits, criterion.digits)
+    const outcome = compareLimit(compared, limits.low, limits.high)
+    const reversed = value < 0
+    const failsLow = outcome.verdict === 'fail' && outcome.side === 'low'
+    if (points.belowRange[index] && !reversed && !failsLow) {
+      unsupported = true
+      continue
+    }
+    const fails = reversed || outcome.verdict === 'fail'
+    const margin = reversed ? Math.min(outcome.margin, value) : outcome.margin
+    if (worst === null || (fails && !worst.fails) || (fails === worst.fails && margin < worst.margin))
+      worst = { index, compared, margin, side: outcome.side, fails }
+  }
+  return { worst, unsupported }
+}
+
+function decide(criterion: PreparedCriterion, evidence: Evidence, points: PointMeans, limits: Limits): CriterionResult {
+  const { title, source } = criterion
+  const notTested = (reason: CriterionResult['reason']) =>
+    resultOf(criterion, evidence, limits, { verdict: 'not_tested', margin: null, reason, value: null })
+  if (points.meansMps.length === 0) return notTested(message('reason.no_reading', { title, source }))
+  if (criterion.guarded) return notTested(message('reason.no_uncertainty', { title, source }))
+  const { worst, unsupported } = worstPoint(criterion, points, limits)
+  if (!worst?.fails) {
+    if (evidence.gap) return notTested(message('reason.incomplete', { title, source, gap: evidence.gap }))
+    if (unsupported || !worst) return notTested(message('reason.below_range', { title, source }))
+  }
+  const value = points.meansMps[worst.index] ?? 0
+  const point = points.numbers[worst.index] ?? 0
+  const margin = Number.isFinite(worst.margin) ? worst.margin : null
+  if (value < 0)
+    return resultOf(criterion, evidence, limits, {
+      verdict: 'fail',
+      margin,
+      value,
+      point,
+      reason: message('reason.reverse_flow', { title, source, point, figure: { value }, stance: criterion.stance }),
+    })
+  const numbers = { value, compared: worst.compared, margin: worst.margin, side: worst.side, met: !worst.fails }
+  const judged = judgedReason(criterion, evidence, limits, numbers)
+  return resultOf(criterion, evidence, limits, {
+    verdict: worst.fails ? 'fail' : 'pass',
+    margin,
+    value,
+    point,
+    reason: message('reason.worst_point', { point, met: !worst.fails, judged }),
+  })
+}
+
+/**
+ * While readings are missing the mean may still move. No mean fits when two measured points are farther apart than the
+ * percentage allows: with a < b both within p of one mean m, (b - a) / (a + b) is at most p, reached at m = (a + b) / 2.
+ */
+function beyondRescue(
+  criterion: PreparedCriterion,
+  evidence: Evidence,
+  points: PointMeans,
+  set: ReferenceSet,
+  percent: number,
+): CriterionResult | null {
+  if (!evidence.gap || percent >= 100 || set.leastMps === null || set.greatestMps === null) return null
+  const limits: Limits = { low: null, high: null, relative: null, unit: criterion.unit }
+  for (let index = 0; index < points.meansMps.length; index += 1) {
+    const value = points.meansMps[index] ?? 0
+    const least = Math.min(value, set.leastMps)
+    const greatest = Math.max(value, set.greatestMps)
+    const other = value - least > greatest - value ? least : greatest
+    const apart = (100 * Math.abs(value - other)) / (value + other)
+    const negative = value < 0
+    if (negative || (value + other > 0 && !keepsHigh(apart, percent))) {
+      const point = points.numbers[index] ?? 0
+      const reason = negative
+        ? message('reason.reverse_flow', {
+            title: criterion.title,
+            source: criterion.source,
+            point,
+            figure: { value },
+            stance: criterion.stance,
+          })
+        : message('reason.apart', {
+            title: criterion.title,
+            source: criterion.source,
+            point,
+            figure: { value, other, percent },
+            gap: evidence.gap,
+            stance: criterion.stance,
+          })
+      return resultOf(criterion, evidence, limits, { verdict: 'fail', margin: null, value, point, reason })
+    }
+  }
+  return null
+}
+
+function judgeAgainstMean(
+  criterion: PreparedCriterion,
+  evidence: Evidence,
+  points: PointMeans,
+  set: ReferenceSet,
+  form: { percent: number; of: 'filter' | 'zone' },
+): CriterionResult {
+  const { title, source } = criterion
+  const open: Limits = { low: null, high: null, relative: null, unit: criterion.unit }
+  if (points.meansMps.length === 0)
+    return resultOf(criterion, evidence, open, {
+      verdict: 'not_tested',
+      margin: null,
+      value: null,
+      reason: message('reason.no_reading', { title, source }),
+    })
+  if (evidence.gap)
+    return (
+      beyondRescue(criterion, evidence, points, set, form.percent) ??
+      resultOf(criterion, evidence, open, {
+        verdict: 'not_tested',
+        margin: null,
+        value: null,
+        reason: message('reason.incomplete', { title, source, gap: evidence.gap }),
+      })
+    )
+  if (set.meanMps === null || !(set.meanMps > 0))
+    return resultOf(criterion, evidence, open, {
+      verdict: 'fail',
+      margin: null,
+      value: null,
+      reason: message('reason.mean_not_positive', { title, source, stance: criterion.stance }),
+    })
+  const limits: Limits = {
+    low: (set.meanMps * (100 - form.percent)) / 100,
+    high: (set.meanMps * (100 + form.percent)) / 100,
+    relative: { to: form.of === 'zone' ? 'zone_mean' : 'filter_mean', si: set.meanMps, percent: form.percent },
+    unit: criterion.unit,
+  }
+  return decide(criterion, evidence, points, limits)
+}
+
+/**
+ * Holds every measured point mean of one filter against one criterion, and answers with the worst point. Air the wrong way fails
+ * whatever the limits are. A measured point outside fixed limits fails even while others are missing; a percentage of a mean needs the
+ * whole set, unless two points are too far apart for any mean. One of a filter's points below the instrument's range may fail a
+ * lower limit, and keeps the criterion from passing otherwise. Source: the house's rules A3 and A4 (common practice).
+ */
+export function judgePoints(criterion: PreparedCriterion, evidence: Evidence, points: PointMeans, set: ReferenceSet): CriterionResult {
+  const excluded = excludedResult(criterion, evidence)
+  if (excluded) return excluded
+  const open: Limits = { low: null, high: null, relative: null, unit: criterion.unit }
+  if (criterion.unsettled)
+    return resultOf(criterion, evidence, open, { verdict: 'not_tested', margin: null, value: null, reason: criterion.unsettled })
+  if (criterion.form.kind === 'each_within_percent_of_mean') return judgeAgainstMean(criterion, evidence, points, set, criterion.form)
+  const limits = limitsFor(criterion, evidence)
+  if (!limits)
+    return resultOf(criterion, evidence, open, {
+      verdict: 'not_tested',
+      margin: null,
+      value: null,
+      reason: message('reason.no_design', { title: criterion.title, source: criterion.source }),
+    })
+  return decide(criterion, evidence, points, limits)
+}

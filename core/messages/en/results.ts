@@ -1,0 +1,49 @@
+import type { Dimension } from '#core/model/values.ts'
+import type { Formatter } from '#core/units/formatter.ts'
+
+type Progress = { measured: number; planned: number }
+type Deciding = { title: string; subject: string; more: number; progress: Progress }
+
+function several(count: number, one: string, many: string): string {
+  return `${count} ${count === 1 ? one : many}`
+}
+
+function andMore(more: number): string {
+  return more > 0 ? `, and ${more} more` : ''
+}
+
+type Shown = { value: number | null; low: number | null; high: number | null; dimension: Dimension }
+
+function figureWords(figure: Shown, f: Formatter): string {
+  const { value, low, high, dimension } = figure
+  if (value === null) return ''
+  const limit = low !== null && (high === null || value < low) ? low : high
+  if (limit === null) return ` (${f.quantity(value, dimension)})`
+  const shown = f.against(value, limit, dimension)
+  return limit === low ? ` (${shown.value}, at least ${shown.limit})` : ` (${shown.value}, at most ${shown.limit})`
+}
+
+/** What is to be said about a filter's readings, and one sentence for a run. */
+export const results = {
+  'note.closed': (p: { because: string }) => `Closed: ${p.because} Counts as zero flow.`,
+  'note.closed_but_measured': (p: { because: string }) => `Marked as closed (${p.because}), yet it has readings; these are used.`,
+  'note.incomplete': (p: { measured: number; planned: number }) => `Not complete: ${p.measured} of ${p.planned} points measured.`,
+  'note.above_range': (p: { readings: number }) =>
+    `${several(p.readings, 'reading lies', 'readings lie')} above the range of the instrument or its calibration and ${p.readings === 1 ? 'is' : 'are'} left out.`,
+  'note.below_range': (p: { points: number }) =>
+    `${several(p.points, 'point lies', 'points lie')} below the range of the instrument or its calibration.`,
+  'note.reversed': (p: { points: number }) => `Air flowed the wrong way at ${several(p.points, 'point', 'points')}.`,
+  'note.carried': (_p: Record<string, never>) => 'Carried from as found.',
+  'note.voided': (p: { readings: number }) => `${several(p.readings, 'reading', 'readings')} voided.`,
+  'note.corrected': (p: { factor: number; because: string }) => `Flow is multiplied by ${p.factor}: ${p.because}`,
+  'headline.pass': (p: { criteria: number; progress: Progress }) =>
+    `Pass: ${several(p.criteria, 'criterion is', 'criteria are')} met on ${several(p.progress.planned, 'filter', 'filters')}.`,
+  'headline.fail': (p: Deciding & { figure: Shown }, f: Formatter) =>
+    `Fail: ${p.subject}, ${p.title}${figureWords(p.figure, f)}${andMore(p.more)}.`,
+  'headline.not_valid': (p: Deciding) => `Not valid: ${p.subject}, ${p.title}${andMore(p.more)}; an instrument was not in calibration.`,
+  'headline.inconclusive': (p: Deciding) => `Inconclusive: ${p.subject}, ${p.title}${andMore(p.more)}; too close to the limit to tell.`,
+  'headline.not_tested': (p: Deciding) =>
+    `Not tested: ${p.subject}, ${p.title}${andMore(p.more)}; ${p.progress.measured} of ${several(p.progress.planned, 'filter', 'filters')} begun or done.`,
+  'headline.no_criteria': (p: { progress: Progress }) =>
+    `Not tested: no criterion applies; ${p.progress.measured} of ${several(p.progress.planned, 'filter', 'filters')} begun or done.`,
+}

@@ -1,0 +1,26 @@
+import { type PreparedCriterion, prepareCriteria, type Setting } from '#core/criteria/prepare.ts'
+import type { Uuid } from '#core/model/values.ts'
+import type { RunInput } from '../method.ts'
+
+/** The criteria that reign in a room and in each of its zones. */
+export type RulesInForce = {
+  readonly room: readonly PreparedCriterion[]
+  readonly zones: ReadonlyMap<Uuid, readonly PreparedCriterion[]>
+}
+
+/**
+ * Which criteria reign where. A room follows its set with its own overrides. A zone with a set of its own follows that with the
+ * zone's overrides alone; else the room's set and overrides, with the zone's overrides on top. Everything is as indicated until
+ * conditions are computed with.
+ */
+export function rulesInForce(input: RunInput): RulesInForce {
+  const { room, run, criteriaSet } = input
+  const setting: Setting = { plane: run.plane.kind, basis: 'as_indicated', requiredMinimumPerHour: room.body.requiredAirChangesPerHour }
+  const zones = new Map<Uuid, readonly PreparedCriterion[]>()
+  for (const zone of input.zones) {
+    const own = input.zoneCriteria.get(zone.id)
+    if (own) zones.set(zone.id, prepareCriteria(own.body, zone.body.overrides, setting))
+    else if (criteriaSet) zones.set(zone.id, prepareCriteria(criteriaSet.body, [...room.body.overrides, ...zone.body.overrides], setting))
+  }
+  return { room: criteriaSet ? prepareCriteria(criteriaSet.body, room.body.overrides, setting) : [], zones }
+}

@@ -1,0 +1,53 @@
+import { message } from '#core/messages/say.ts'
+import type { Verdict } from '#core/model/criteria.ts'
+import type { CriterionResult, RunResult, Sentence, VerdictCounts } from '#core/model/results.ts'
+
+type Place = { readonly subject: string; readonly criterion: CriterionResult }
+
+function firstWith(verdict: Verdict, result: Pick<RunResult, 'filters' | 'zones' | 'roomCriteria'>, roomName: string): Place | null {
+  const find = (criteria: readonly CriterionResult[]) => criteria.find((criterion) => criterion.verdict === verdict)
+  const ofRoom = find(result.roomCriteria)
+  if (ofRoom) return { subject: roomName, criterion: ofRoom }
+  for (const zone of result.zones) {
+    const criterion = find(zone.criteria)
+    if (criterion) return { subject: zone.name, criterion }
+  }
+  let worst: Place | null = null
+  for (const filter of result.filters) {
+    const criterion = find(filter.criteria)
+    if (!criterion) continue
+    const isWorse = worst === null || (criterion.margin ?? 0) < (worst.criterion.margin ?? 0)
+    if (isWorse) worst = { subject: filter.tag, criterion }
+  }
+  return worst
+}
+
+/** One sentence for a run: its verdict, and the criterion that decides it. The room comes first, then zones, then the worst filter. */
+export function runHeadline(
+  verdict: Verdict,
+  counts: VerdictCounts,
+  result: Pick<RunResult, 'filters' | 'zones' | 'roomCriteria'>,
+  roomName: string,
+): Sentence {
+  const measured = result.filters.reduce((count, filter) => (filter.pointsMeasured > 0 ? count + 1 : count), 0)
+  const planned = result.filters.reduce((count, filter) => (filter.closed ? count : count + 1), 0)
+  const progress = { measured, planned }
+  if (verdict === 'pass') return message('headline.pass', { criteria: counts.pass, progress })
+  const deciding = firstWith(verdict, result, roomName)
+  if (!deciding) return message('headline.no_criteria', { progress })
+  const { criterion, subject } = deciding
+  const params = { title: criterion.title, subject, more: counts[verdict] - 1, progress }
+  switch (verdict) {
+    case 'fail':
+      return message('headline.fail', {
+        ...params,
+        figure: { value: criterion.value, low: criterion.low, high: criterion.high, dimension: criterion.dimension },
+      })
+    case 'not_valid':
+      return message('headline.not_valid', params)
+    case 'inconclusive':
+      return message('headline.inconclusive', params)
+    default:
+      return message('headline.not_tested', params)
+  }
+}

@@ -1,0 +1,87 @@
+import { judgeFigure } from '#core/criteria/judge.ts'
+import type { PreparedCriterion } from '#core/criteria/prepare.ts'
+import { addCounts, countVerdicts, worstOfCounts } from '#core/criteria/roll-up.ts'
+import type { FilterResult, ZoneResult } from '#core/model/results.ts'
+import type { Entered, Uuid } from '#core/model/values.ts'
+import { type AreaSetting, areaEvidence } from './area-evidence.ts'
+import type { AreaFigures } from './area-figures.ts'
+import type { DesignValue } from './design.ts'
+
+/** A zone of the run, or the room as its own zone. */
+export type ZoneInRun = {
+  readonly id: Uuid
+  readonly name: string
+  readonly designVelocity: Entered | null
+  readonly criteria: readonly PreparedCriterion[]
+  readonly area: AreaFigures
+  readonly partOnly: boolean
+}
+
+/** Sum of the filters' design flows; null while one in service has none. */
+export function designFlowOf(area: AreaFigures): DesignValue | null {
+  let sum = 0
+  let unit: DesignValue['unit'] = 'm3/h'
+  for (const filter of area.filters) {
+    if (filter.closed) continue
+    if (!filter.design.flow) return null
+    sum += filter.design.flow.si
+    unit = filter.design.flow.unit
+  }
+  return sum > 0 ? { si: sum, unit } : null
+}
+
+/**
+ * The zone's own design velocity, else the mean of its filters' design velocities weighted by effective area; null while
+ * one of them in service has none.
+ */
+function designVelocityOf(zone: ZoneInRun): DesignValue | null {
+  if (zone.designVelocity && zone.designVelocity.si > 0) return { si: zone.designVelocity.si, unit: zone.designVelocity.unit }
+  let sum = 0
+  let areaM2 = 0
+  let unit: DesignValue['unit'] = 'm/s'
+  for (const filter of zone.area.filters) {
+    if (filter.closed) continue
+    if (!filter.design.velocity) return null
+    sum += filter.design.velocity.si * filter.areaM2
+    areaM2 += filter.areaM2
+    unit = filter.design.velocity.unit
+  }
+  return areaM2 > 0 ? { si: sum / areaM2, unit } : null
+}
+
+/**
+ * Result of one zone: its figures, the criteria about the zone as a whole, and the roll-up over those and over everything its
+ * filters read.
+ */
+export function zoneResult(zone: ZoneInRun, filters: readonly FilterResult[], givesFlow: boolean): ZoneResult {
+  const { area } = zone
+  const designVelocity = designVelocityOf(zone)
+  const setting: AreaSetting = {
+    subjectId: zone.id,
+    designVelocity,
+    designFlow: designFlowOf(area),
+    designAirChanges: null,
+    airChanges: null,
+    partOnly: zone.partOnly,
+    givesFlow,
+  }
+  const criteria = zone.criteria
+    .filter((criterion) => criterion.scope === 'zone')
+    .map((criterion) => judgeFigure(criterion, areaEvidence(area, setting, criterion.quantity)))
+  const counts = countVerdicts(criteria.map((criterion) => criterion.verdict))
+  for (const filter of filters) addCounts(counts, countVerdicts(filter.criteria.map((criterion) => criterion.verdict)))
+  return {
+    zoneId: zone.id,
+    name: zone.name,
+    meanVelocityMps: area.meanMps,
+    relativeStandardDeviationPercent: area.relativeStandardDeviationPercent,
+    largestDeviationPercent: area.largestDeviationPercent,
+    pointsPlanned: area.pointsPlanned,
+    pointsMeasured: area.pointsMeasured,
+    designVelocityMps: designVelocity?.si ?? null,
+    percentOfDesign: area.meanMps === null || !designVelocity ? null : (100 * area.meanMps) / designVelocity.si,
+    criteria,
+    verdict: worstOfCounts(counts),
+    counts,
+  }
+}

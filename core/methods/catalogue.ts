@@ -1,0 +1,12 @@
+import type { MethodId } from '#core/model/entities.ts'
+import { faceVelocityGrid } from './airflow/face-velocity-grid.ts'
+import type { Method } from './method.ts'
+
+const METHODS: { readonly [K in MethodId]: Method } = { face_velocity_grid: faceVelocityGrid }
+
+/** The test method of that name. */
+export function methodOf(id: MethodId): Method {
+  return METHODS[id]
+}
+
+export { CALCULATION_VERSION } from './calculation-version.ts'
