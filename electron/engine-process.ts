@@ -1,14 +1,17 @@
+import { createRouterClient } from '@orpc/server'
 import { RPCHandler } from '@orpc/server/message-port'
 import type { ParentPort } from 'electron'
 import { EngineProcessMessage } from './desktop/engine-messages.ts'
 import { createHostEngine } from './engine-start.ts'
 import { FolderAccess } from './folder-access.ts'
 
-/** The engine in the desktop host's utility process. It has no folders of its own: only what the user picked is granted. */
-function serve(parent: ParentPort, settingsFolder: string): void {
+/** The engine in the desktop host's utility process. It has no folders of its own: only what the user picked, now or earlier, is granted. */
+async function serve(parent: ParentPort, settingsFolder: string): Promise<void> {
   const access = new FolderAccess([])
   const engine = createHostEngine({ host: 'desktop', access, settingsFolder })
   const handler = new RPCHandler(engine.router)
+  const { recent } = await createRouterClient(engine.router).files.state()
+  for (const file of recent) access.grant(file.path)
   parent.on('message', (event) => {
     const parsed = EngineProcessMessage.safeParse(event.data)
     if (!parsed.success) return
@@ -24,4 +27,4 @@ function serve(parent: ParentPort, settingsFolder: string): void {
 
 const settings = process.argv[2]
 if (!settings) throw new Error('The engine process needs the settings folder as its argument.')
-serve(process.parentPort, settings)
+await serve(process.parentPort, settings)

@@ -2,7 +2,7 @@ import { lstatSync, realpathSync } from 'node:fs'
 import path from 'node:path'
 import { message } from '#core/messages/say.ts'
 import type { FileAccess } from './engine.ts'
-import { problem } from './project-file/problem.ts'
+import { ProblemError, problem } from './project-file/problem.ts'
 
 /**
  * Access to files inside a few folders the user allowed, and to single files the user picked in a system dialog (`grant`).
@@ -23,8 +23,13 @@ export class FolderAccess implements FileAccess {
     return this.#roots.map((root) => ({ ...root }))
   }
 
+  /** A file that is gone, or on a drive that is, is granted nothing. */
   grant(file: string): void {
-    this.#granted.add(resolveThroughLinks(path.resolve(file)))
+    try {
+      this.#granted.add(resolveThroughLinks(path.resolve(file)))
+    } catch (error) {
+      if (!(error instanceof ProblemError)) throw error
+    }
   }
 
   allow(requested: string): string {

@@ -28,7 +28,7 @@ export function handlePageRequests(window: MainWindow, engine: EngineProcess): v
   handle('facegrid:pick-place', async (argument) => {
     const { suggestedName, kind } = SaveRequest.parse(argument)
     const answer = await dialog.showSaveDialog(window.browserWindow, { defaultPath: suggestedName, filters: FILTERS[kind] })
-    return granted(answer.canceled ? null : answer.filePath)
+    return granted(answer.canceled ? null : withExtension(answer.filePath, kind))
   })
 
   async function pickToOpen(kind: 'project' | 'exchange'): Promise<string | null> {
@@ -44,6 +44,12 @@ export function handlePageRequests(window: MainWindow, engine: EngineProcess): v
     if (file) engine.grant(file)
     return file
   }
+}
+
+/** Not every system's dialog appends the extension; the granted path has to be the one that is written. */
+function withExtension(file: string, kind: keyof typeof FILTERS): string {
+  const extension = kind === 'project' ? '.facegrid' : '.json'
+  return file.toLowerCase().endsWith(extension) ? file : `${file}${extension}`
 }
 
 function isOwnPage(event: IpcMainInvokeEvent, window: MainWindow): boolean {
