@@ -1,10 +1,66 @@
+import { wordsOf } from '../words.ts'
+
 /** Failures: each sentence says what happened and what to do. */
 export const errors = {
   'error.internal': (p: { cause: string }) =>
     `Something went wrong inside the program (${p.cause}). Nothing was changed. Please try again.`,
-  'error.not_found': (p: { what: string }) => `This ${p.what} is not in the project. It may have been removed in another window.`,
+  'error.not_found': (p: { what: string }) => `This ${wordsOf(p.what)} is not in the project. It may have been removed in another window.`,
   'error.invalid_input': (p: { detail: string }) => `This input does not fit: ${p.detail}.`,
-  'error.conflict': (p: { what: string }) => `This ${p.what} was changed meanwhile. Look at the current state and repeat your change.`,
+  'error.conflict': (p: { what: string }) =>
+    `This ${wordsOf(p.what)} was changed meanwhile. Look at the current state and repeat your change.`,
   'error.no_project': (_p: Record<never, never>) => 'No project is open. Open or create one first.',
   'error.read_only': (_p: Record<never, never>) => 'This project is open for reading only, so nothing can be changed here.',
+
+  'error.command_reused': (_p: Record<never, never>) =>
+    'This change carries the identity of another change that is in the trail already. Reload the page and make the change again.',
+  'error.command_name': (p: { name: string }) => `A change of this kind cannot be called "${p.name}". Reload the page and try again.`,
+  'error.one_project': (_p: Record<never, never>) => 'A file holds exactly one project. Its settings can be edited, not added or removed.',
+  'error.no_parent': (p: { what: string }) => `A ${wordsOf(p.what)} stands at the top of the project and belongs to nothing else.`,
+  'error.parent_kind': (p: { what: string; parent: string }) => `A ${wordsOf(p.what)} belongs to a ${wordsOf(p.parent)}. Choose one.`,
+  'error.parent_stays': (p: { what: string }) =>
+    `A ${wordsOf(p.what)} keeps its place in the project for life. Remove it here and add a new one there.`,
+  'error.reference_missing': (p: { what: string }) => `This names a ${wordsOf(p.what)} that is not in the project. Choose another.`,
+  'error.still_used': (p: { what: string; by: string }) =>
+    `This ${wordsOf(p.what)} is still used by a ${wordsOf(p.by)}. Change that first, then remove it.`,
+  'error.own_person': (_p: Record<never, never>) => 'You cannot remove yourself. Let another person of the project do it.',
+  'error.certification_has_runs': (_p: Record<never, never>) =>
+    'This certification has test runs, so it stays with the project. Finish it instead.',
+  'error.time_zone': (p: { zone: string }) => `"${p.zone}" is not a time zone. Choose one such as Europe/Vienna.`,
+  'error.ends_before_start': (_p: Record<never, never>) => 'The last day lies before the first. Correct one of the two dates.',
+
+  'error.run_signed': (_p: Record<never, never>) => 'This run is signed, so it stays as it is. Start a new run to measure again.',
+  'error.run_complete': (_p: Record<never, never>) => 'This run is complete. Reopen it, with a reason, to change it.',
+  'error.run_open': (_p: Record<never, never>) => 'This run is still open. Complete it before it is signed.',
+  'error.reason_needed_complete': (_p: Record<never, never>) => 'This run is complete, so a change needs a reason. Write down why.',
+  'error.reason_needed_other': (_p: Record<never, never>) =>
+    'Another person took this reading, so changing it needs a reason. Write down why.',
+  'error.reason_needed_missing': (p: { tags: string; filters: number }) =>
+    p.filters === 1
+      ? `${p.tags} has points without a reading. Measure them or give a reason.`
+      : `${p.filters} filters have points without a reading: ${p.tags}. Measure them or give a reason.`,
+  'error.already_signed': (_p: Record<never, never>) => 'You have signed this run with this meaning already.',
+  'error.nothing_to_measure': (_p: Record<never, never>) =>
+    'There is no supply filter in use here, so there is nothing to measure. Place filters on the room map first.',
+  'error.grid_has_readings': (_p: Record<never, never>) =>
+    'These filters have readings on the grid they have now. Void those readings first, or keep the grid.',
+  'error.no_such_point': (p: { point: number }) => `This run has no point ${p.point} now. Look at the current grid.`,
+  'error.no_such_sample': (p: { sample: number; most: number }) =>
+    `Sample ${p.sample} does not belong here: this run takes ${p.most} per point.`,
+  'error.reading_changed': (p: { point: number }) => `Point ${p.point} was changed meanwhile. Look at what stands there now.`,
+  'error.instrument_inactive': (p: { name: string }) => `${p.name} is out of use. Choose another instrument, or put it back in use.`,
+
+  'error.nothing_to_undo': (_p: Record<never, never>) => 'There is nothing of yours to undo here.',
+  'error.nothing_to_redo': (_p: Record<never, never>) => 'There is nothing of yours to redo here.',
+  'error.built_upon': (p: { command: string }) =>
+    `This step (${wordsOf(p.command)}) cannot be turned back any more: something was changed on top of it since. Change it by hand instead.`,
+
+  'error.attachment_too_large': (p: { name: string; capMb: number }) =>
+    `${p.name} is larger than ${p.capMb} MB, the most that one attachment may hold. Attach a smaller copy.`,
+  'error.no_folder': (_p: Record<never, never>) => 'No folder is open to the program. Start it with a folder that it may use.',
+  'error.folder_name': (p: { name: string }) => `"${p.name}" cannot be the name of a folder. Use letters, digits, blanks and hyphens.`,
+  'error.folder_exists': (p: { name: string }) => `There is a folder or file called ${p.name} already. Choose another name.`,
+  'error.file_exists': (p: { name: string }) => `There is a file called ${p.name} already. Choose another name.`,
+  'error.no_demo': (_p: Record<never, never>) => 'The demo project is not part of this installation.',
+  'error.empty_project': (p: { name: string }) =>
+    `${p.name} holds no project yet: its making was interrupted. Remove it and create it again.`,
 }

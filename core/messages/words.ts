@@ -1,0 +1,10 @@
+const PLAIN: { readonly [code: string]: string } = {
+  entity: 'entry',
+  filter_element: 'filter element',
+  criteria_set: 'criteria set',
+}
+
+/** A kind or code of the model as people read it: "filter element" for filter_element. */
+export function wordsOf(code: string): string {
+  return PLAIN[code] ?? code.replaceAll('_', ' ').replaceAll('.', ' ')
+}

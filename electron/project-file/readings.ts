@@ -1,0 +1,223 @@
+import type { Reading, ReadingFlag } from '#core/model/readings.ts'
+import type { Basis, Quantity, Unit } from '#core/model/values.ts'
+import type { ProjectFile } from './project-file.ts'
+import { uuidText } from './uuid-bytes.ts'
+
+/** A reading about to be written; everything measured, nothing about its place in the trail. */
+export type NewReading = {
+  readonly runRowId: number
+  readonly locationRowId: number
+  readonly sample: number
+  readonly quantity: Quantity
+  readonly si: number
+  readonly typed: string
+  readonly unit: Unit
+  readonly basis: Basis
+  readonly instrumentRowId: number
+  readonly personRowId: number
+  readonly atMs: number
+  readonly flags: readonly ReadingFlag[]
+  readonly note: string
+}
+
+/** The identity a reading will have: row, number within the segment, and the two joined as the contract shows it. */
+export type ReservedReading = { readonly rowId: number; readonly number: number; readonly id: string }
+
+export type StoredReading = {
+  readonly rowId: number
+  readonly locationRowId: number
+  readonly instrumentRowId: number
+  readonly personRowId: number
+  readonly reading: Reading
+}
+
+/** One point of a run and the reading in force there, as the calculation reads them. Columns in the order of the array. */
+export type MeasuredRow = [
+  point: number,
+  kind: string,
+  terminalRowId: number | null,
+  row: number,
+  column: number,
+  offsetXM: number,
+  offsetYM: number,
+  cellAreaM2: number,
+  sample: number | null,
+  si: number | null,
+  flags: string | null,
+  instrumentRowId: number | null,
+  atMs: number | null,
+]
+
+type Row = [
+  id: number,
+  segment: Uint8Array,
+  number: number,
+  locationId: number,
+  point: number,
+  sample: number,
+  quantity: Quantity,
+  si: number,
+  typed: string,
+  unit: Unit,
+  basis: Basis,
+  instrumentId: number,
+  instrument: Uint8Array,
+  personId: number,
+  person: Uint8Array,
+  atMs: number,
+  flags: string,
+  note: string,
+  voidReason: string | null,
+  voidPerson: Uint8Array | null,
+  voidAt: string | null,
+  replacedSegment: Uint8Array | null,
+  replacedNumber: number | null,
+]
+
+const SELECT = `SELECT r.id, s.uuid, r.number, r.location_id, l.number, r.sample, r.quantity, r.si, r.typed, r.unit, r.basis,
+    r.instrument_id, i.uuid, r.person_id, p.uuid, r.at_ms, r.flags, r.note,
+    r.void_reason, v.person_uuid, v.body ->> '$.at', ns.uuid, n.number
+  FROM reading r JOIN location l ON l.id = r.location_id JOIN segment s ON s.id = r.segment_id
+  JOIN entity i ON i.id = r.instrument_id JOIN entity p ON p.id = r.person_id
+  LEFT JOIN audit_entry v ON v.id = r.void_entry_id
+  LEFT JOIN reading n ON n.id = r.replaced_by LEFT JOIN segment ns ON ns.id = n.segment_id`
+
+function fromRow(row: Row): StoredReading {
+  const [id, segment, number, locationRowId, point, sample, quantity, si, typed, unit, basis, instrumentRowId, instrument] = row
+  const [, , , , , , , , , , , , , personRowId, person, atMs, flags, note, reason, voidPerson, voidAt, nextSegment, nextNumber] = row
+  return {
+    rowId: id,
+    locationRowId,
+    instrumentRowId,
+    personRowId,
+    reading: {
+      id: `${uuidText(segment)}:${number}`,
+      point,
+      sample,
+      quantity,
+      si,
+      typed,
+      unit,
+      basis,
+      instrumentId: uuidText(instrument),
+      personId: uuidText(person),
+      at: new Date(atMs).toISOString(),
+      flags: parseFlags(flags),
+      note,
+      voided:
+        reason === null || voidPerson === null || voidAt === null
+          ? null
+          : {
+              at: voidAt,
+              personId: uuidText(voidPerson),
+              reason,
+              replacedBy: nextSegment === null || nextNumber === null ? null : `${uuidText(nextSegment)}:${nextNumber}`,
+            },
+    },
+  }
+}
+
+/** Flags are kept as words joined by blanks. */
+export function parseFlags(text: string): ReadingFlag[] {
+  return text === '' ? [] : (text.split(' ') as ReadingFlag[])
+}
+
+export type ReadingStore = ReturnType<typeof createReadingStore>
+
+/** The bulk of a file. Recording and the calculation go through prepared statements and plain rows. */
+export function createReadingStore(file: ProjectFile) {
+  const { db, segment } = file
+  const ofRun = db.prepare<[number], Row>(`${SELECT} WHERE r.run_id = ? AND r.void_entry_id IS NULL`).raw()
+  const voidedOfRun = db.prepare<[number], Row>(`${SELECT} WHERE r.run_id = ? AND r.void_entry_id IS NOT NULL`).raw()
+  const byId = db
+    .prepare<[Buffer, number], Row>(`${SELECT} WHERE r.segment_id = (SELECT id FROM segment WHERE uuid = ?) AND r.number = ?`)
+    .raw()
+  const measured = db
+    .prepare<[number], MeasuredRow>(
+      `SELECT l.number, l.kind, l.terminal_id, l.row_number, l.column_number, l.offset_x_m, l.offset_y_m, l.cell_area_m2,
+         r.sample, r.si, r.flags, r.instrument_id, r.at_ms
+       FROM location l LEFT JOIN reading r ON r.run_id = l.run_id AND r.location_id = l.id AND r.void_entry_id IS NULL
+       WHERE l.run_id = ? AND l.retired = 0 ORDER BY l.number`,
+    )
+    .raw()
+  const voidedCounts = db
+    .prepare<[number], [number | null, number]>(
+      `SELECT l.terminal_id, count(*) FROM reading r JOIN location l ON l.id = r.location_id
+       WHERE r.run_id = ? AND r.void_entry_id IS NOT NULL GROUP BY l.terminal_id`,
+    )
+    .raw()
+  const measuredPoints = db
+    .prepare<[number], number>(
+      `SELECT count(DISTINCT r.location_id) FROM reading r JOIN location l ON l.id = r.location_id
+       WHERE r.run_id = ? AND r.void_entry_id IS NULL AND l.retired = 0`,
+    )
+    .pluck()
+  const lastNumber = db.prepare<[number], number | null>('SELECT max(number) FROM reading WHERE segment_id = ?').pluck()
+  const lastRow = db.prepare<[], number | null>('SELECT max(id) FROM reading').pluck()
+  const insert = db.prepare(
+    `INSERT INTO reading (id, segment_id, number, run_id, location_id, sample, quantity, si, typed, unit, basis, instrument_id, person_id,
+       at_ms, flags, note, entry_id) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+  )
+  const markVoid = db.prepare<[number, string, number | null, number]>(
+    'UPDATE reading SET void_entry_id = ?, void_reason = ?, replaced_by = ? WHERE id = ?',
+  )
+  const runOf = db.prepare<[number], number>('SELECT run_id FROM reading WHERE id = ?').pluck()
+
+  let next: { rowId: number; number: number } | null = null
+  const inOrder = (a: StoredReading, b: StoredReading) => a.rowId - b.rowId
+
+  return {
+    /** every reading of a run in the order of recording, voided ones included */
+    ofRun: (runRowId: number): StoredReading[] => [...ofRun.all(runRowId), ...voidedOfRun.all(runRowId)].map(fromRow).sort(inOrder),
+    inForce: (runRowId: number): StoredReading[] => ofRun.all(runRowId).map(fromRow),
+    find(id: string): StoredReading | null {
+      const colon = id.indexOf(':')
+      const row = byId.get(Buffer.from(id.slice(0, colon).replaceAll('-', ''), 'hex'), Number(id.slice(colon + 1)))
+      return row ? fromRow(row) : null
+    },
+    runOf: (rowId: number): number | null => runOf.get(rowId) ?? null,
+    /** Points in use with the readings in force, ordered by location: the calculation's input. */
+    measured: (runRowId: number): MeasuredRow[] => measured.all(runRowId),
+    voidedByTerminal: (runRowId: number): [number | null, number][] => voidedCounts.all(runRowId),
+    measuredPoints: (runRowId: number): number => measuredPoints.get(runRowId) ?? 0,
+
+    /**
+     * Takes the next identity of this opening, before the row is written: a voided reading names its replacement, and the unique index
+     * wants it voided first. Call {@link forgetNumbers} after a rollback.
+     */
+    reserve(): ReservedReading {
+      if (segment === null) throw new Error('A file that is open for reading has no segment.')
+      next ??= { rowId: (lastRow.get() ?? 0) + 1, number: (lastNumber.get(segment.id) ?? 0) + 1 }
+      const reserved = { ...next, id: `${segment.uuid}:${next.number}` }
+      next = { rowId: next.rowId + 1, number: next.number + 1 }
+      return reserved
+    },
+    forgetNumbers(): void {
+      next = null
+    },
+    insert({ rowId, number }: ReservedReading, reading: NewReading, entryId: number): void {
+      insert.run(
+        rowId,
+        segment?.id,
+        number,
+        reading.runRowId,
+        reading.locationRowId,
+        reading.sample,
+        reading.quantity,
+        reading.si,
+        reading.typed,
+        reading.unit,
+        reading.basis,
+        reading.instrumentRowId,
+        reading.personRowId,
+        reading.atMs,
+        reading.flags.join(' '),
+        reading.note,
+        entryId,
+      )
+    },
+    void(rowId: number, reason: string, replacedByRowId: number | null, entryId: number): void {
+      markVoid.run(entryId, reason, replacedByRowId, rowId)
+    },
+  }
+}

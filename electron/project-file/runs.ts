@@ -1,0 +1,148 @@
+import type { EntityBody, EntityKind } from '#core/model/entities.ts'
+import type { Location } from '#core/model/readings.ts'
+import type { ProjectFile } from './project-file.ts'
+import { uuidText } from './uuid-bytes.ts'
+
+export type Pin = {
+  readonly rowId: number
+  readonly id: string
+  readonly kind: EntityKind
+  readonly parentId: string | null
+  readonly revision: number
+  readonly body: EntityBody
+  /** the entity's revision today, and whether it is still there */
+  readonly latest: number
+  readonly removed: boolean
+}
+
+export type StoredLocation = { readonly rowId: number; readonly terminalRowId: number | null; readonly location: Location }
+
+type LocationRow = [
+  rowId: number,
+  number: number,
+  kind: string,
+  terminalRowId: number | null,
+  terminal: Uint8Array | null,
+  row: number,
+  column: number,
+  x: number,
+  y: number,
+  area: number,
+  retired: number,
+]
+
+const LOCATION_COLUMNS = `l.id, l.number, l.kind, l.terminal_id, t.uuid, l.row_number, l.column_number, l.offset_x_m, l.offset_y_m,
+  l.cell_area_m2, l.retired`
+
+function toLocation(row: LocationRow): StoredLocation {
+  const [rowId, number, kind, terminalRowId, terminal, rowNumber, column, offsetXM, offsetYM, cellAreaM2] = row
+  return {
+    rowId,
+    terminalRowId,
+    location: {
+      number,
+      // Only kinds of the model are ever written.
+      kind: kind as Location['kind'],
+      terminalId: terminal === null ? null : uuidText(terminal),
+      row: rowNumber,
+      column,
+      offsetXM,
+      offsetYM,
+      cellAreaM2,
+    },
+  }
+}
+
+export type RunStore = ReturnType<typeof createRunStore>
+
+/** What a run owns besides its body: the revisions it uses and its point layout. */
+export function createRunStore(file: ProjectFile) {
+  const { db } = file
+  const pins = db
+    .prepare<[number], [number, Uint8Array, EntityKind, Uint8Array | null, number, string, number, number]>(
+      `SELECT e.id, e.uuid, e.kind, p.uuid, pin.revision, r.body, e.revision, e.removed
+       FROM run_pin pin JOIN entity e ON e.id = pin.entity_id LEFT JOIN entity p ON p.id = e.parent_id
+       JOIN entity_revision r ON r.entity_id = pin.entity_id AND r.number = pin.revision
+       WHERE pin.run_id = ? ORDER BY e.id`,
+    )
+    .raw()
+  const setPin = db.prepare<[number, number, number]>(
+    `INSERT INTO run_pin (run_id, entity_id, revision) VALUES (?, ?, ?)
+     ON CONFLICT (run_id, entity_id) DO UPDATE SET revision = excluded.revision`,
+  )
+  const dropPin = db.prepare<[number, number]>('DELETE FROM run_pin WHERE run_id = ? AND entity_id = ?')
+  const locations = db
+    .prepare<[number], LocationRow>(
+      `SELECT ${LOCATION_COLUMNS} FROM location l LEFT JOIN entity t ON t.id = l.terminal_id WHERE l.run_id = ? ORDER BY l.number`,
+    )
+    .raw()
+  const insertLocation = db.prepare(
+    `INSERT INTO location (run_id, number, kind, terminal_id, row_number, column_number, offset_x_m, offset_y_m, cell_area_m2, retired)
+     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+  )
+  const setRetired = db.prepare<[number, number, number]>('UPDATE location SET retired = ? WHERE run_id = ? AND number = ?')
+  const counts = db
+    .prepare<[number], [number, number]>(
+      `SELECT count(DISTINCT l.terminal_id), count(*) FROM location l WHERE l.run_id = ? AND l.retired = 0`,
+    )
+    .raw()
+
+  return {
+    pins: (runRowId: number): Pin[] =>
+      pins.all(runRowId).map(([rowId, uuid, kind, parent, revision, body, latest, removed]) => ({
+        rowId,
+        id: uuidText(uuid),
+        kind,
+        parentId: parent === null ? null : uuidText(parent),
+        revision,
+        body: JSON.parse(body) as EntityBody,
+        latest,
+        removed: removed === 1,
+      })),
+    pin: (runRowId: number, entityRowId: number, revision: number): void => {
+      setPin.run(runRowId, entityRowId, revision)
+    },
+    unpin: (runRowId: number, entityRowId: number): void => {
+      dropPin.run(runRowId, entityRowId)
+    },
+
+    /**
+     * The points in use, in the order they are walked: filters in the order of the first layout, points of a filter by number. So a
+     * filter whose grid was changed later keeps its place on the path.
+     */
+    locations(runRowId: number): StoredLocation[] {
+      const rows = locations.all(runRowId)
+      const place = new Map<number | null, number>()
+      for (const row of rows) if (!place.has(row[3])) place.set(row[3], place.size)
+      return rows
+        .filter((row) => row[10] === 0)
+        .map(toLocation)
+        .sort((a, b) => (place.get(a.terminalRowId) ?? 0) - (place.get(b.terminalRowId) ?? 0) || a.location.number - b.location.number)
+    },
+    everyLocation: (runRowId: number): (StoredLocation & { retired: boolean })[] =>
+      locations.all(runRowId).map((row) => ({ ...toLocation(row), retired: row[10] === 1 })),
+    addLocation(runRowId: number, location: Location, terminalRowId: number | null, retired = false): number {
+      return Number(
+        insertLocation.run(
+          runRowId,
+          location.number,
+          location.kind,
+          terminalRowId,
+          location.row,
+          location.column,
+          location.offsetXM,
+          location.offsetYM,
+          location.cellAreaM2,
+          retired ? 1 : 0,
+        ).lastInsertRowid,
+      )
+    },
+    setRetired: (runRowId: number, number: number, retired: boolean): void => {
+      setRetired.run(retired ? 1 : 0, runRowId, number)
+    },
+    planned: (runRowId: number): { terminals: number; points: number } => {
+      const [terminals, points] = counts.get(runRowId) ?? [0, 0]
+      return { terminals, points }
+    },
+  }
+}

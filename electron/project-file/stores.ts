@@ -1,0 +1,26 @@
+import { createAttachmentStore } from './attachments.ts'
+import { createEntityStore } from './entities.ts'
+import type { ProjectFile } from './project-file.ts'
+import { createReadingStore } from './readings.ts'
+import { createResultStore } from './results.ts'
+import { createRunStore } from './runs.ts'
+import { createSearch } from './search.ts'
+import { createTrailReader } from './trail-reading.ts'
+
+export type Stores = ReturnType<typeof createStores>
+
+/** Everything services may ask of an open project file. */
+export function createStores(file: ProjectFile) {
+  return {
+    file,
+    entities: createEntityStore(file),
+    runs: createRunStore(file),
+    readings: createReadingStore(file),
+    trail: createTrailReader(file),
+    attachments: createAttachmentStore(file),
+    results: createResultStore(file),
+    search: createSearch(file),
+    /** Runs `work` in one durable transaction; anything thrown leaves the file as it was. */
+    transaction: <T>(work: () => T): T => file.db.transaction(work).immediate(),
+  }
+}

@@ -1,0 +1,218 @@
+import { existsSync, mkdirSync, renameSync, rmSync, statSync } from 'node:fs'
+import os from 'node:os'
+import path from 'node:path'
+import type { z } from 'zod'
+import type { FilesState, OpenFile } from '#core/api/contract.ts'
+import { LANGUAGES, message } from '#core/messages/say.ts'
+import type { EntityBody } from '#core/model/entities.ts'
+import type { EngineOptions } from '../engine.ts'
+import { createProjectFile, openProjectFile } from '../project-file/open.ts'
+import { classify, problem } from '../project-file/problem.ts'
+import type { ProjectFile } from '../project-file/project-file.ts'
+import { checkWritten } from './body-rules.ts'
+import { commit } from './command.ts'
+import { PROJECT_EXTENSION, projectPath } from './folders.ts'
+import { type Change, Session } from './session.ts'
+import type { Settings, SettingsFile } from './settings.ts'
+
+type Opened = z.infer<typeof OpenFile>
+type Theme = Settings['theme']
+
+/** The one project this engine has open, and the way in and out of it. */
+export class Workspace {
+  readonly options: EngineOptions
+  readonly settings: SettingsFile
+  readonly #publish: (event: Change) => void
+  readonly #log: (error: unknown) => void
+  #session: Session | null = null
+
+  constructor(options: EngineOptions, settings: SettingsFile, publish: (event: Change) => void, log: (error: unknown) => void) {
+    this.options = options
+    this.settings = settings
+    this.#publish = publish
+    this.#log = log
+  }
+
+  /** The open project, or the failure that says that none is open. */
+  get session(): Session {
+    if (!this.#session) throw problem('no_project', message('error.no_project', {}))
+    return this.#session
+  }
+
+  state(): z.infer<typeof FilesState> {
+    const { theme, language, recent } = this.settings.current
+    return {
+      host: this.options.host,
+      version: this.options.version,
+      open: this.#session ? this.#describe(this.#session) : null,
+      recent: recent.map((entry) => ({ ...entry, missing: !existsSync(entry.path) })),
+      roots: this.options.access.roots(),
+      theme,
+      language,
+    }
+  }
+
+  create(requested: string, project: EntityBody<'project'>, person: EntityBody<'person'>): Opened {
+    checkWritten('project', project, 'project')
+    checkWritten('person', person, 'person')
+    const target = projectPath(this.options.access, requested)
+    const file = createProjectFile(target, this.openOptions())
+    const session = this.#newSession(file)
+    try {
+      const personId = this.options.uuid()
+      found(session, { projectId: this.options.uuid(), personId, commandId: this.options.uuid(), project, person })
+      void this.settings.leave(file.path, { personId })
+    } catch (error) {
+      file.close()
+      rmSync(target, { force: true })
+      throw classify(error, target)
+    }
+    return this.take(session)
+  }
+
+  open(requested: string, readOnly: boolean): Opened {
+    const target = this.#isDemo(requested) ? requested : this.options.access.allow(requested, readOnly ? 'read' : 'write')
+    if (this.#session?.file.path === target && (readOnly || !this.#session.file.readOnly)) return this.#describe(this.#session)
+    // A file that is open here already is closed first; another one only after this one has proved to open.
+    if (this.#session?.file.path === target) this.close()
+    return this.take(this.#newSession(openProjectFile(target, { ...this.openOptions(), readOnly })))
+  }
+
+  /** Opens the demo project, made in the program's own folder the first time. */
+  async openDemo(): Promise<Opened> {
+    const { demo } = this.options
+    const target = this.#demoPath()
+    if (!existsSync(target)) {
+      if (!demo) throw problem('not_found', message('error.no_demo', {}))
+      const building = path.join(path.dirname(target), `.${this.options.uuid()}${PROJECT_EXTENSION}`)
+      mkdirSync(path.dirname(target), { recursive: true })
+      try {
+        await demo(building)
+        renameSync(building, target)
+      } finally {
+        rmSync(building, { force: true })
+      }
+    }
+    return this.open(target, false)
+  }
+
+  async saveCopy(requested: string): Promise<{ path: string; bytes: number }> {
+    const target = projectPath(this.options.access, requested)
+    const { file } = this.session
+    if (existsSync(target))
+      throw problem('already_exists', message('error.file_exists', { name: path.basename(target) }), { field: 'path' })
+    const building = path.join(path.dirname(target), `.${path.basename(target)}.${this.options.uuid()}.new`)
+    try {
+      await file.db.backup(building)
+      renameSync(building, target)
+    } catch (error) {
+      throw classify(error, target)
+    } finally {
+      rmSync(building, { force: true })
+    }
+    return { path: target, bytes: statSync(target).size }
+  }
+
+  async remember(input: {
+    theme?: Theme | undefined
+    language?: string | undefined
+    view?: string | undefined
+    personId?: string | undefined
+  }): Promise<void> {
+    const { theme, language } = input
+    if (theme !== undefined || language !== undefined) {
+      const known = LANGUAGES.find((candidate) => candidate === language)
+      await this.settings.change((settings) => ({ ...settings, theme: theme ?? settings.theme, language: known ?? settings.language }))
+    }
+    if ((input.view !== undefined || input.personId !== undefined) && this.#session)
+      await this.settings.leave(this.#session.file.path, input)
+  }
+
+  close(): void {
+    const session = this.#session
+    this.#session = null
+    if (!session) return
+    session.file.close()
+    this.#publish({ what: 'file' })
+  }
+
+  /** Makes a session the open one; the one before is closed. */
+  take(session: Session): Opened {
+    const opened = this.#describeNew(session)
+    this.#session?.file.close()
+    this.#session = session
+    void this.settings.opened(session.file.path, opened.name, new Date(this.options.clock()).toISOString())
+    this.#publish({ what: 'file' })
+    return opened
+  }
+
+  openOptions(): Parameters<typeof openProjectFile>[1] {
+    const { clock, uuid, version } = this.options
+    return { clock, uuid, version, who: os.userInfo().username, where: os.hostname() }
+  }
+
+  newSession(file: ProjectFile): Session {
+    return this.#newSession(file)
+  }
+
+  #newSession(file: ProjectFile): Session {
+    return new Session(file, { clock: this.options.clock, uuid: this.options.uuid, publish: this.#publish, log: this.#log })
+  }
+
+  #describeNew(session: Session): Opened {
+    try {
+      return this.#describe(session)
+    } catch (error) {
+      session.file.close()
+      throw error
+    }
+  }
+
+  #describe(session: Session): Opened {
+    const { file } = session
+    const left = this.settings.current.left[file.path]
+    const [project] = session.stores.entities.list('project')
+    if (!project) throw problem('damaged_file', message('error.empty_project', { name: path.basename(file.path) }))
+    return {
+      path: file.path,
+      name: project.entity.body.name,
+      projectId: project.entity.id,
+      readOnly: file.readOnly,
+      readOnlyBecause: file.readOnlyBecause,
+      notices: [...file.notices],
+      lastView: left?.view ?? null,
+      lastPersonId: left?.personId ?? null,
+    }
+  }
+
+  #demoPath(): string {
+    return path.join(this.options.settingsFolder, 'demo', `Demo${PROJECT_EXTENSION}`)
+  }
+
+  #isDemo(requested: string): boolean {
+    return existsSync(requested) && existsSync(this.#demoPath()) && path.resolve(requested) === path.resolve(this.#demoPath())
+  }
+}
+
+/** The first command of a project: its settings and the person who made it. */
+export function found(
+  session: Session,
+  founding: {
+    projectId: string
+    personId: string
+    commandId: string
+    project: EntityBody<'project'>
+    person: EntityBody<'person'>
+  },
+): void {
+  const { personId, commandId } = founding
+  commit(
+    session,
+    { command: { id: commandId, personId, reason: '' }, name: 'project.create', scope: 'project', founding: true },
+    (transaction) => {
+      transaction.create('project', founding.projectId, null, founding.project)
+      transaction.create('person', personId, null, founding.person)
+    },
+    () => undefined,
+  )
+}

@@ -1,0 +1,177 @@
+import type { z } from 'zod'
+import type { Command, contract } from '#core/api/contract.ts'
+import { message } from '#core/messages/say.ts'
+import { flagsFor, questionReading, refuseReading } from '#core/methods/airflow/plausibility.ts'
+import { methodOf } from '#core/methods/catalogue.ts'
+import type { AuditEntry } from '#core/model/audit.ts'
+import type { EntityBody } from '#core/model/entities.ts'
+import type { Reading } from '#core/model/readings.ts'
+import { parseEntered } from '#core/units/parse.ts'
+import { problem } from '../project-file/problem.ts'
+import { commit, type Transaction } from './command.ts'
+import { type KnownInstrument, type RunContext, slotOf } from './run-context.ts'
+import { pin } from './run-scope.ts'
+import type { Session } from './session.ts'
+import { changeSlot } from './slots.ts'
+
+type RecordInput = z.infer<NonNullable<(typeof contract.readings.record)['~orpc']['inputSchema']>>
+type Entry = RecordInput['entries'][number]
+
+/** Records what was typed, each value at its point and sample. A value that stands there already is voided and replaced. */
+export function recordReadings(session: Session, input: RecordInput): Reading[] {
+  const { command, runId } = input
+  return commit(
+    session,
+    {
+      command,
+      name: 'reading.record',
+      scope: runId,
+      sameAs: ['reading.record', 'reading.correct', 'reading.paste'],
+      keepsCaches: true,
+    },
+    (transaction) => {
+      const context = session.contexts.of(runId)
+      refuseWithoutReason(context.body.state, command)
+      const instrument = session.contexts.instrument(context, input.instrumentId)
+      pinInstrument(transaction, context, instrument)
+      const recorded = input.entries.map((entry, index) => recordOne(transaction, context, instrument, entry, `entries.${index}`))
+      if (input.entries.length > 1) transaction.name = 'reading.paste'
+      else if (input.entries[0]?.replaces !== null) transaction.name = 'reading.correct'
+      return recorded
+    },
+    (entry) => readingsOf(session, entry),
+  )
+}
+
+function recordOne(transaction: Transaction, context: RunContext, instrument: KnownInstrument, entry: Entry, field: string): Reading {
+  const { session, command } = transaction
+  const point = context.points.get(entry.point)
+  if (!point) throw problem('invalid_input', message('error.no_such_point', { point: entry.point }), { field: `${field}.point` })
+  if (entry.sample > context.body.samplesPerPoint) {
+    throw problem('invalid_input', message('error.no_such_sample', { sample: entry.sample, most: context.body.samplesPerPoint }), {
+      field: `${field}.sample`,
+    })
+  }
+  const old = context.inForce.get(slotOf(entry.point, entry.sample))
+  if ((old?.reading.id ?? null) !== entry.replaces) throw problem('conflict', message('error.reading_changed', { point: entry.point }))
+  if (old) refuseOthersWithoutReason(old.reading, command)
+
+  const parsed = parseEntered(entry.typed, entry.unit)
+  if (!parsed.ok) throw problem('invalid_input', parsed.problem, { field: `${field}.typed` })
+  const { si, unit } = parsed.value
+  const quantity = methodOf(context.body.method).records
+  const refusal = refuseReading({ si, quantity, instrument: instrument.body })
+  if (refusal) throw problem('invalid_input', refusal, { field: `${field}.typed` })
+
+  const question = questionReading({
+    si,
+    typed: entry.typed,
+    unit,
+    neighboursMps: neighbours(context, point.location.terminalId ?? '', entry.point),
+    designVelocityMps: point.designVelocityMps,
+    instrument: instrument.body,
+  })
+  const flags = flagsFor({
+    si,
+    quantity,
+    instrument: instrument.body,
+    calibrations: instrument.calibrations.map(({ body }) => body),
+    localDate: session.localDates.of(transaction.atMs),
+    averagingTimeS: context.body.averagingTimeS,
+    questioned: question !== null,
+  })
+  const reading = changeSlot(transaction, {
+    context,
+    old,
+    reason: command.reason,
+    fresh: {
+      point: entry.point,
+      instrumentId: instrument.id,
+      personId: command.personId,
+      row: {
+        runRowId: context.rowId,
+        locationRowId: point.rowId,
+        sample: entry.sample,
+        quantity,
+        si,
+        typed: entry.typed,
+        unit,
+        basis: 'as_indicated',
+        instrumentRowId: instrument.rowId,
+        personRowId: session.person(command.personId),
+        atMs: transaction.atMs,
+        flags,
+        note: entry.note,
+      },
+    },
+  })
+  if (reading === null) throw new Error('a recording always writes a reading')
+  return reading
+}
+
+/** Velocities in force at the same filter, else the last few of the run. */
+function neighbours(context: RunContext, terminalId: string, point: number): number[] {
+  const near: number[] = []
+  for (const other of context.pointsOfTerminal.get(terminalId) ?? []) {
+    if (other === point) continue
+    const reading = context.inForce.get(slotOf(other, 1))?.reading
+    if (reading) near.push(reading.si)
+  }
+  if (near.length > 0) return near
+  return [...context.inForce.values()].slice(-9).map(({ reading }) => reading.si)
+}
+
+/** The instrument and its certificates are pinned with the first reading made with it. */
+function pinInstrument(transaction: Transaction, context: RunContext, instrument: KnownInstrument): void {
+  const run = { rowId: context.rowId, id: context.runId }
+  if (context.pinned.has(instrument.rowId)) return
+  for (const target of [instrument, ...instrument.calibrations]) {
+    if (context.pinned.has(target.rowId)) continue
+    pin(transaction, run, target, null)
+    context.pinned.add(target.rowId)
+  }
+}
+
+/** Voids readings; what they said stays readable. */
+export function voidReadings(session: Session, input: { command: Command; runId: string; readingIds: string[] }): Reading[] {
+  const { command, runId } = input
+  return commit(
+    session,
+    { command, name: 'reading.void', scope: runId, keepsCaches: true },
+    (transaction) => {
+      const context = session.contexts.of(runId)
+      refuseWithoutReason(context.body.state, command)
+      for (const [index, id] of input.readingIds.entries()) {
+        const stored = session.stores.readings.find(id)
+        if (!stored || session.stores.readings.runOf(stored.rowId) !== context.rowId) {
+          throw problem('not_found', message('error.not_found', { what: 'reading' }), { field: `readingIds.${index}` })
+        }
+        if (stored.reading.voided) throw problem('conflict', message('error.reading_changed', { point: stored.reading.point }))
+        refuseOthersWithoutReason(stored.reading, command)
+        changeSlot(transaction, { context, old: stored, fresh: null, reason: command.reason })
+      }
+      return input.readingIds
+    },
+    () => input.readingIds,
+  ).flatMap((id) => session.stores.readings.find(id)?.reading ?? [])
+}
+
+/** A signed run is frozen; what changes a complete one says why. */
+export function refuseWithoutReason(state: EntityBody<'run'>['state'], command: Command): void {
+  if (state === 'signed') throw problem('refused', message('error.run_signed', {}))
+  if (state === 'complete' && command.reason.trim() === '') {
+    throw problem('refused', message('error.reason_needed_complete', {}), { field: 'command.reason' })
+  }
+}
+
+function refuseOthersWithoutReason(reading: Reading, command: Command): void {
+  if (reading.personId !== command.personId && command.reason.trim() === '') {
+    throw problem('refused', message('error.reason_needed_other', {}), { field: 'command.reason' })
+  }
+}
+
+function readingsOf(session: Session, entry: AuditEntry): Reading[] {
+  return entry.changes.flatMap((change) =>
+    change.what === 'reading' ? (session.stores.readings.find(change.reading.id)?.reading ?? []) : [],
+  )
+}

@@ -1,0 +1,122 @@
+import { implement } from '@orpc/server'
+import { contract } from '#core/api/contract.ts'
+import { message } from '#core/messages/say.ts'
+import type { Engine } from '../engine.ts'
+import { problem } from '../project-file/problem.ts'
+import { addAttachment, getAttachment, listAttachments } from './attachments.ts'
+import { remaining, startCertification } from './certifications.ts'
+import type { ChangeStream } from './changes.ts'
+import { changeEntities, listEntities, revisionsOf } from './entities.ts'
+import { toContractError } from './failures.ts'
+import type { Workspace } from './files.ts'
+import { browse, makeFolder } from './folders.ts'
+import { recordReadings, voidReadings } from './readings.ts'
+import { editRun, listRuns, readCautions, refreshRun, runDetail, setGrid, startRun } from './runs.ts'
+import { find } from './search.ts'
+import { listTrail } from './trail.ts'
+import { redo, undo } from './undo.ts'
+import { topOfStack } from './undo-stack.ts'
+
+/** Binds every procedure of the contract to its service. */
+export function createRouter(
+  workspace: Workspace,
+  changes: ChangeStream,
+  log: (error: unknown) => void,
+): { router: Engine['router']; stop: () => Promise<void> } {
+  const os = implement(contract).use(async ({ next }) => {
+    try {
+      return await next()
+    } catch (error) {
+      throw toContractError(error, log)
+    }
+  })
+  const { settings, options } = workspace
+  const router = os.router({
+    files: {
+      state: os.files.state.handler(() => workspace.state()),
+      browse: os.files.browse.handler(({ input }) => browse(options.access, input.path)),
+      makeFolder: os.files.makeFolder.handler(({ input }) => ({ path: makeFolder(options.access, input.parent, input.name) })),
+      create: os.files.create.handler(({ input }) => workspace.create(input.path, input.project, input.person)),
+      open: os.files.open.handler(({ input }) => workspace.open(input.path, input.readOnly)),
+      openDemo: os.files.openDemo.handler(() => workspace.openDemo()),
+      saveCopy: os.files.saveCopy.handler(({ input }) => workspace.saveCopy(input.path)),
+      close: os.files.close.handler(() => {
+        workspace.close()
+        return null
+      }),
+      forgetRecent: os.files.forgetRecent.handler(async ({ input }) => {
+        await settings.forget(input.path)
+        return null
+      }),
+      exportExchange: os.files.exportExchange.handler(notYet),
+      importExchange: os.files.importExchange.handler(notYet),
+      settings: os.files.settings.handler(async ({ input }) => {
+        await workspace.remember(input)
+        return null
+      }),
+    },
+    entities: {
+      list: os.entities.list.handler(({ input }) => listEntities(workspace.session, input)),
+      revisions: os.entities.revisions.handler(({ input }) => revisionsOf(workspace.session, input.id)),
+      change: os.entities.change.handler(({ input }) => changeEntities(workspace.session, input)),
+    },
+    commands: {
+      undo: os.commands.undo.handler(({ input }) => undo(workspace.session, input)),
+      redo: os.commands.redo.handler(({ input }) => redo(workspace.session, input)),
+      state: os.commands.state.handler(({ input }) => {
+        const top = topOfStack(workspace.session, input.scope, input.personId)
+        return { undo: top.undo?.command ?? null, redo: top.redo?.command ?? null }
+      }),
+    },
+    certifications: {
+      startFrom: os.certifications.startFrom.handler(({ input }) => startCertification(workspace.session, input)),
+      remaining: os.certifications.remaining.handler(({ input }) => remaining(workspace.session, input.certificationId)),
+    },
+    runs: {
+      list: os.runs.list.handler(({ input }) => listRuns(workspace.session, input.certificationId)),
+      get: os.runs.get.handler(({ input }) => runDetail(workspace.session, input.runId)),
+      start: os.runs.start.handler(({ input }) => startRun(workspace.session, input)),
+      setGrid: os.runs.setGrid.handler(({ input }) => setGrid(workspace.session, input)),
+      readCautions: os.runs.readCautions.handler(({ input }) => readCautions(workspace.session, input)),
+      edit: os.runs.edit.handler(({ input }) => editRun(workspace.session, input)),
+      refresh: os.runs.refresh.handler(({ input }) => refreshRun(workspace.session, input)),
+      complete: os.runs.complete.handler(notYet),
+      reopen: os.runs.reopen.handler(notYet),
+      sign: os.runs.sign.handler(notYet),
+    },
+    readings: {
+      record: os.readings.record.handler(({ input }) => recordReadings(workspace.session, input)),
+      void: os.readings.void.handler(({ input }) => voidReadings(workspace.session, input)),
+    },
+    evaluation: {
+      overview: os.evaluation.overview.handler(notYet),
+      certification: os.evaluation.certification.handler(notYet),
+      room: os.evaluation.room.handler(notYet),
+      run: os.evaluation.run.handler(notYet),
+    },
+    compare: {
+      certifications: os.compare.certifications.handler(notYet),
+      history: os.compare.history.handler(notYet),
+    },
+    criteria: { starting: os.criteria.starting.handler(notYet) },
+    audit: { list: os.audit.list.handler(({ input }) => listTrail(workspace.session, input)) },
+    search: { find: os.search.find.handler(({ input }) => find(workspace.session, input.text, input.limit)) },
+    attachments: {
+      list: os.attachments.list.handler(({ input }) => listAttachments(workspace.session, input.ownerId)),
+      add: os.attachments.add.handler(({ input }) => addAttachment(workspace.session, input)),
+      get: os.attachments.get.handler(({ input }) => getAttachment(workspace.session, input.id)),
+    },
+    jobs: {
+      startCheck: os.jobs.startCheck.handler(notYet),
+      startExport: os.jobs.startExport.handler(notYet),
+      get: os.jobs.get.handler(notYet),
+      cancel: os.jobs.cancel.handler(notYet),
+    },
+    changes: { subscribe: os.changes.subscribe.handler(({ signal }) => changes.subscribe(signal)) },
+  })
+  return { router, stop: async () => undefined }
+}
+
+function notYet(): never {
+  throw problem('internal', message('error.internal', { cause: 'not built yet' }))
+}

@@ -1,0 +1,142 @@
+import { message } from '#core/messages/say.ts'
+import type { EntityBody } from '#core/model/entities.ts'
+import type { Location, Reading } from '#core/model/readings.ts'
+import { localDate } from '#core/planning/dates.ts'
+import { problem } from '../project-file/problem.ts'
+import type { StoredReading } from '../project-file/readings.ts'
+import type { Session } from './session.ts'
+
+export type KnownInstrument = {
+  readonly rowId: number
+  readonly id: string
+  readonly revision: number
+  readonly body: EntityBody<'instrument'>
+  readonly calibrations: readonly { rowId: number; id: string; revision: number; body: EntityBody<'calibration'> }[]
+}
+
+export type KnownPoint = { readonly rowId: number; readonly location: Location; readonly designVelocityMps: number | null }
+
+/** What is in force at one point and sample: enough to question the next value and to void this one. */
+export type InForce = Pick<StoredReading, 'rowId'> & { readonly reading: Reading }
+
+/** What recording needs to know of a run, read once and kept while readings of that run come in. */
+export type RunContext = {
+  readonly rowId: number
+  readonly runId: string
+  readonly body: EntityBody<'run'>
+  readonly points: ReadonlyMap<number, KnownPoint>
+  readonly pointsOfTerminal: ReadonlyMap<string, readonly number[]>
+  readonly pinned: Set<number>
+  readonly instruments: Map<string, KnownInstrument>
+  readonly inForce: Map<string, InForce>
+}
+
+export function slotOf(point: number, sample: number): string {
+  return `${point}/${sample}`
+}
+
+const KEPT_RUNS = 4
+
+/** Contexts of the last few runs that were recorded to. */
+export class RunContexts {
+  readonly #session: Session
+  readonly #known = new Map<string, RunContext>()
+
+  constructor(session: Session) {
+    this.#session = session
+  }
+
+  clear(): void {
+    this.#known.clear()
+  }
+
+  of(runId: string): RunContext {
+    const known = this.#known.get(runId)
+    if (known) return known
+    const context = this.#load(runId)
+    if (this.#known.size >= KEPT_RUNS) {
+      const [oldest] = this.#known.keys()
+      if (oldest !== undefined) this.#known.delete(oldest)
+    }
+    this.#known.set(runId, context)
+    return context
+  }
+
+  #load(runId: string): RunContext {
+    const { stores } = this.#session
+    const run = this.#session.find('run', runId)
+    const pins = stores.runs.pins(run.rowId)
+    const designs = new Map<string, number | null>()
+    let zoneOrRoomDesign: number | null = null
+    for (const pin of pins) {
+      // A pin's kind and body come from the same row.
+      if (pin.kind === 'terminal') designs.set(pin.id, (pin.body as EntityBody<'terminal'>).designVelocity?.si ?? null)
+      if (pin.kind === 'zone' && pin.id === run.entity.body.zoneId)
+        zoneOrRoomDesign = (pin.body as EntityBody<'zone'>).designVelocity?.si ?? null
+      if (pin.kind === 'room') zoneOrRoomDesign ??= (pin.body as EntityBody<'room'>).designVelocity?.si ?? null
+    }
+    const points = new Map<number, KnownPoint>()
+    const pointsOfTerminal = new Map<string, number[]>()
+    for (const { rowId, location } of stores.runs.locations(run.rowId)) {
+      const terminalId = location.terminalId ?? ''
+      points.set(location.number, { rowId, location, designVelocityMps: designs.get(terminalId) ?? zoneOrRoomDesign })
+      const others = pointsOfTerminal.get(terminalId)
+      if (others) others.push(location.number)
+      else pointsOfTerminal.set(terminalId, [location.number])
+    }
+    const inForce = new Map(
+      stores.readings.inForce(run.rowId).map((stored) => [slotOf(stored.reading.point, stored.reading.sample), stored]),
+    )
+    return {
+      rowId: run.rowId,
+      runId,
+      body: run.entity.body,
+      points,
+      pointsOfTerminal,
+      pinned: new Set(pins.map((pin) => pin.rowId)),
+      instruments: new Map(),
+      inForce,
+    }
+  }
+
+  /** An instrument with its certificates as they stand today. */
+  instrument(context: RunContext, instrumentId: string): KnownInstrument {
+    const known = context.instruments.get(instrumentId)
+    if (known) return known
+    const stored = this.#session.find('instrument', instrumentId, 'instrumentId')
+    if (!stored.entity.body.active) {
+      throw problem('refused', message('error.instrument_inactive', { name: stored.entity.body.name }), { field: 'instrumentId' })
+    }
+    const calibrations = this.#session.stores.entities.list('calibration', { within: stored.rowId }).map(({ rowId, entity }) => ({
+      rowId,
+      id: entity.id,
+      revision: entity.revision,
+      body: entity.body,
+    }))
+    const instrument = { rowId: stored.rowId, id: instrumentId, revision: stored.entity.revision, body: stored.entity.body, calibrations }
+    context.instruments.set(instrumentId, instrument)
+    return instrument
+  }
+}
+
+const QUARTER_HOUR_MS = 900_000
+
+/** Calendar dates at the site. Zones change their offset on whole quarters of an hour, so one conversion serves a quarter. */
+export class LocalDates {
+  readonly #zone: string
+  readonly #known = new Map<number, string>()
+
+  constructor(zone: string) {
+    this.#zone = zone
+  }
+
+  of(atMs: number): string {
+    const quarter = Math.floor(atMs / QUARTER_HOUR_MS)
+    let date = this.#known.get(quarter)
+    if (date === undefined) {
+      date = localDate(quarter * QUARTER_HOUR_MS, this.#zone)
+      this.#known.set(quarter, date)
+    }
+    return date
+  }
+}

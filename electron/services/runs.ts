@@ -1,0 +1,248 @@
+import type { z } from 'zod'
+import type { Command, contract, RunDetail } from '#core/api/contract.ts'
+import { message } from '#core/messages/say.ts'
+import type { CommandName } from '#core/model/audit.ts'
+import type { Entity, EntityBody } from '#core/model/entities.ts'
+import type { StoredEntity } from '../project-file/entities.ts'
+import { problem } from '../project-file/problem.ts'
+import { commit, type Transaction } from './command.ts'
+import { asPlaced, layOut, pin, pinsOf, scopeOf, unpin } from './run-scope.ts'
+import type { Session } from './session.ts'
+
+type Detail = z.infer<typeof RunDetail>
+type StartInput = z.infer<NonNullable<(typeof contract.runs.start)['~orpc']['inputSchema']>>
+type OnRun = { readonly command: Command; readonly runId: string; readonly revision: number }
+
+export function listRuns(session: Session, certificationId: string): Entity[] {
+  const { rowId } = session.find('certification', certificationId)
+  return session.stores.entities.list('run', { within: rowId }).map(({ entity }) => entity)
+}
+
+export function runDetail(session: Session, runId: string): Detail {
+  const { stores } = session
+  const run = session.find('run', runId)
+  const pins = stores.runs.pins(run.rowId)
+  return {
+    run: run.entity,
+    pins: pins.map(
+      (pinned) =>
+        // Kind and body come from the same row.
+        ({
+          kind: pinned.kind,
+          id: pinned.id,
+          parentId: pinned.parentId,
+          revision: pinned.revision,
+          removed: pinned.removed,
+          body: pinned.body,
+        }) as Entity,
+    ),
+    stale: pins.filter((pinned) => pinned.latest !== pinned.revision).map((pinned) => pinned.id),
+    locations: stores.runs.locations(run.rowId).map(({ location }) => location),
+    readings: stores.readings.ofRun(run.rowId).map(({ reading }) => reading),
+  }
+}
+
+export function startRun(session: Session, input: StartInput): Detail {
+  const { command, id, certificationId, ...chosen } = input
+  return commit(
+    session,
+    { command, name: 'run.start', scope: id },
+    (transaction) => {
+      const certification = session.find('certification', certificationId, 'certificationId')
+      if (session.stores.entities.rowOf(id) !== null) throw problem('conflict', message('error.conflict', { what: 'run' }))
+      if (chosen.zoneId !== null) {
+        const zone = session.find('zone', chosen.zoneId, 'zoneId')
+        if (zone.entity.parentId !== chosen.roomId) {
+          throw problem('invalid_input', message('error.reference_missing', { what: 'zone' }), { field: 'zoneId' })
+        }
+      }
+      const scope = scopeOf(session, chosen.roomId, chosen.zoneId)
+      const body: EntityBody<'run'> = {
+        ...chosen,
+        conditions: { temperature: null, relativeHumidity: null, pressure: null },
+        cautionsRead: [],
+        missing: [],
+        state: 'open',
+        note: '',
+      }
+      const run = { rowId: transaction.create('run', id, certification, body), id, body }
+      for (const { rowId, entity } of pinsOf(scope)) pin(transaction, run, { rowId, id: entity.id, revision: entity.revision }, null)
+      const numbers = layOut(transaction, run, scope.terminals.map(asPlaced), new Map())
+      if (numbers.length === 0) throw problem('refused', message('error.nothing_to_measure', {}), { field: 'roomId' })
+      transaction.changes.push({
+        what: 'layout',
+        runId: id,
+        terminalIds: scope.terminals.map((t) => t.entity.id),
+        before: [],
+        after: numbers,
+      })
+      return runDetail(session, id)
+    },
+    () => runDetail(session, id),
+  )
+}
+
+/** The run of a command, on the revision the page saw. */
+function runAt(session: Session, input: OnRun): StoredEntity<'run'> {
+  const run = session.find('run', input.runId, 'runId')
+  if (run.entity.revision !== input.revision) throw problem('conflict', message('error.conflict', { what: 'run' }))
+  return run
+}
+
+function refuseUnlessOpen(run: StoredEntity<'run'>): void {
+  const { state } = run.entity.body
+  if (state === 'signed') throw problem('refused', message('error.run_signed', {}))
+  if (state === 'complete') throw problem('refused', message('error.run_complete', {}))
+}
+
+function onRun<T>(
+  session: Session,
+  name: CommandName,
+  input: OnRun,
+  perform: (transaction: Transaction, run: StoredEntity<'run'>) => void,
+  answer: () => T,
+): T {
+  return commit(
+    session,
+    { command: input.command, name, scope: input.runId },
+    (transaction) => {
+      perform(transaction, runAt(session, input))
+      return answer()
+    },
+    answer,
+  )
+}
+
+export function setGrid(session: Session, input: OnRun & { terminalIds: string[]; rows: number; columns: number }): Detail {
+  const { stores } = session
+  return onRun(
+    session,
+    'run.grid',
+    input,
+    (transaction, run) => {
+      refuseUnlessOpen(run)
+      const wanted = new Set(input.terminalIds)
+      const pinned = stores.runs.pins(run.rowId).filter((candidate) => candidate.kind === 'terminal' && wanted.has(candidate.id))
+      if (pinned.length < wanted.size) {
+        throw problem('not_found', message('error.not_found', { what: 'terminal' }), { field: 'terminalIds' })
+      }
+      const before = stores.runs
+        .locations(run.rowId)
+        .filter(({ location }) => location.terminalId !== null && wanted.has(location.terminalId))
+      const rows = new Set(before.map(({ rowId }) => rowId))
+      if (stores.readings.inForce(run.rowId).some((reading) => rows.has(reading.locationRowId))) {
+        throw problem('refused', message('error.grid_has_readings', {}), { field: 'terminalIds' })
+      }
+      for (const { location } of before) stores.runs.setRetired(run.rowId, location.number, true)
+      const grid = { rows: input.rows, columns: input.columns }
+      const after = layOut(
+        transaction,
+        { rowId: run.rowId, id: input.runId, body: run.entity.body },
+        // The kind was filtered above.
+        pinned.map(({ rowId, id, revision, body }) => ({ rowId, id, revision, body: body as EntityBody<'terminal'> })),
+        new Map(input.terminalIds.map((id) => [id, grid])),
+      )
+      transaction.changes.push({
+        what: 'layout',
+        runId: input.runId,
+        terminalIds: [...wanted],
+        before: before.map(({ location }) => location.number),
+        after,
+      })
+      // The run's own revision moves, so that a page that saw the old points cannot change them again.
+      transaction.revise(run, run.entity.body)
+    },
+    () => runDetail(session, input.runId),
+  )
+}
+
+export function readCautions(session: Session, input: OnRun & { cautions: string[] }): Entity {
+  return onRun(
+    session,
+    'run.cautions',
+    input,
+    (transaction, run) => {
+      refuseUnlessOpen(run)
+      const { body } = run.entity
+      const read = { personId: input.command.personId, at: transaction.at, cautions: input.cautions }
+      transaction.revise(run, { ...body, cautionsRead: [...body.cautionsRead, read] })
+    },
+    () => session.find('run', input.runId).entity,
+  )
+}
+
+type RunEdit = z.infer<NonNullable<(typeof contract.runs.edit)['~orpc']['inputSchema']>>
+
+export function editRun(session: Session, input: RunEdit): Entity {
+  return onRun(
+    session,
+    'run.edit',
+    input,
+    (transaction, run) => {
+      const { state } = run.entity.body
+      if (state === 'signed') throw problem('refused', message('error.run_signed', {}))
+      if (state === 'complete' && input.command.reason.trim() === '') {
+        throw problem('refused', message('error.reason_needed_complete', {}), { field: 'command.reason' })
+      }
+      // Fields that were not sent must not overwrite what stands there.
+      const set = Object.fromEntries(Object.entries(input.set).filter(([, value]) => value !== undefined))
+      transaction.revise(run, { ...run.entity.body, ...set })
+    },
+    () => session.find('run', input.runId).entity,
+  )
+}
+
+export function refreshRun(session: Session, input: OnRun): Detail {
+  return onRun(session, 'run.refresh', input, refreshPins, () => runDetail(session, input.runId))
+}
+
+function refreshPins(transaction: Transaction, stored: StoredEntity<'run'>): void {
+  refuseUnlessOpen(stored)
+  const { session } = transaction
+  const { stores } = session
+  const run = { rowId: stored.rowId, id: stored.entity.id, body: stored.entity.body }
+  const scope = scopeOf(session, run.body.roomId, run.body.zoneId)
+  const pinned = new Map(stores.runs.pins(run.rowId).map((entry) => [entry.rowId, entry]))
+  const now = new Map(pinsOf(scope).map((target) => [target.rowId, target]))
+  for (const { kind, rowId, removed } of pinned.values()) {
+    if (kind !== 'instrument' || removed) continue
+    const instrument = stores.entities.findRow(rowId)
+    if (instrument) now.set(rowId, instrument)
+    for (const calibration of stores.entities.list('calibration', { within: rowId })) now.set(calibration.rowId, calibration)
+  }
+  const points = stores.runs.locations(run.rowId)
+  const measured = new Set(stores.readings.inForce(run.rowId).map((reading) => reading.locationRowId))
+  const keeps = (rowId: number) => points.some((point) => point.terminalRowId === rowId && measured.has(point.rowId))
+  // What was measured stays in the run with the terminal it was measured at.
+  const gone = [...pinned.values()].filter(
+    (entry) =>
+      !now.has(entry.rowId) &&
+      entry.kind !== 'instrument' &&
+      entry.kind !== 'calibration' &&
+      !(entry.kind === 'terminal' && keeps(entry.rowId)),
+  )
+  for (const entry of gone) unpin(transaction, run, entry)
+  for (const { rowId, entity } of now.values()) {
+    pin(transaction, run, { rowId, id: entity.id, revision: entity.revision }, pinned.get(rowId)?.revision ?? null)
+  }
+  const goneRows = new Set(gone.map((entry) => entry.rowId))
+  const retired = points.filter(({ terminalRowId, rowId }) => {
+    const terminal = scope.terminals.find((candidate) => candidate.rowId === terminalRowId)
+    return (terminalRowId !== null && goneRows.has(terminalRowId)) || (terminal?.entity.body.closed != null && !measured.has(rowId))
+  })
+  for (const { location } of retired) stores.runs.setRetired(run.rowId, location.number, true)
+  const placed = new Set(points.map((point) => point.terminalRowId))
+  const fresh = scope.terminals.filter((terminal) => !placed.has(terminal.rowId))
+  const added = layOut(transaction, run, fresh.map(asPlaced), new Map())
+  if (retired.length > 0 || added.length > 0) {
+    const terminalIds = new Set([...retired.flatMap(({ location }) => location.terminalId ?? []), ...fresh.map(({ entity }) => entity.id)])
+    transaction.changes.push({
+      what: 'layout',
+      runId: run.id,
+      terminalIds: [...terminalIds],
+      before: retired.map(({ location }) => location.number),
+      after: added,
+    })
+  }
+  if (transaction.changes.length > 0) transaction.revise(stored, run.body)
+}

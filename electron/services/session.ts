@@ -1,0 +1,88 @@
+import type { z } from 'zod'
+import type { ChangeEvent } from '#core/api/contract.ts'
+import { message } from '#core/messages/say.ts'
+import type { EntityKind } from '#core/model/entities.ts'
+import type { StoredEntity } from '../project-file/entities.ts'
+import { problem } from '../project-file/problem.ts'
+import type { ProjectFile } from '../project-file/project-file.ts'
+import { createStores, type Stores } from '../project-file/stores.ts'
+import { LocalDates, RunContexts } from './run-context.ts'
+
+export type Change = z.infer<typeof ChangeEvent>
+
+export type SessionOptions = {
+  readonly clock: () => number
+  readonly uuid: () => string
+  readonly publish: (event: Change) => void
+  readonly log: (error: unknown) => void
+}
+
+/** One open project: its stores, the outside world handed in, and small caches that every change outside recording throws away. */
+export class Session {
+  readonly file: ProjectFile
+  readonly stores: Stores
+  readonly options: SessionOptions
+  readonly contexts: RunContexts
+  readonly #people = new Map<string, number>()
+  #timeZone: string | null = null
+  #projectId: string | null = null
+  #localDates: LocalDates | null = null
+
+  constructor(file: ProjectFile, options: SessionOptions) {
+    this.file = file
+    this.options = options
+    this.stores = createStores(file)
+    this.contexts = new RunContexts(this)
+  }
+
+  /** Forgets what was read from the file; called after every change but a recording, which keeps its own context up to date. */
+  forget(): void {
+    this.#people.clear()
+    this.#timeZone = null
+    this.#projectId = null
+    this.#localDates = null
+    this.contexts.clear()
+    this.stores.readings.forgetNumbers()
+  }
+
+  get projectId(): string {
+    this.#projectId ??= this.#project().entity.id
+    return this.#projectId
+  }
+
+  /** IANA zone of the site. */
+  get timeZone(): string {
+    this.#timeZone ??= this.#project().entity.body.timeZone
+    return this.#timeZone
+  }
+
+  get localDates(): LocalDates {
+    this.#localDates ??= new LocalDates(this.timeZone)
+    return this.#localDates
+  }
+
+  /** Row of a person of this project; a command by anyone else is refused. */
+  person(id: string): number {
+    const known = this.#people.get(id)
+    if (known !== undefined) return known
+    const { rowId } = this.find('person', id, 'command.personId')
+    this.#people.set(id, rowId)
+    return rowId
+  }
+
+  /** An entity of this kind that is still there, or not_found. */
+  find<K extends EntityKind>(kind: K, id: string, field?: string): StoredEntity<K> {
+    const stored = this.stores.entities.find(id)
+    if (!stored || stored.entity.kind !== kind || stored.entity.removed) {
+      throw problem('not_found', message('error.not_found', { what: kind }), field === undefined ? {} : { field })
+    }
+    // The kind was just compared.
+    return stored as StoredEntity<K>
+  }
+
+  #project(): StoredEntity<'project'> {
+    const [project] = this.stores.entities.list('project')
+    if (!project) throw problem('not_found', message('error.not_found', { what: 'project' }))
+    return project
+  }
+}
