@@ -10,7 +10,7 @@ import { migrate, NEWEST_STEP, stepOf } from './migrate.ts'
 import { type FileSystemType, fileSystemType, mayBeNetwork } from './network.ts'
 import { keepOlder } from './older-copy.ts'
 import { guardConnection, type Journal, setJournal } from './pragmas.ts'
-import { naming, problem } from './problem.ts'
+import { classify, naming, problem } from './problem.ts'
 import type { ProjectFile } from './project-file.ts'
 import { canBeWritten, hasSecondName, realPath } from './reach.ts'
 import { openReading, type ReadOnlyCause, recoverFirst } from './read-only.ts'
@@ -44,7 +44,7 @@ export function createProjectFile(path: string, options: OpenOptions): ProjectFi
  * has changed: not a project, newer, damaged, open elsewhere. A crash before this is recovered and told in `notices`.
  */
 export function openProjectFile(path: string, options: OpenOptions): ProjectFile {
-  const real = naming(path, () => realPath(path))
+  const real = readable(path, () => realPath(path))
   if (openHere.has(real)) throw problem('locked', message('file.open_here', { name: basename(real) }))
   const file = naming(real, () => openReal(real, options))
   openHere.add(real)
@@ -62,7 +62,7 @@ export function openProjectFile(path: string, options: OpenOptions): ProjectFile
 }
 
 function openReal(path: string, options: OpenOptions): ProjectFile {
-  const header = readHeader(path)
+  const header = readable(path, () => readHeader(path))
   const reading = (because: ReadOnlyCause) => openReading(path, header, because, holderOf(options))
   if (options.readOnly) return reading('asked')
   if (hasSecondName(path)) return reading('linked')
@@ -114,6 +114,18 @@ function bringUpToDate(db: Database.Database, path: string, step: number, option
   const copy = keepOlder(db, path, step, options.uuid())
   migrate(db)
   return message('file.migrated', { fromStep: step, toStep: NEWEST_STEP, copy: basename(copy) })
+}
+
+/** Before anything is tried, a refusal by the file system means that we may not even read. */
+function readable<T>(path: string, work: () => T): T {
+  try {
+    return work()
+  } catch (error) {
+    const code = error instanceof Error && 'code' in error ? error.code : null
+    if (code === 'EACCES' || code === 'EPERM')
+      throw problem('refused', message('file.not_readable', { name: basename(path) }), { field: 'path', cause: error })
+    throw classify(error, path)
+  }
 }
 
 function tryLock(path: string, holder: Holder): ReturnType<typeof takeLock> | 'folder_not_writable' {

@@ -1,6 +1,5 @@
-import { existsSync } from 'node:fs'
+import { existsSync, readFileSync } from 'node:fs'
 import { basename } from 'node:path'
-import { pathToFileURL } from 'node:url'
 import Database from 'better-sqlite3'
 import { message } from '#core/messages/say.ts'
 import type { Sentence } from '#core/model/results.ts'
@@ -23,7 +22,7 @@ export function openReading(path: string, header: Header, because: ReadOnlyCause
     recoverForReading(path, header, holder)
     notices.push(message('file.recovered', {}))
   }
-  // Nobody writes and there is no log: SQLite need not make its shared memory, which a read-only folder would refuse.
+  // Nobody writes and there is no log, but in this mode SQLite would make its shared memory, which the folder refuses: read from memory.
   const still = because === 'folder' && header.writeAheadMode && !held && !existsSync(`${path}-wal`)
   const db = connectReading(path, still)
   return {
@@ -95,8 +94,9 @@ function recoverForReading(path: string, header: Header, holder: Holder): void {
 }
 
 function connectReading(path: string, still: boolean): Database.Database {
-  const name = still ? `${pathToFileURL(path).href}?immutable=1` : path
-  const db = new Database(name, { readonly: true, fileMustExist: true, timeout: 2000 })
+  const db = still
+    ? new Database(inRollbackMode(path), { readonly: true })
+    : new Database(path, { readonly: true, fileMustExist: true, timeout: 2000 })
   try {
     guardConnection(db)
     setPragma(db, 'query_only', 'ON', 1)
@@ -110,6 +110,13 @@ function connectReading(path: string, still: boolean): Database.Database {
     db.close()
     throw error
   }
+}
+
+/** The file's bytes, marked as a file at rest is. */
+function inRollbackMode(path: string): Buffer {
+  const bytes = readFileSync(path)
+  bytes.writeUInt16BE(0x0101, 18)
+  return bytes
 }
 
 function sentenceOf(because: ReadOnlyCause, path: string): Sentence {

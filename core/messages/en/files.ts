@@ -17,6 +17,8 @@ export const files = {
   'file.same_file': (p: { name: string }) => `${p.name} is the project that is open now. Choose another name for the copy.`,
   'file.folder_not_writable': (p: { name: string }) =>
     `Nothing may be written in the folder of ${p.name}. Choose a folder that you may write in, or ask for the right to write there.`,
+  'file.not_readable': (p: { name: string }) =>
+    `You are not allowed to read ${p.name}. Ask its owner for the right to read it, or choose another file.`,
   'file.locked': (p: { name: string; who: string; where: string; since: string }) =>
     `${p.name} is open for writing elsewhere: by ${p.who} on ${p.where}, since ${p.since}. Close it there, or open it here for reading only.`,
   'file.locked_unknown': (p: { name: string }) =>
