@@ -1,5 +1,6 @@
 import { implement } from '@orpc/server'
 import { contract } from '#core/api/contract.ts'
+import { startingCriteriaSets } from '#core/criteria/starting-sets.ts'
 import { message } from '#core/messages/say.ts'
 import type { Engine } from '../engine.ts'
 import { problem } from '../project-file/problem.ts'
@@ -11,6 +12,8 @@ import { toContractError } from './failures.ts'
 import type { Workspace } from './files.ts'
 import { browse, makeFolder } from './folders.ts'
 import { recordReadings, voidReadings } from './readings.ts'
+import { resultOf } from './run-results.ts'
+import { completeRun, reopenRun, signRun } from './run-states.ts'
 import { editRun, listRuns, readCautions, refreshRun, runDetail, setGrid, startRun } from './runs.ts'
 import { find } from './search.ts'
 import { listTrail } from './trail.ts'
@@ -80,9 +83,9 @@ export function createRouter(
       readCautions: os.runs.readCautions.handler(({ input }) => readCautions(workspace.session, input)),
       edit: os.runs.edit.handler(({ input }) => editRun(workspace.session, input)),
       refresh: os.runs.refresh.handler(({ input }) => refreshRun(workspace.session, input)),
-      complete: os.runs.complete.handler(notYet),
-      reopen: os.runs.reopen.handler(notYet),
-      sign: os.runs.sign.handler(notYet),
+      complete: os.runs.complete.handler(({ input }) => completeRun(workspace.session, input)),
+      reopen: os.runs.reopen.handler(({ input }) => reopenRun(workspace.session, input)),
+      sign: os.runs.sign.handler(({ input }) => signRun(workspace.session, input)),
     },
     readings: {
       record: os.readings.record.handler(({ input }) => recordReadings(workspace.session, input)),
@@ -92,13 +95,13 @@ export function createRouter(
       overview: os.evaluation.overview.handler(notYet),
       certification: os.evaluation.certification.handler(notYet),
       room: os.evaluation.room.handler(notYet),
-      run: os.evaluation.run.handler(notYet),
+      run: os.evaluation.run.handler(({ input }) => resultOf(workspace.session, workspace.session.find('run', input.runId))),
     },
     compare: {
       certifications: os.compare.certifications.handler(notYet),
       history: os.compare.history.handler(notYet),
     },
-    criteria: { starting: os.criteria.starting.handler(notYet) },
+    criteria: { starting: os.criteria.starting.handler(() => startingCriteriaSets()) },
     audit: { list: os.audit.list.handler(({ input }) => listTrail(workspace.session, input)) },
     search: { find: os.search.find.handler(({ input }) => find(workspace.session, input.text, input.limit)) },
     attachments: {

@@ -11,7 +11,7 @@ import type { Session } from './session.ts'
 
 type Detail = z.infer<typeof RunDetail>
 type StartInput = z.infer<NonNullable<(typeof contract.runs.start)['~orpc']['inputSchema']>>
-type OnRun = { readonly command: Command; readonly runId: string; readonly revision: number }
+export type OnRun = { readonly command: Command; readonly runId: string; readonly revision: number }
 
 export function listRuns(session: Session, certificationId: string): Entity[] {
   const { rowId } = session.find('certification', certificationId)
@@ -95,7 +95,7 @@ function refuseUnlessOpen(run: StoredEntity<'run'>): void {
   if (state === 'complete') throw problem('refused', message('error.run_complete', {}))
 }
 
-function onRun<T>(
+export function onRun<T>(
   session: Session,
   name: CommandName,
   input: OnRun,

@@ -1,0 +1,89 @@
+import { inPathOrder } from '#core/methods/airflow/layout.ts'
+import type { MeasuredValue, Pinned, RunInput } from '#core/methods/method.ts'
+import type { EntityBody, EntityKind } from '#core/model/entities.ts'
+import type { Location, ReadingFlag } from '#core/model/readings.ts'
+import type { StoredEntity } from '../project-file/entities.ts'
+import { parseFlags } from '../project-file/readings.ts'
+import type { Pin } from '../project-file/runs.ts'
+import type { Session } from './session.ts'
+
+type PinKind = 'room' | 'zone' | 'terminal' | 'instrument' | 'calibration' | 'criteria_set'
+
+function ofKind<K extends PinKind>(pins: readonly Pin[], kind: K): (Pinned<K> & { parentId: string | null })[] {
+  return pins
+    .filter((pin) => pin.kind === kind)
+    .map(({ id, revision, body, parentId }) => ({
+      id,
+      revision,
+      parentId,
+      // A pin's kind and body come from the same row.
+      body: body as EntityBody<K & EntityKind>,
+    }))
+}
+
+const NO_FLAGS: readonly ReadingFlag[] = []
+
+/** Everything a run's calculation may look at, read in plain rows ordered by location: pinned revisions, own layout, valid readings. */
+export function runInput(session: Session, run: StoredEntity<'run'>): RunInput {
+  const { stores, localDates } = session
+  const pins = stores.runs.pins(run.rowId)
+  const [room] = ofKind(pins, 'room')
+  if (!room) throw new Error(`run ${run.entity.id} has no room pinned`)
+  const zones = ofKind(pins, 'zone')
+  const sets = new Map(ofKind(pins, 'criteria_set').map((set) => [set.id, set]))
+  const uuids = new Map(pins.map((pin) => [pin.rowId, pin.id]))
+  const { locations, values } = measuredOf(stores.readings.measured(run.rowId), uuids, (atMs) => localDates.of(atMs))
+  return {
+    runId: run.entity.id,
+    run: run.entity.body,
+    room,
+    zones,
+    terminals: inPathOrder(ofKind(pins, 'terminal')),
+    instruments: ofKind(pins, 'instrument'),
+    calibrations: ofKind(pins, 'calibration').map(({ parentId, ...calibration }) => ({ ...calibration, instrumentId: parentId ?? '' })),
+    criteriaSet: sets.get(room.body.criteriaSetId ?? '') ?? null,
+    zoneCriteria: new Map(
+      zones.flatMap((zone) => {
+        const set = sets.get(zone.body.criteriaSetId ?? '')
+        return set ? [[zone.id, set] as const] : []
+      }),
+    ),
+    locations,
+    values,
+    voidedByTerminal: new Map(
+      stores.readings
+        .voidedByTerminal(run.rowId)
+        .flatMap(([terminal, count]) => (terminal === null ? [] : [[uuids.get(terminal) ?? '', count] as const])),
+    ),
+  }
+}
+
+/** Splits the joined rows into points and values; one point may have several samples. */
+function measuredOf(
+  rows: ReturnType<Session['stores']['readings']['measured']>,
+  uuids: ReadonlyMap<number, string>,
+  localDate: (atMs: number) => string,
+): { locations: Location[]; values: MeasuredValue[] } {
+  const locations: Location[] = []
+  const values: MeasuredValue[] = []
+  let previous = 0
+  for (const [number, kind, terminal, row, column, offsetXM, offsetYM, cellAreaM2, sample, si, flags, instrument, atMs] of rows) {
+    if (number !== previous) {
+      previous = number
+      // Only kinds of the model are ever written.
+      const pointKind = kind as Location['kind']
+      const terminalId = terminal === null ? null : (uuids.get(terminal) ?? null)
+      locations.push({ number, kind: pointKind, terminalId, row, column, offsetXM, offsetYM, cellAreaM2 })
+    }
+    if (sample === null || si === null || instrument === null || atMs === null) continue
+    values.push({
+      point: number,
+      sample,
+      si,
+      flags: flags ? parseFlags(flags) : NO_FLAGS,
+      instrumentId: uuids.get(instrument) ?? '',
+      localDate: localDate(atMs),
+    })
+  }
+  return { locations, values }
+}

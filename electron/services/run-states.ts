@@ -1,0 +1,84 @@
+import type { Command } from '#core/api/contract.ts'
+import { message } from '#core/messages/say.ts'
+import type { Entity, EntityBody } from '#core/model/entities.ts'
+import type { StoredEntity } from '../project-file/entities.ts'
+import { problem } from '../project-file/problem.ts'
+import type { Transaction } from './command.ts'
+import { computeRun, signedResultOf } from './run-results.ts'
+import { type OnRun, onRun } from './runs.ts'
+import type { Session } from './session.ts'
+
+function toState(transaction: Transaction, run: StoredEntity<'run'>, state: EntityBody<'run'>['state']): void {
+  transaction.revise(run, { ...run.entity.body, state })
+}
+
+/** Ends the measuring. Filters with points left out must have a reason. */
+export function completeRun(session: Session, input: OnRun): Entity {
+  return onRun(
+    session,
+    'run.complete',
+    input,
+    (transaction, run) => {
+      if (run.entity.body.state === 'signed') throw problem('refused', message('error.run_signed', {}))
+      if (run.entity.body.state === 'complete') throw problem('conflict', message('error.conflict', { what: 'run' }))
+      const excused = new Set(run.entity.body.missing.flatMap((reason) => reason.terminalIds))
+      const open = computeRun(session, run).filters.filter(
+        (filter) => !filter.closed && filter.pointsMeasured < filter.pointsPlanned && !excused.has(filter.terminalId),
+      )
+      if (open.length > 0) {
+        const tags = open.slice(0, 5).map((filter) => filter.tag)
+        const shown = open.length > tags.length ? `${tags.join(', ')} …` : tags.join(', ')
+        throw problem('refused', message('error.reason_needed_missing', { tags: shown, filters: open.length }), { field: 'missing' })
+      }
+      toState(transaction, run, 'complete')
+    },
+    () => session.find('run', input.runId).entity,
+  )
+}
+
+export function reopenRun(session: Session, input: OnRun): Entity {
+  return onRun(
+    session,
+    'run.reopen',
+    input,
+    (transaction, run) => {
+      if (run.entity.body.state === 'signed') throw problem('refused', message('error.run_signed', {}))
+      if (run.entity.body.state === 'open') throw problem('conflict', message('error.conflict', { what: 'run' }))
+      if (input.command.reason.trim() === '') {
+        throw problem('refused', message('error.reason_needed_complete', {}), { field: 'command.reason' })
+      }
+      toState(transaction, run, 'open')
+    },
+    () => session.find('run', input.runId).entity,
+  )
+}
+
+type Meaning = 'performed' | 'reviewed' | 'approved'
+
+/** Signs a complete run. The first signature freezes its results; later ones stand under the very same rows. */
+export function signRun(session: Session, input: OnRun & { meaning: Meaning }): Entity {
+  return onRun(
+    session,
+    'run.sign',
+    input,
+    (transaction, run) => {
+      if (run.entity.body.state === 'open') throw problem('refused', message('error.run_open', {}))
+      if (hasSigned(session, input.command, input.runId, input.meaning)) throw problem('refused', message('error.already_signed', {}))
+      const result = signedResultOf(session, run) ?? computeRun(session, run)
+      toState(transaction, run, 'signed')
+      const { sha256 } = session.stores.results.freeze(run.rowId, result, transaction.entryId)
+      const rows = result.filters.length + result.zones.length + 1
+      transaction.changes.push({ what: 'results', runId: input.runId, sha256, rows, meaning: input.meaning })
+    },
+    () => session.find('run', input.runId).entity,
+  )
+}
+
+function hasSigned(session: Session, { personId }: Command, runId: string, meaning: Meaning): boolean {
+  const rowId = session.stores.entities.rowOf(runId)
+  if (rowId === null) return false
+  return session.stores.results.signedOf(rowId).some(({ entryId }) => {
+    const entry = session.stores.trail.find(entryId)?.entry
+    return entry?.personId === personId && entry.changes.some((change) => change.what === 'results' && change.meaning === meaning)
+  })
+}
