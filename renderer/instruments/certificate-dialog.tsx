@@ -1,0 +1,177 @@
+import { useMemo } from 'react'
+import type { Entity } from '#core/model/entities.ts'
+import type { Uuid } from '#core/model/values.ts'
+import { api } from '../app/client.ts'
+import { newCommand, newId, useCanChange, useSay } from '../app/session.tsx'
+import forms from '../forms/forms.module.css'
+import { type FormState, useForm } from '../forms/use-form.ts'
+import { Button } from '../ui/button.tsx'
+import { Checkbox } from '../ui/checkbox.tsx'
+import { Dialog } from '../ui/dialog.tsx'
+import { EnteredField } from '../ui/entered-field.tsx'
+import { Select } from '../ui/select.tsx'
+import { TextField } from '../ui/text-field.tsx'
+import { type CalibrationForm, calibrationOfForm, calibrationProblems, formOfCalibration, NEW_CALIBRATION } from './calibration-form.ts'
+import { unitOfQuantity } from './instrument-form.ts'
+import styles from './instruments.module.css'
+import { useQuantityChoices } from './quantity-choices.ts'
+
+type CertificateDialogProps = { instrumentId: Uuid; certificate: Entity<'calibration'> | null; onClose: () => void }
+
+export function CertificateDialog({ instrumentId, certificate, onClose }: CertificateDialogProps) {
+  const t = useSay()
+  const canChange = useCanChange()
+  const start = useMemo(() => (certificate ? formOfCalibration(certificate.body) : NEW_CALIBRATION), [certificate])
+  const form = useForm({
+    key: `calibration ${certificate?.id ?? `of ${instrumentId}`}`,
+    start,
+    check: calibrationProblems,
+    submit: async (next) => {
+      const id = certificate?.id ?? newId()
+      const revision = certificate?.revision ?? null
+      const change = { kind: 'calibration', id, parentId: instrumentId, revision, body: calibrationOfForm(next) } as const
+      await api.entities.change({ command: newCommand(), name: certificate ? 'edit' : 'create', scope: 'project', changes: [change] })
+      onClose()
+    },
+  })
+  const title = certificate
+    ? t('instruments.certificate_edit', { number: certificate.body.certificateNumber })
+    : t('instruments.certificate_new', {})
+  return (
+    <Dialog
+      open
+      onClose={onClose}
+      title={title}
+      actions={
+        <>
+          <Button onClick={onClose}>{t('app.cancel', {})}</Button>
+          <Button kind="primary" disabled={form.busy || !canChange} onClick={() => void form.submit()}>
+            {t('app.save', {})}
+          </Button>
+        </>
+      }
+    >
+      <CertificateFields form={form} />
+    </Dialog>
+  )
+}
+
+function CertificateFields({ form }: { form: FormState<CalibrationForm> }) {
+  const t = useSay()
+  const { certificateNumber, laboratory, calibratedOn, dueOn, found, isNarrower, releaseNumber, releaseReason, note } = form.form
+  return (
+    <div className={forms.grid}>
+      <TextField
+        label={t('instruments.certificate', {})}
+        value={certificateNumber}
+        maxLength={120}
+        autoFocus
+        onChange={(next) => form.set({ certificateNumber: next })}
+        error={form.problem('certificateNumber')}
+      />
+      <TextField
+        label={t('instruments.laboratory', {})}
+        value={laboratory}
+        maxLength={200}
+        onChange={(next) => form.set({ laboratory: next })}
+      />
+      <TextField
+        label={t('instruments.calibrated_on', {})}
+        type="date"
+        value={calibratedOn}
+        onChange={(next) => form.set({ calibratedOn: next })}
+        error={form.problem('calibratedOn')}
+      />
+      <TextField
+        label={t('instruments.due_on', {})}
+        type="date"
+        hint={t('instruments.due_hint', {})}
+        value={dueOn}
+        onChange={(next) => form.set({ dueOn: next })}
+        error={form.problem('dueOn')}
+      />
+      <Select
+        className={forms.whole}
+        label={t('instruments.found', {})}
+        value={found}
+        choices={[
+          { value: 'yes', label: t('instruments.found.yes', {}) },
+          { value: 'no', label: t('instruments.found.no', {}) },
+          { value: 'not_stated', label: t('instruments.found.not_stated', {}) },
+        ]}
+        hint={found === 'no' ? t('instruments.found_no_text', {}) : ''}
+        onChange={(next) => form.set({ found: next })}
+      />
+      <Checkbox
+        className={forms.whole}
+        label={t('instruments.narrower', {})}
+        checked={isNarrower}
+        onChange={(next) => form.set({ isNarrower: next })}
+      />
+      {isNarrower ? <RangeFields form={form} /> : null}
+      <p className={`${forms.whole} ${styles.faint}`}>
+        {t('instruments.release', {})} · {t('instruments.release_hint', {})}
+      </p>
+      <TextField
+        label={t('instruments.release_number', {})}
+        value={releaseNumber}
+        maxLength={120}
+        onChange={(next) => form.set({ releaseNumber: next })}
+        error={form.problem('release.number')}
+      />
+      <TextField
+        label={t('instruments.release_reason', {})}
+        value={releaseReason}
+        maxLength={1000}
+        onChange={(next) => form.set({ releaseReason: next })}
+        error={form.problem('release.reason')}
+      />
+      <TextField
+        className={forms.whole}
+        label={t('instruments.note', {})}
+        value={note}
+        lines={2}
+        maxLength={4000}
+        onChange={(next) => form.set({ note: next })}
+      />
+    </div>
+  )
+}
+
+function RangeFields({ form }: { form: FormState<CalibrationForm> }) {
+  const t = useSay()
+  const choices = useQuantityChoices()
+  const { rangeQuantity, low, high } = form.form
+  return (
+    <>
+      <Select
+        label={t('instruments.quantity', {})}
+        value={rangeQuantity}
+        choices={choices}
+        onChange={(next) => form.set({ rangeQuantity: next, low: null, high: null })}
+      />
+      <EnteredField
+        key={`low ${rangeQuantity}`}
+        label={t('instruments.low', {})}
+        unit={low?.unit ?? unitOfQuantity(rangeQuantity)}
+        value={low}
+        onChange={(next, valid) => {
+          form.unreadable('range.low', !valid)
+          if (valid) form.set({ low: next })
+        }}
+        error={form.problem('range.low')}
+      />
+      <EnteredField
+        key={`high ${rangeQuantity}`}
+        label={t('instruments.high', {})}
+        unit={high?.unit ?? low?.unit ?? unitOfQuantity(rangeQuantity)}
+        value={high}
+        onChange={(next, valid) => {
+          form.unreadable('range.high', !valid)
+          if (valid) form.set({ high: next })
+        }}
+        error={form.problem('range.high')}
+      />
+    </>
+  )
+}

@@ -1,0 +1,147 @@
+import { useMemo } from 'react'
+import { useLocation } from 'wouter'
+import type { Entity } from '#core/model/entities.ts'
+import type { Uuid } from '#core/model/values.ts'
+import { api } from '../app/client.ts'
+import { newCommand, newId, useFailureText, useSay } from '../app/session.tsx'
+import { FormFoot } from '../forms/form-foot.tsx'
+import forms from '../forms/forms.module.css'
+import { type FormState, useForm } from '../forms/use-form.ts'
+import { Busy } from '../ui/busy.tsx'
+import { Checkbox } from '../ui/checkbox.tsx'
+import { EmptyState } from '../ui/empty-state.tsx'
+import { EnteredField } from '../ui/entered-field.tsx'
+import { Panel, ScreenHead } from '../ui/panel.tsx'
+import { Segmented } from '../ui/segmented.tsx'
+import { TextField } from '../ui/text-field.tsx'
+import { useToast } from '../ui/toast.tsx'
+import { CalibrationMark } from './calibration-mark.tsx'
+import { Certificates } from './certificates.tsx'
+import { formOfInstrument, type InstrumentForm, instrumentOfForm, instrumentProblems, NEW_INSTRUMENT } from './instrument-form.ts'
+import styles from './instruments.module.css'
+import { SensedFields } from './sensed-fields.tsx'
+import { type KnownInstrument, useInstruments } from './use-instruments.ts'
+
+const NEW = 'new'
+
+/** One instrument: what it measures and how well, and its certificates. */
+export function InstrumentScreen({ instrumentId }: { instrumentId: Uuid }) {
+  const t = useSay()
+  const failureText = useFailureText()
+  const { instruments, error } = useInstruments()
+  if (error) return <p role="alert">{failureText(error)}</p>
+  if (!instruments) return <Busy label={t('app.loading', {})} />
+  const known = instruments.find((one) => one.instrument.id === instrumentId) ?? null
+  if (!known && instrumentId !== NEW) return <EmptyState icon="gauge" title={t('instruments.gone', {})} />
+  return <InstrumentEditor known={known} />
+}
+
+function InstrumentEditor({ known }: { known: KnownInstrument | null }) {
+  const t = useSay()
+  const form = useInstrumentForm(known?.instrument ?? null)
+  return (
+    <div className={styles.screen}>
+      <ScreenHead
+        title={known?.instrument.body.name ?? t('instruments.new', {})}
+        about={known ? <CalibrationMark state={known.state} long /> : t('instruments.about', {})}
+      />
+      <div className={styles.columns}>
+        <div className={forms.stack}>
+          <Panel title={t('instruments.what_it_is', {})}>
+            <OwnFields form={form} />
+          </Panel>
+          <Panel title={t('instruments.measures', {})}>
+            <SensedFields form={form} />
+          </Panel>
+          <FormFoot form={form} isNew={known === null} />
+        </div>
+        <Certificates known={known} />
+      </div>
+    </div>
+  )
+}
+
+function useInstrumentForm(instrument: Entity<'instrument'> | null): FormState<InstrumentForm> {
+  const t = useSay()
+  const toast = useToast()
+  const [, go] = useLocation()
+  const start = useMemo(() => (instrument ? formOfInstrument(instrument.body) : NEW_INSTRUMENT), [instrument])
+  return useForm({
+    key: `instrument ${instrument?.id ?? NEW}`,
+    start,
+    check: instrumentProblems,
+    submit: async (form) => {
+      const body = instrumentOfForm(form)
+      if (!body) return
+      const id = instrument?.id ?? newId()
+      const change = { kind: 'instrument', id, parentId: null, revision: instrument?.revision ?? null, body } as const
+      await api.entities.change({ command: newCommand(), name: instrument ? 'edit' : 'create', scope: 'project', changes: [change] })
+      toast.note(t('instruments.saved', { name: body.name }))
+      if (!instrument) go(`/instruments/${id}`, { replace: true })
+    },
+  })
+}
+
+function OwnFields({ form }: { form: FormState<InstrumentForm> }) {
+  const t = useSay()
+  const { name, serialNumber, sensing, reportsReverseFlow, averagingTime, active, note } = form.form
+  return (
+    <div className={forms.grid}>
+      <TextField
+        label={t('instruments.name', {})}
+        value={name}
+        maxLength={120}
+        onChange={(next) => form.set({ name: next })}
+        error={form.problem('name')}
+      />
+      <TextField
+        label={t('instruments.serial', {})}
+        value={serialNumber}
+        maxLength={120}
+        onChange={(next) => form.set({ serialNumber: next })}
+        error={form.problem('serialNumber')}
+      />
+      <EnteredField
+        label={t('instruments.averaging', {})}
+        hint={t('instruments.averaging_hint', {})}
+        unit="s"
+        value={averagingTime}
+        onChange={(next, valid) => {
+          form.unreadable('averagingTimeS', !valid)
+          if (valid) form.set({ averagingTime: next })
+        }}
+        error={form.problem('averagingTimeS')}
+      />
+      <div className={forms.whole}>
+        <p>{t('instruments.sensing', {})}</p>
+        <Segmented
+          label={t('instruments.sensing', {})}
+          value={sensing}
+          choices={[
+            { value: 'directional', label: t('instruments.sensing.directional', {}) },
+            { value: 'omnidirectional', label: t('instruments.sensing.omnidirectional', {}) },
+            { value: 'not_directional', label: t('instruments.sensing.not_directional', {}) },
+          ]}
+          onChange={(next) => form.set({ sensing: next })}
+        />
+        <p className={styles.faint}>{t('instruments.sensing_hint', {})}</p>
+      </div>
+      <div className={`${forms.whole} ${forms.checks}`}>
+        <Checkbox
+          label={t('instruments.reverse', {})}
+          checked={reportsReverseFlow}
+          onChange={(next) => form.set({ reportsReverseFlow: next })}
+        />
+        <Checkbox label={t('instruments.active', {})} checked={active} onChange={(next) => form.set({ active: next })} />
+      </div>
+      <TextField
+        className={forms.whole}
+        label={t('instruments.note', {})}
+        value={note}
+        lines={2}
+        maxLength={4000}
+        onChange={(next) => form.set({ note: next })}
+      />
+    </div>
+  )
+}

@@ -1,0 +1,2 @@
+export { InstrumentScreen } from './instrument-editor.tsx'
+export { InstrumentsScreen } from './instrument-list.tsx'
