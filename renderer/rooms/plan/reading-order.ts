@@ -41,6 +41,22 @@ function columnsOf<T extends Placed>(items: readonly T[]): T[][] {
 
 export type Direction = 'left' | 'right' | 'up' | 'down'
 
+/** The way an arrow key points; null for any other key. */
+export function directionOf(key: string): Direction | null {
+  switch (key) {
+    case 'ArrowLeft':
+      return 'left'
+    case 'ArrowRight':
+      return 'right'
+    case 'ArrowUp':
+      return 'up'
+    case 'ArrowDown':
+      return 'down'
+    default:
+      return null
+  }
+}
+
 /**
  * The nearest thing in a direction, as an arrow key goes: along the direction first, sideways distance counted double, only
  * within 60 degrees of it. Null when nothing lies there.
