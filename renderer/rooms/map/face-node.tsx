@@ -1,0 +1,53 @@
+import { memo } from 'react'
+import type { Verdict } from '#core/model/criteria.ts'
+import type { TerminalKind } from '#core/model/entities.ts'
+import { VERDICT_COLOUR, VERDICT_GROUND } from '#renderer/ui/verdict-patterns.tsx'
+import styles from './plan.module.css'
+import { planHatch } from './plan-hatches.tsx'
+
+export type FaceNodeProps = {
+  id: string
+  /** outline and kind mark, as paths of the sheet */
+  path: string
+  mark: string
+  kind: TerminalKind
+  verdict: Verdict
+  /** a velocity shade, in place of the verdict's */
+  shade: string | null
+  closed: boolean
+  selected: boolean
+  /** where the keyboard stands */
+  current: boolean
+  /** tag, verdict and value in words */
+  name: string
+}
+
+/** One filter or grille on the plan. Memoised: panning redraws none, selecting redraws two. */
+export const FaceNode = memo(function FaceNode(props: FaceNodeProps) {
+  const { id, path, mark, kind, verdict, shade, closed, selected, current, name } = props
+  return (
+    <g
+      data-id={id}
+      id={`face-${id}`}
+      role="option"
+      aria-label={name}
+      aria-selected={selected}
+      className={styles.face}
+      data-selected={selected ? '' : undefined}
+      data-current={current ? '' : undefined}
+      data-kind={kind}
+    >
+      <path d={path} style={{ fill: 'var(--raised)' }} />
+      <path d={path} style={{ fill: shade ?? VERDICT_GROUND[verdict] }} />
+      {shade ? null : <path d={path} style={{ fill: planHatch(verdict) }} />}
+      <path d={mark} className={styles.kindMark} />
+      <path
+        d={path}
+        className={styles.faceEdge}
+        style={{ stroke: VERDICT_COLOUR[verdict] }}
+        strokeDasharray={verdict === 'not_tested' || closed ? '5 3' : undefined}
+      />
+      <path d={path} className={styles.faceRing} />
+    </g>
+  )
+})

@@ -1,0 +1,32 @@
+import type { EntityBody } from '#core/model/entities.ts'
+import type { PlanPoint } from '#core/model/values.ts'
+import { openPathOf } from './svg-path.ts'
+
+/**
+ * The lines inside a face that tell its kind without colour: a fan filter unit carries a ring, a return grille one diagonal, an
+ * exhaust grille two, a duct section a middle line, a supply filter none (common practice of ventilation drawings).
+ */
+export function kindMark(kind: EntityBody<'terminal'>['kind'], corners: readonly PlanPoint[]): string {
+  const [a, b, c, d] = corners
+  if (!a || !b || !c || !d) return ''
+  switch (kind) {
+    case 'supply_filter':
+      return ''
+    case 'fan_filter_unit':
+      return ring(between(a, c), Math.min(distance(a, b), distance(b, c)) * 0.28)
+    case 'return_grille':
+      return openPathOf([a, c])
+    case 'exhaust_grille':
+      return openPathOf([a, c]) + openPathOf([b, d])
+    case 'duct_section':
+      return openPathOf([between(a, d), between(b, c)])
+  }
+}
+
+function ring(centre: PlanPoint, radius: number): string {
+  const left = { x: centre.x - radius, y: -centre.y }
+  return `M${left.x} ${left.y}a${radius} ${radius} 0 1 0 ${radius * 2} 0a${radius} ${radius} 0 1 0 ${-radius * 2} 0`
+}
+
+const between = (p: PlanPoint, q: PlanPoint): PlanPoint => ({ x: (p.x + q.x) / 2, y: (p.y + q.y) / 2 })
+const distance = (p: PlanPoint, q: PlanPoint) => Math.hypot(p.x - q.x, p.y - q.y)

@@ -1,0 +1,195 @@
+import { useQuery } from '@tanstack/react-query'
+import { type KeyboardEvent, useMemo, useState } from 'react'
+import { Link, useLocation } from 'wouter'
+import { outlineOf } from '#core/rooms/geometry.ts'
+import { orpc } from '#renderer/app/client.ts'
+import { useCanChange, useFormatter, useSay, useSession } from '#renderer/app/session.tsx'
+import { Button } from '#renderer/ui/button.tsx'
+import { EmptyState } from '#renderer/ui/empty-state.tsx'
+import { ScreenHead } from '#renderer/ui/panel.tsx'
+import { directionOf, neighbour } from '../plan/reading-order.ts'
+import { boundsOf } from '../plan/view-transform.ts'
+import type { RoomPlan } from '../room-plan.ts'
+import type { PointerNews } from './canvas-pointer.ts'
+import { isSupply } from './face-look.ts'
+import { FiguresStrip } from './figures-strip.tsx'
+import { NorthAndScale, ZoomBar } from './frame-marks.tsx'
+import { DoorLayer, GroundLayer } from './ground-layer.tsx'
+import { Legend } from './legend.tsx'
+import { MapControls } from './map-controls.tsx'
+import { useFaceLooks } from './map-look.ts'
+import { usePanZoom } from './pan-zoom.ts'
+import { PlanCanvas } from './plan-canvas.tsx'
+import { PointLayer } from './point-layer.tsx'
+import styles from './room-map.module.css'
+import { useShownRun } from './shown-run.ts'
+import { WallFaces } from './wall-faces.tsx'
+import { WhyFilter } from './why-filter.tsx'
+import { WhyRoom, WhyZone } from './why-room.tsx'
+import { NeighbourNames, ZoneLayer, type ZoneLook, ZoneNames } from './zone-layer.tsx'
+
+const NOTHING: ReadonlySet<string> = new Set()
+
+/** The map in sight: stage, figures above it, legend below, reasons in the why-panel. */
+export function RoomMap({ plan }: { plan: RoomPlan }) {
+  const t = useSay()
+  const formatter = useFormatter()
+  const canChange = useCanChange()
+  const [, goTo] = useLocation()
+  const { certification } = useSession()
+  const shown = useShownRun(plan.room.id, certification?.id ?? null)
+  const [byVelocity, setByVelocity] = useState(false)
+  const [selectedId, setSelectedId] = useState<string | null>(null)
+  const { looks, shade } = useFaceLooks(plan.terminals, shown.run, byVelocity)
+  const outline = useMemo(() => outlineOf(plan.room.body.shape), [plan.room.body.shape])
+  const content = useMemo(() => boundsOf([...outline, ...looks.flatMap((look) => look.corners)]), [outline, looks])
+  const panZoom = usePanZoom(content, plan.room.id)
+  const selection = useMemo(() => (selectedId ? new Set([selectedId]) : NOTHING), [selectedId])
+
+  const detail = useQuery(
+    orpc.runs.get.queryOptions({ input: { runId: shown.run?.runId ?? '' }, enabled: shown.run !== null && selectedId !== null }),
+  )
+  const terminal = plan.terminals.find((candidate) => candidate.id === selectedId) ?? null
+  const zone = plan.zones.find((candidate) => candidate.id === selectedId) ?? null
+  const result = shown.run?.filters.find((filter) => filter.terminalId === selectedId) ?? null
+  const locations = useMemo(
+    () => detail.data?.locations.filter((location) => location.terminalId === selectedId) ?? [],
+    [detail.data, selectedId],
+  )
+  const zones = useMemo<ZoneLook[]>(
+    () =>
+      plan.zones.map((candidate) => {
+        const verdict = shown.run?.zones.find((judged) => judged.zoneId === candidate.id)?.verdict ?? null
+        const word = t(`app.verdict.${verdict ?? 'not_tested'}`, {})
+        return { zone: candidate, verdict, caption: t('map.zone.caption', { name: candidate.body.name, verdict: word }) }
+      }),
+    [plan.zones, shown.run, t],
+  )
+  const around = useMemo(
+    () => plan.neighbours.map((room) => ({ id: room.id, number: room.body.number, corners: outlineOf(room.body.shape) })),
+    [plan.neighbours],
+  )
+  const walls = useMemo(() => plan.terminals.filter((candidate) => candidate.body.mounting === 'wall'), [plan.terminals])
+  const kinds = useMemo(() => [...new Set(plan.terminals.map((candidate) => candidate.body.kind))], [plan.terminals])
+
+  const goToFace = (id: string) => {
+    setSelectedId(id)
+    const bounds = boundsOf(looks.find((look) => look.id === id)?.corners ?? [])
+    if (bounds) panZoom.reveal(bounds)
+  }
+  const openReadings = (id: string) => {
+    const supplies = plan.terminals.some((candidate) => candidate.id === id && isSupply(candidate.body.kind))
+    if (shown.run && supplies) goTo(`/run/${shown.run.runId}?terminal=${id}`)
+  }
+  const click = ({ id }: PointerNews) => {
+    const known = id !== null && (looks.some((look) => look.id === id) || plan.zones.some((candidate) => candidate.id === id))
+    setSelectedId(known ? id : null)
+  }
+  const key = (event: KeyboardEvent): boolean => {
+    // Shift and an arrow go on to the canvas, which pans.
+    if (event.ctrlKey || event.metaKey || event.altKey || event.shiftKey || looks.length === 0) return false
+    if (event.key === 'Escape') {
+      setSelectedId(null)
+      return selectedId !== null
+    }
+    if (event.key === 'Enter' && selectedId) {
+      openReadings(selectedId)
+      return true
+    }
+    const direction = directionOf(event.key)
+    const from = looks.find((look) => look.id === selectedId)
+    if (event.key !== 'Home' && event.key !== 'End' && !direction) return false
+    const to = event.key === 'End' ? looks.at(-1) : direction && from ? neighbour(from, direction, looks) : looks[0]
+    if (to) goToFace(to.id)
+    return true
+  }
+
+  return (
+    <div className={styles.screen}>
+      <ScreenHead
+        title={t('map.room.title', { number: plan.room.body.number, name: plan.room.body.name })}
+        about={t('map.room.about', {
+          facility: plan.facility.body.name,
+          of: {
+            cleanlinessClass: plan.room.body.cleanlinessClass,
+            state: plan.room.body.occupancyState,
+            airflow: plan.room.body.airflowType,
+          },
+        })}
+        actions={
+          <>
+            <MapControls shown={shown} byVelocity={byVelocity} onByVelocity={setByVelocity} />
+            {canChange ? (
+              <Button icon="edit" onClick={() => goTo(`/room/${plan.room.id}/edit`)}>
+                {t('map.edit', {})}
+              </Button>
+            ) : null}
+          </>
+        }
+      />
+      <FiguresStrip room={plan.room} result={shown.run} />
+      <PlanCanvas
+        label={t('map.canvas', { number: plan.room.body.number, filters: looks.length })}
+        keysHint={t('map.canvas.keys', {})}
+        panZoom={panZoom}
+        faces={looks}
+        selection={selection}
+        currentId={terminal?.id ?? null}
+        ground={
+          <>
+            <GroundLayer outline={outline} neighbours={plan.neighbours} />
+            <DoorLayer doors={plan.doors} selected={selection} />
+            <ZoneLayer zones={zones} selected={selection} />
+          </>
+        }
+        marks={(view) => (
+          <>
+            <NeighbourNames rooms={around} view={view} />
+            <ZoneNames zones={zones} view={view} />
+            {terminal && terminal.body.mounting !== 'wall' ? (
+              <PointLayer centre={terminal.body} locations={locations} result={result} formatter={formatter} view={view} />
+            ) : null}
+          </>
+        )}
+        onClick={click}
+        onDoubleClick={({ id }) => {
+          if (id) openReadings(id)
+        }}
+        onKey={key}
+      >
+        <ZoomBar panZoom={panZoom} />
+        <NorthAndScale northDegrees={plan.facility.body.northDegrees} pxPerM={panZoom.view.pxPerM} />
+        <WallFaces walls={walls} looks={new Map(looks.map((look) => [look.id, look]))} selection={selection} onPick={goToFace} />
+        {looks.length === 0 ? <NoFilters roomId={plan.room.id} canChange={canChange} /> : null}
+      </PlanCanvas>
+      <Legend shade={shade} kinds={kinds} measured={shown.run !== null} />
+      {terminal ? (
+        <WhyFilter
+          key={terminal.id}
+          terminal={terminal}
+          element={plan.elements.find((element) => element.parentId === terminal.id && element.body.removedOn === null) ?? null}
+          run={shown.run}
+          result={result}
+          locations={locations}
+        />
+      ) : zone ? (
+        <WhyZone zone={zone} result={shown.run?.zones.find((judged) => judged.zoneId === zone.id) ?? null} />
+      ) : (
+        <WhyRoom room={plan.room} run={shown.run} failedAsFound={shown.failedAsFound} onFilter={goToFace} />
+      )}
+    </div>
+  )
+}
+
+function NoFilters({ roomId, canChange }: { roomId: string; canChange: boolean }) {
+  const t = useSay()
+  return (
+    <div className={styles.empty}>
+      <EmptyState
+        icon="filter"
+        title={t('map.no_filters', {})}
+        action={canChange ? <Link href={`/room/${roomId}/edit`}>{t('map.no_filters.draw', {})}</Link> : null}
+      />
+    </div>
+  )
+}

@@ -1,0 +1,63 @@
+import type { Entity } from '#core/model/entities.ts'
+import { useSay } from '#renderer/app/session.tsx'
+import { VERDICT_COLOUR, VERDICT_GROUND, VERDICT_HATCH } from '#renderer/ui/verdict-patterns.tsx'
+import type { FaceLook } from './face-look.ts'
+import styles from './wall-faces.module.css'
+
+const PX_PER_M = 64
+
+/**
+ * Filters and grilles in walls, each as a person in the room sees it when facing it: width across, height up, right hand right. On the
+ * plan itself they are only a strip along the wall.
+ */
+export function WallFaces({
+  walls,
+  looks,
+  selection,
+  onPick,
+}: {
+  walls: readonly Entity<'terminal'>[]
+  looks: ReadonlyMap<string, FaceLook>
+  selection: ReadonlySet<string>
+  onPick: (id: string) => void
+}) {
+  const t = useSay()
+  if (walls.length === 0) return null
+  return (
+    <section className={styles.walls} aria-label={t('map.walls.title', {})}>
+      <h3 className={styles.title}>{t('map.walls.title', {})}</h3>
+      <div className={styles.row}>
+        {walls.map(({ id, body }) => {
+          const look = looks.get(id)
+          const [width, height] = [Math.max(24, body.grossWidth.si * PX_PER_M), Math.max(18, body.grossDepth.si * PX_PER_M)]
+          const verdict = look?.node.verdict ?? 'not_applicable'
+          return (
+            <button
+              key={id}
+              type="button"
+              className={styles.wall}
+              aria-pressed={selection.has(id)}
+              aria-label={look?.node.name}
+              onClick={() => onPick(id)}
+            >
+              <svg width={width + 4} height={height + 4} aria-hidden="true">
+                <rect x="2" y="2" width={width} height={height} style={{ fill: look?.node.shade ?? VERDICT_GROUND[verdict] }} />
+                {look?.node.shade ? null : <rect x="2" y="2" width={width} height={height} style={{ fill: VERDICT_HATCH[verdict] }} />}
+                <rect
+                  x="2"
+                  y="2"
+                  width={width}
+                  height={height}
+                  fill="none"
+                  strokeWidth="1.75"
+                  style={{ stroke: VERDICT_COLOUR[verdict] }}
+                />
+              </svg>
+              <span>{body.tag}</span>
+            </button>
+          )
+        })}
+      </div>
+    </section>
+  )
+}

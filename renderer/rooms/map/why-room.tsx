@@ -1,0 +1,97 @@
+import { useQuery } from '@tanstack/react-query'
+import { Link } from 'wouter'
+import type { Entity } from '#core/model/entities.ts'
+import type { RunResult, ZoneResult } from '#core/model/results.ts'
+import { roomVolumeM3 } from '#core/rooms/geometry.ts'
+import { orpc } from '#renderer/app/client.ts'
+import { useFormatter, useSay, useSentence } from '#renderer/app/session.tsx'
+import { Why } from '#renderer/app/why.tsx'
+import { Facts } from '#renderer/ui/panel.tsx'
+import { VerdictMark } from '#renderer/ui/verdict-mark.tsx'
+import { CriterionList } from './criterion-list.tsx'
+import { HistoryLine } from './history-line.tsx'
+import styles from './why.module.css'
+
+type WhyRoomProps = { room: Entity<'room'>; run: RunResult | null; failedAsFound: boolean; onFilter: (id: string) => void }
+
+/** Why the room reads as it does: its criteria, the filters that fail, what it was before. */
+export function WhyRoom({ room, run, failedAsFound, onFilter }: WhyRoomProps) {
+  const t = useSay()
+  const sentence = useSentence()
+  const formatter = useFormatter()
+  const quantity = room.body.airflowType === 'unidirectional' ? 'face_velocity' : 'air_changes'
+  const history = useQuery(orpc.compare.history.queryOptions({ input: { subjectId: room.id, quantity } }))
+  const failing = run?.filters.filter((filter) => filter.verdict === 'fail' || filter.verdict === 'not_valid') ?? []
+  return (
+    <Why title={t('map.room.title', { number: room.body.number, name: room.body.name })}>
+      <div className={styles.head}>
+        <VerdictMark verdict={run?.verdict ?? 'not_tested'} look="chip" />
+        {run ? (
+          <Link href={`/run/${run.runId}`} className={styles.open}>
+            {t('map.why.open_readings', {})}
+          </Link>
+        ) : null}
+      </div>
+      {run ? <p>{sentence(run.headline)}</p> : <p>{t('map.figures.no_run', {})}</p>}
+      {failedAsFound ? <p>{t('map.why.failed_as_found', {})}</p> : null}
+      {failing.length > 0 ? (
+        <ul className={styles.failing} aria-label={t('map.why.failing', {})}>
+          {failing.map((filter) => (
+            <li key={filter.terminalId}>
+              <button type="button" onClick={() => onFilter(filter.terminalId)}>
+                <VerdictMark verdict={filter.verdict} look="shape" />
+                <span>{filter.tag}</span>
+                <span className={styles.right}>{formatter.quantity(filter.meanVelocityMps, 'velocity')}</span>
+              </button>
+            </li>
+          ))}
+        </ul>
+      ) : null}
+      {run ? <CriterionList criteria={run.roomCriteria} /> : null}
+      {history.data && history.data.points.length > 0 ? <HistoryLine history={history.data} nowRunId={run?.runId ?? null} /> : null}
+      <Facts
+        facts={[
+          [
+            t('map.prop.class', {}),
+            t('map.class', { of: { cleanlinessClass: room.body.cleanlinessClass, state: room.body.occupancyState } }),
+          ],
+          [t('map.prop.airflow', {}), t('map.airflow', { of: { airflow: room.body.airflowType } })],
+          [t('map.prop.ceiling', {}), formatter.quantity(room.body.ceilingHeight.si, 'length')],
+          [t('map.prop.volume', {}), formatter.quantity(roomVolumeM3(room.body), 'volume')],
+          ...(room.body.statedVolume ? [[t('map.prop.volume_reason', {}), room.body.statedVolume.reason] as const] : []),
+        ]}
+      />
+    </Why>
+  )
+}
+
+/** Why a unidirectional zone reads as it does. */
+export function WhyZone({ zone, result }: { zone: Entity<'zone'>; result: ZoneResult | null }) {
+  const t = useSay()
+  const formatter = useFormatter()
+  return (
+    <Why title={zone.body.name}>
+      <VerdictMark verdict={result?.verdict ?? 'not_tested'} look="chip" />
+      {result ? (
+        <Facts
+          facts={[
+            [t('map.figure.mean', {}), formatter.quantity(result.meanVelocityMps, 'velocity')],
+            [t('map.figure.spread', {}), formatter.quantity(result.relativeStandardDeviationPercent, 'percent')],
+            [t('map.why.largest_deviation', {}), formatter.quantity(result.largestDeviationPercent, 'percent')],
+            [t('map.why.percent_of_design', {}), formatter.quantity(result.percentOfDesign, 'percent')],
+            [t('map.why.points', {}), t('map.why.points.of', { n: result.pointsMeasured, of: result.pointsPlanned })],
+          ]}
+        />
+      ) : null}
+      {result ? <CriterionList criteria={result.criteria} /> : null}
+      <Facts
+        facts={[
+          [
+            t('map.prop.class', {}),
+            t('map.class', { of: { cleanlinessClass: zone.body.cleanlinessClass, state: zone.body.occupancyState } }),
+          ],
+        ]}
+      />
+    </Why>
+  )
+}
