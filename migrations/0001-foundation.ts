@@ -113,7 +113,7 @@ const statements = [
   `CREATE TRIGGER reading_never_deleted BEFORE DELETE ON reading BEGIN SELECT RAISE(ABORT, 'readings are never deleted'); END`,
   `CREATE TABLE signed_result (
     run_id INTEGER NOT NULL REFERENCES entity (id),
-    entry_id INTEGER NOT NULL REFERENCES audit_entry (id),
+    entry_id INTEGER NOT NULL REFERENCES audit_entry (id) DEFERRABLE INITIALLY DEFERRED,
     calculation_version INTEGER NOT NULL,
     body TEXT NOT NULL CHECK (json_valid(body)),
     sha256 BLOB NOT NULL CHECK (length(sha256) = 32),
