@@ -28,8 +28,9 @@ const LARGEST_IN_SI: Readonly<Record<Dimension, number>> = {
   duration: 100_000,
 }
 
+// Behind a feet mark inches may follow at once (7'6); behind a word only after a gap or with a mark of their own, as ft2 is an area.
 const FEET_AND_INCHES =
-  /^(-?)(\d+(?:[.,]\d+)?) ?(?:'|ft\.?|feet|foot)(?: ?[-,]? ?(\d+ \d+\/\d+|\d+\/\d+|\d+(?:[.,]\d+)?) ?(?:"|''|in\.?|inch(?:es)?)?)?$/i
+  /^(-?)(\d+(?:[.,]\d+)?) ?(?:' ?[-,]? ?|(?:ft\.?|feet|foot)(?: ?[-,] ?| |$|(?=\d+ ?(?:"|'|in))))(?:(\d+ \d+\/\d+|\d+\/\d+|\d+(?:[.,]\d+)?) ?("|''|in\.?|inch(?:es)?)?)?$/i
 const FRACTION = /^(-?)(?:(\d+)[ -])?(\d+)\/(\d+) ?([^\d].*)?$/
 const NUMBER_AND_SUFFIX = /^(-?)((?:\d|[.,' ](?=\d))+)(?:e([+-]?\d{1,2})(?!\d))?(.*)$/i
 
@@ -56,8 +57,8 @@ type Parts =
 
 function partsOf(plain: string, lengthExpected: boolean): Parts | null {
   const feet = FEET_AND_INCHES.exec(plain)
-  // 1'234 is a whole number with an apostrophe between its groups, except where a length is asked for.
-  if (feet && (lengthExpected || !/^-?\d{1,3}(?:'\d{3})+$/.test(plain))) {
+  // Where no length is asked for, 1'234 is a whole number with an apostrophe between its groups, and 5 ft 2 an area.
+  if (feet && (lengthExpected || feet[4] !== undefined || /^-?\d{1,2}'(?: |$|\d{1,2}$)/.test(plain))) {
     return { kind: 'feet_and_inches', negative: feet[1] === '-', feet: feet[2] ?? '', inches: feet[3] ?? '' }
   }
   const fraction = FRACTION.exec(plain)

@@ -1,0 +1,116 @@
+import fc from 'fast-check'
+import { expect, test } from 'vitest'
+import { UNITS, type Unit } from '#core/model/values.ts'
+import { createFormatter } from '#core/units/format.ts'
+import type { DisplayUnits } from '#core/units/formatter.ts'
+import { parseEntered } from '#core/units/parse.ts'
+import { dimensionOf, toSi } from '#core/units/units.ts'
+
+const METRIC: DisplayUnits = { velocity: 'm/s', flow: 'm3/h', length: 'm', pressure: 'Pa', temperature: 'degC' }
+const INCH_POUND: DisplayUnits = { velocity: 'ft/min', flow: 'cfm', length: 'ft', pressure: 'inH2O', temperature: 'degF' }
+const metric = createFormatter(METRIC, 'en', 'Europe/Vienna')
+const inchPound = createFormatter(INCH_POUND, 'en-US', 'America/Chicago')
+
+/** Spaces as people see them. */
+const plain = (text: string) => text.replace(/[\u00a0\u202f]/g, ' ')
+
+test('quantities in the display units of the project', () => {
+  // 0.4572 m/s is 90 ft/min; 0.1 m3/s is 360 m3/h and 211.888 cfm; 12.4544455 Pa is 0.05 inH2O; 20 degC is 68 degF.
+  expect(plain(metric.quantity(0.4572, 'velocity'))).toBe('0.46 m/s')
+  expect(plain(inchPound.quantity(0.4572, 'velocity'))).toBe('90 ft/min')
+  expect(plain(metric.quantity(0.1, 'flow'))).toBe('360 m³/h')
+  expect(plain(inchPound.quantity(0.1, 'flow'))).toBe('212 cfm')
+  expect(plain(metric.quantity(12.4544455, 'pressure'))).toBe('12.5 Pa')
+  expect(plain(inchPound.quantity(12.4544455, 'pressure'))).toBe('0.050 inH₂O')
+  expect(plain(inchPound.quantity(20, 'temperature'))).toBe('68.0 °F')
+  expect(plain(metric.quantity(0.7442, 'area'))).toBe('0.744 m²')
+  expect(plain(metric.quantity(31.25, 'air_change_rate'))).toBe('31.3 /h')
+  expect(plain(metric.quantity(12, 'percent'))).toBe('12.0 %')
+})
+
+test('lengths in feet read as feet and inches', () => {
+  expect(plain(inchPound.quantity(2.286, 'length'))).toBe('7′ 6″')
+  expect(plain(inchPound.quantity(2.2987, 'length'))).toBe('7′ 6.5″')
+  expect(plain(inchPound.quantity(0.3047, 'length'))).toBe('1′ 0″')
+  expect(inchPound.number(2.286, 'length')).toBe('7.50')
+})
+
+test('lengths in metres keep the millimetre where there is one', () => {
+  expect(metric.number(2.7, 'length')).toBe('2.70')
+  expect(metric.number(0.305, 'length')).toBe('0.305')
+})
+
+test('the sign of the locale, thin spaces between groups, a typographic minus, no minus before zero', () => {
+  const german = createFormatter(METRIC, 'de', 'Europe/Vienna')
+  expect(german.number(0.4572, 'velocity')).toBe('0,46')
+  expect(german.number(12_345 / 3600, 'flow')).toBe('12\u202f345')
+  expect(metric.number(12_345 / 3600, 'flow')).toBe('12\u202f345')
+  expect(metric.number(1234 / 3600, 'flow')).toBe('1234')
+  expect(metric.number(-0.45, 'velocity')).toBe('\u22120.45')
+  expect(metric.number(-0.001, 'velocity')).toBe('0.00')
+})
+
+test('nothing measured is an em dash', () => {
+  expect(metric.quantity(null, 'velocity')).toBe('—')
+  expect(metric.number(Number.NaN, 'flow')).toBe('—')
+})
+
+test('value and limit get the digits it takes to tell them apart', () => {
+  expect(metric.against(0.3599, 0.36, 'velocity')).toEqual({ value: '0.3599\u00a0m/s', limit: '0.3600\u00a0m/s' })
+  expect(metric.against(0.45, 0.36, 'velocity')).toEqual({ value: '0.45\u00a0m/s', limit: '0.36\u00a0m/s' })
+  // 0.45 x 0.8 is 0.36000000000000004 in floating point and on the limit for people.
+  expect(metric.against(0.45 * 0.8, 0.36, 'velocity')).toEqual({ value: '0.36\u00a0m/s', limit: '0.36\u00a0m/s' })
+  expect(metric.against(0.4, 0.375, 'velocity')).toEqual({ value: '0.400\u00a0m/s', limit: '0.375\u00a0m/s' })
+})
+
+const read = (text: string) => Number(text.split('\u00a0')[0]?.replace('\u2212', '-').replaceAll('\u202f', ''))
+
+test('a printed pair never contradicts the verdict', () => {
+  const limit = fc.integer({ min: 1, max: 9999 }).map((thousandths) => thousandths / 1000)
+  const closeness = fc.oneof(
+    fc.constant(0),
+    fc.integer({ min: -12, max: 0 }).map((exponent) => 10 ** exponent),
+  )
+  fc.assert(
+    fc.property(limit, closeness, fc.boolean(), (limitSi, relative, above) => {
+      const si = limitSi * (above ? 1 + relative : 1 - relative)
+      const pair = metric.against(si, limitSi, 'velocity')
+      // 2e-9 stays clear of the tolerance of 1e-9 within which a value is on its limit.
+      if (relative > 2e-9) expect(Math.sign(read(pair.value) - read(pair.limit))).toBe(above ? 1 : -1)
+      if (relative < 5e-10) expect(read(pair.value)).toBe(read(pair.limit))
+    }),
+    { numRuns: 1000 },
+  )
+})
+
+test('what is printed can be typed again, in every unit and locale', () => {
+  const locale = fc.constantFrom('en', 'de', 'de-CH', 'fr', 'sv', 'en-IN', 'ar')
+  fc.assert(
+    fc.property(fc.constantFrom(...UNITS), fc.double({ min: 0, max: 1, noNaN: true }), locale, (unit, part, language) => {
+      const most: Partial<Record<Unit, number>> = { m: 290, m2: 890, degC: 140, degF: 300, '%': 900, in: 9000, ft: 290 }
+      const si = toSi(part * (most[unit] ?? 50), unit)
+      const printed = createFormatter(METRIC, language, 'UTC').quantity(si, dimensionOf(unit), { unit, digits: 2 })
+      const parsed = parseEntered(printed, unit)
+      expect(parsed.ok, printed).toBe(true)
+      // Two decimals in the unit: half of a hundredth, and the last bits.
+      if (parsed.ok) expect(Math.abs(parsed.value.si - si)).toBeLessThanOrEqual(Math.abs(toSi(0.00501, unit) - toSi(0, unit)))
+    }),
+    { numRuns: 500 },
+  )
+})
+
+test('dates in words of the locale, times at the site', () => {
+  expect(metric.date('2026-03-02')).toBe('Mar 2, 2026')
+  expect(createFormatter(METRIC, 'en-GB', 'Europe/Vienna').date('2026-03-02')).toBe('2 Mar 2026')
+  // 23:30 UTC on 28 March is 00:30 on the 29th in Vienna (UTC+1) and 18:30 in Chicago (UTC-5).
+  expect(metric.dateTime('2026-03-28T23:30:00.000Z')).toBe('Mar 29, 2026, 00:30')
+  expect(inchPound.dateTime('2026-03-28T23:30:00.000Z')).toBe('Mar 28, 2026, 18:30')
+  expect(metric.date('2026-03-28T23:30:00.000Z')).toBe('Mar 29, 2026')
+})
+
+test('an unknown zone falls back to UTC and says so, an unknown locale to English, a broken date to its text', () => {
+  const odd = createFormatter(METRIC, 'no such locale', 'Mars/Olympus')
+  expect(odd.dateTime('2026-03-28T23:30:00.000Z')).toBe('Mar 28, 2026, 23:30 UTC')
+  expect(odd.number(0.45, 'velocity')).toBe('0.45')
+  expect(odd.date('the ides of March')).toBe('the ides of March')
+})
