@@ -2,6 +2,7 @@ import type { Gap } from '#core/criteria/judge.ts'
 import type { JudgedFigure, ReleasedUse, Remarks, Stance, UncoveredUse } from '#core/criteria/stance.ts'
 import type { Dimension, MeasuringPlane, Unit } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
+import { history } from './history.ts'
 import { results } from './results.ts'
 
 // Codes, dates and units travel inside objects, never as bare text parameters: those are names that people gave.
@@ -123,6 +124,7 @@ function judgedWords(p: Judged, f: Formatter): string {
 /** Why a verdict reads as it does. */
 export const reasons = {
   ...results,
+  ...history,
   'reason.judged': judgedWords,
   'reason.worst_point': (p: { point: number; met: boolean; judged: { code: string; params: unknown } }, f: Formatter) =>
     // The judgement inside is always one made by `judgedReason`.

@@ -1,0 +1,77 @@
+import { message } from '#core/messages/say.ts'
+import type { Sentence } from '#core/model/results.ts'
+import type { Uuid } from '#core/model/values.ts'
+import type { RunWithEvidence } from './evidence.ts'
+
+function sameMembers(a: readonly Uuid[], b: readonly Uuid[]): boolean {
+  return a.length === b.length && a.every((id) => b.includes(id))
+}
+
+/** Names of instruments, for a sentence; an instrument that was not pinned shows its identity. */
+export function namesOf(ids: readonly Uuid[], run: RunWithEvidence): string {
+  return ids.map((id) => run.evidence.instrumentNames.get(id) ?? id).join(', ')
+}
+
+/** Whether another filter sits in the terminal than did then; unknown on either side is no replacement. */
+export function wasReplaced(terminalId: Uuid, then: RunWithEvidence, now: RunWithEvidence): boolean {
+  const before = then.elements.get(terminalId)
+  const after = now.elements.get(terminalId)
+  return before !== undefined && after !== undefined && before.id !== after.id
+}
+
+function criteriaBreak(then: RunWithEvidence, now: RunWithEvidence): Sentence | null {
+  const a = then.result
+  const b = now.result
+  if (a.criteriaSetId === b.criteriaSetId && a.criteriaSetRevision === b.criteriaSetRevision) return null
+  return message('break.criteria', {
+    revisions: { before: a.criteriaSetRevision, now: b.criteriaSetRevision, sameSet: a.criteriaSetId === b.criteriaSetId },
+  })
+}
+
+/** What keeps a filter's two figures from being the same thing measured twice. */
+export function filterBreaks(terminalId: Uuid, then: RunWithEvidence, now: RunWithEvidence): Sentence[] {
+  const breaks: Sentence[] = []
+  if (wasReplaced(terminalId, then, now))
+    breaks.push(
+      message('break.element', {
+        before: then.elements.get(terminalId)?.serialNumber ?? '',
+        now: now.elements.get(terminalId)?.serialNumber ?? '',
+      }),
+    )
+  const before = then.evidence.instrumentIds.get(terminalId)
+  const after = now.evidence.instrumentIds.get(terminalId)
+  if (before && after && !sameMembers(before, after))
+    breaks.push(message('break.instrument', { before: namesOf(before, then), now: namesOf(after, now) }))
+  const grid = then.evidence.grids.get(terminalId)
+  const gridNow = now.evidence.grids.get(terminalId)
+  if (grid && gridNow && (grid.rows !== gridNow.rows || grid.columns !== gridNow.columns))
+    breaks.push(message('break.grid', { grid: { before: grid, now: gridNow } }))
+  if (then.result.plane.kind !== now.result.plane.kind)
+    breaks.push(message('break.plane', { planes: { before: then.result.plane.kind, now: now.result.plane.kind } }))
+  const criteria = criteriaBreak(then, now)
+  if (criteria) breaks.push(criteria)
+  return breaks
+}
+
+/** Every instrument a run's readings were taken with. */
+export function instrumentsOf(run: RunWithEvidence): Uuid[] {
+  const all = new Set<Uuid>()
+  for (const ids of run.evidence.instrumentIds.values()) for (const id of ids) all.add(id)
+  return [...all].sort()
+}
+
+/** What keeps a room's two figures from being the same thing measured twice. */
+export function roomBreaks(then: RunWithEvidence, now: RunWithEvidence): Sentence[] {
+  const breaks: Sentence[] = []
+  const replaced = now.result.filters.filter((filter) => wasReplaced(filter.terminalId, then, now)).map((filter) => filter.tag)
+  if (replaced.length > 0) breaks.push(message('break.elements', { tags: replaced.join(', ') }))
+  const before = instrumentsOf(then)
+  const after = instrumentsOf(now)
+  if (before.length > 0 && after.length > 0 && !sameMembers(before, after))
+    breaks.push(message('break.instrument', { before: namesOf(before, then), now: namesOf(after, now) }))
+  if (then.result.room.volumeM3 !== now.result.room.volumeM3)
+    breaks.push(message('break.volume', { volume: { beforeM3: then.result.room.volumeM3, nowM3: now.result.room.volumeM3 } }))
+  const criteria = criteriaBreak(then, now)
+  if (criteria) breaks.push(criteria)
+  return breaks
+}

@@ -1,0 +1,43 @@
+import type { RunResult, RunSummary } from '#core/model/results.ts'
+import type { Phase, Uuid } from '#core/model/values.ts'
+
+/** A run of a visit as the roll-up sees it. */
+export type RunInVisit = {
+  readonly runId: Uuid
+  readonly roomId: Uuid
+  readonly zoneId: Uuid | null
+  readonly phase: Phase
+  readonly state: RunSummary['state']
+  /** grows with the time of completion; null while open. Runs of one order keep the order they are given in */
+  readonly completedOrder: number | null
+  readonly result: RunResult
+  readonly pointsPlanned: number
+  readonly pointsMeasured: number
+}
+
+function laterOf<T extends Pick<RunInVisit, 'completedOrder'>>(runs: readonly T[]): T | null {
+  let latest: T | null = null
+  for (const run of runs) if (latest === null || (run.completedOrder ?? 0) >= (latest.completedOrder ?? 0)) latest = run
+  return latest
+}
+
+/**
+ * The run that counts among the runs of one room or zone by one method: the latest complete as-left run, else the latest
+ * complete as-found run. While none is complete, the latest open one shows how far the work is. Source: the house's rule A4.
+ */
+export function currentRun<T extends Pick<RunInVisit, 'phase' | 'state' | 'completedOrder'>>(runs: readonly T[]): T | null {
+  const complete = runs.filter((run) => run.state !== 'open')
+  const asLeft = complete.filter((run) => run.phase === 'as_left')
+  return laterOf(asLeft) ?? laterOf(complete) ?? laterOf(runs)
+}
+
+/** Runs of one room by what they cover: the whole room, or one zone each. */
+export function byCoverage<T extends Pick<RunInVisit, 'zoneId'>>(runs: readonly T[]): T[][] {
+  const groups = new Map<Uuid | null, T[]>()
+  for (const run of runs) {
+    const group = groups.get(run.zoneId)
+    if (group) group.push(run)
+    else groups.set(run.zoneId, [run])
+  }
+  return [...groups.values()]
+}

@@ -1,0 +1,84 @@
+import type { CriterionResult, FilterResult, History, HistoryPoint, RunResult } from '#core/model/results.ts'
+import type { Uuid } from '#core/model/values.ts'
+import { filterBreaks, roomBreaks } from './breaks.ts'
+import type { RunWithEvidence } from './evidence.ts'
+
+/** A run within the history, with the visit it belongs to. Only runs that are complete or signed, or the current open one. */
+export type RunInHistory = RunWithEvidence & {
+  readonly certificationId: Uuid
+  readonly certificationName: string
+  /** plain date of the visit */
+  readonly on: string
+  readonly completedOrder: number | null
+}
+
+export type HistoryInput = {
+  readonly subjectId: Uuid
+  readonly kind: 'filter' | 'room'
+  readonly label: string
+  readonly quantity: History['quantity']
+  readonly runs: readonly RunInHistory[]
+}
+
+const DIMENSION = { face_velocity: 'velocity', flow: 'flow', air_changes: 'air_change_rate' } as const
+
+type Look = { readonly value: number | null; readonly criteria: readonly CriterionResult[]; readonly verdict: HistoryPoint['verdict'] }
+
+function lookAtFilter(filter: FilterResult, quantity: History['quantity']): Look {
+  const value = quantity === 'face_velocity' ? filter.meanVelocityMps : quantity === 'flow' ? filter.flowM3ps : null
+  return { value, criteria: filter.criteria.filter((criterion) => criterion.scope === 'filter'), verdict: filter.verdict }
+}
+
+function lookAtRoom(result: RunResult, quantity: History['quantity']): Look {
+  const { room } = result
+  const value =
+    quantity === 'air_changes' ? room.airChangesPerHour : quantity === 'flow' ? room.supplyFlowM3ps : room.areaWeightedMeanVelocityMps
+  const own = result.zones.find((zone) => zone.zoneId === result.roomId)
+  return { value, criteria: [...result.roomCriteria, ...(own?.criteria ?? [])], verdict: result.verdict }
+}
+
+function pointOf(run: RunInHistory, look: Look, quantity: History['quantity']): HistoryPoint {
+  const limiting = look.criteria.find(
+    (criterion) =>
+      criterion.quantity === quantity && criterion.verdict !== 'not_applicable' && (criterion.low !== null || criterion.high !== null),
+  )
+  return {
+    certificationId: run.certificationId,
+    runId: run.runId,
+    on: run.on,
+    label: run.certificationName,
+    phase: run.result.phase,
+    value: look.value,
+    low: limiting?.low ?? null,
+    high: limiting?.high ?? null,
+    verdict: limiting?.verdict ?? look.verdict,
+    broken: [],
+  }
+}
+
+function inTime(a: RunInHistory, b: RunInHistory): number {
+  if (a.on !== b.on) return a.on < b.on ? -1 : 1
+  if (a.certificationId !== b.certificationId) return a.certificationId < b.certificationId ? -1 : 1
+  if (a.result.phase !== b.result.phase) return a.result.phase === 'as_found' ? -1 : 1
+  return (a.completedOrder ?? Number.MAX_SAFE_INTEGER) - (b.completedOrder ?? Number.MAX_SAFE_INTEGER)
+}
+
+/**
+ * The history of one filter or room over the visits, oldest first, as found before as left: the figure in SI (air changes per hour as such), the
+ * limits of the criterion on it in that run, its verdict (that criterion's; without one the filter's or room's), and what
+ * breaks the trend just before a point. A run that says nothing about the subject is left out.
+ */
+export function historyOf(input: HistoryInput): History {
+  const points: HistoryPoint[] = []
+  let previous: RunInHistory | null = null
+  for (const run of [...input.runs].sort(inTime)) {
+    const filter = input.kind === 'filter' ? run.result.filters.find((one) => one.terminalId === input.subjectId) : undefined
+    if (input.kind === 'filter' ? !filter : run.roomId !== input.subjectId || run.result.zoneId !== null) continue
+    const look = filter ? lookAtFilter(filter, input.quantity) : lookAtRoom(run.result, input.quantity)
+    const broken = previous === null ? [] : filter ? filterBreaks(input.subjectId, previous, run) : roomBreaks(previous, run)
+    points.push({ ...pointOf(run, look, input.quantity), broken })
+    previous = run
+  }
+  const { subjectId, label, quantity } = input
+  return { subjectId, label, quantity, dimension: DIMENSION[quantity], points }
+}

@@ -1,0 +1,77 @@
+import type { MeasuringPlane } from '#core/model/values.ts'
+import type { Formatter } from '#core/units/formatter.ts'
+import { results } from './results.ts'
+
+type Nested = { code: string; params: Record<string, unknown> }
+type Grid = { rows: number; columns: number }
+
+const PLANE: Readonly<Record<MeasuringPlane['kind'], string>> = { filter_face: 'the filter face', working_height: 'working height' }
+
+function several(count: number, one: string, many: string): string {
+  return `${count} ${count === 1 ? one : many}`
+}
+
+function percent(value: number): string {
+  return `${Math.abs(value).toFixed(1)} %`
+}
+
+/** A headline within another sentence. */
+function said(sentence: Nested, f: Formatter): string {
+  // Headlines take parameters of their own kind; the code picks the function that fits them, as in say().
+  const all = { ...results, ...history } as unknown as Record<string, ((p: never, f: Formatter) => string) | undefined>
+  const template = all[sentence.code]
+  return template ? template(sentence.params as never, f) : sentence.code
+}
+
+/** Rooms over their runs, what breaks a comparison, and what a comparison comes to. */
+export const history = {
+  'headline.no_run': (_p: Record<string, never>) => 'Not tested: no run has been started here.',
+  'headline.open': (p: { run: Nested }, f: Formatter) => `Still open. ${said(p.run, f)}`,
+  'headline.retested': (p: { run: Nested }, f: Formatter) => `${said(p.run, f)} As left; it failed as found.`,
+  'break.element': (p: { before: string; now: string }) => `Another filter sits here: ${p.now}, before ${p.before}.`,
+  'break.elements': (p: { tags: string }) => `Filters were replaced: ${p.tags}.`,
+  'break.instrument': (p: { before: string; now: string }) => `Measured with ${p.now}, before with ${p.before}.`,
+  'break.grid': (p: { grid: { before: Grid; now: Grid } }) =>
+    `Measured on ${p.grid.now.rows} × ${p.grid.now.columns} points, before on ${p.grid.before.rows} × ${p.grid.before.columns}.`,
+  'break.plane': (p: { planes: { before: MeasuringPlane['kind']; now: MeasuringPlane['kind'] } }) =>
+    `Measured at ${PLANE[p.planes.now]}, before at ${PLANE[p.planes.before]}.`,
+  'break.volume': (p: { volume: { beforeM3: number; nowM3: number } }, f: Formatter) => {
+    const shown = f.against(p.volume.nowM3, p.volume.beforeM3, 'volume')
+    return `The room's volume is ${shown.value}, before ${shown.limit}.`
+  },
+  'break.criteria': (p: { revisions: { before: number | null; now: number | null; sameSet: boolean } }) => {
+    const { before, now, sameSet } = p.revisions
+    return sameSet && before !== null && now !== null
+      ? `Judged by revision ${now} of the criteria, before by revision ${before}.`
+      : 'Judged by another criteria set than before.'
+  },
+  'summary.fails': (p: { room: string; run: Nested }, f: Formatter) => `${p.room} fails. ${said(p.run, f)}`,
+  'summary.retested': (p: { room: string; run: Nested }, f: Formatter) =>
+    `${p.room} failed as found and was measured again. As found: ${said(p.run, f)}`,
+  'summary.unsettled': (p: { rooms: string; count: number }) =>
+    `${several(p.count, 'room is', 'rooms are')} not settled (not tested, not valid or inconclusive): ${p.rooms}.`,
+  'summary.nothing_measured': (_p: Record<string, never>) => 'Nothing has been measured in the later visit yet.',
+  'summary.air_changes_fell': (p: { room: string; figure: { thenPerHour: number; nowPerHour: number; percent: number } }, f: Formatter) => {
+    const shown = f.against(p.figure.nowPerHour, p.figure.thenPerHour, 'air_change_rate')
+    return `${p.room}: air changes fell by ${percent(p.figure.percent)}, from ${shown.limit} to ${shown.value}.`
+  },
+  'summary.loading': (p: {
+    room: string
+    tags: string
+    more: number
+    count: number
+    figure: { worstPercent: number; middlePercent: number }
+  }) =>
+    `${p.room}: ${several(p.count, 'filter lost', 'filters lost')} clearly more velocity than the neighbours, at most ${percent(p.figure.worstPercent)} where the middle of the room ${p.figure.middlePercent < 0 ? 'lost' : 'gained'} ${percent(p.figure.middlePercent)}: ${p.tags}${p.more > 0 ? ` and ${p.more} more` : ''}.`,
+  'summary.replaced': (p: { tags: string; more: number; count: number }) =>
+    `${several(p.count, 'filter was', 'filters were')} replaced: ${p.tags}${p.more > 0 ? ` and ${p.more} more` : ''}.`,
+  'summary.instruments': (p: { before: string; now: string; counts: { gone: number; come: number } }) => {
+    const come = p.counts.come > 0 ? `measured with ${p.now} for the first time` : ''
+    const gone = p.counts.gone > 0 ? `no longer with ${p.before}` : ''
+    return `Instruments changed: ${[come, gone].filter(Boolean).join('; ')}.`
+  },
+  'summary.criteria': (p: { rooms: number }) => `The criteria changed between the visits in ${several(p.rooms, 'room', 'rooms')}.`,
+  'summary.calculation_changed': (p: { rows: number }) =>
+    `${several(p.rows, 'line differs', 'lines differ')} from what was signed, because the calculation has changed since; the signed figures stand.`,
+  'summary.nothing': (_p: Record<string, never>) => 'Nothing failed, and nothing changed that stands out.',
+}
