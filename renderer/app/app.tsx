@@ -11,6 +11,7 @@ import { useAddress } from './address.ts'
 import { useChangeStream } from './changes.ts'
 import { queryClient } from './client.ts'
 import { ConnectionBanner } from './connection-banner.tsx'
+import { useDesktopRequests } from './desktop-requests.ts'
 import { SessionProvider, useSay, useSession } from './session.tsx'
 import { Shell } from './shell.tsx'
 import { useTheme } from './theme.ts'
@@ -42,6 +43,7 @@ function Page() {
   useTheme(theme)
   useChangeStream()
   useLastView()
+  useDesktopRequests()
   useEffect(() => {
     document.title = project ? `${project.body.name} \u2013 ${t('app.name', {})}` : t('app.name', {})
   }, [project, t])

@@ -42,7 +42,9 @@ export function SessionProvider({ children }: { children: ReactNode }) {
   const files = useQuery(orpc.files.state.queryOptions())
   const open = files.data?.open ?? null
   const heads = useQuery(orpc.entities.list.queryOptions({ input: { kinds: [...HEAD_KINDS], within: null }, enabled: open !== null }))
-  const entities = open ? (heads.data ?? NONE) : NONE
+  // Another project may have been opened in another window: what is still about the one before does not count.
+  const isOfOpen = heads.data?.some((entity) => entity.kind === 'project' && entity.id === open?.projectId) ?? false
+  const entities = isOfOpen ? (heads.data ?? NONE) : NONE
   const project = useMemo(() => entities.find((entity) => entity.kind === 'project') ?? null, [entities])
   const people = useMemo(() => entities.filter((entity) => entity.kind === 'person'), [entities])
   const certifications = useMemo(() => entities.filter((entity) => entity.kind === 'certification'), [entities])
@@ -62,8 +64,12 @@ export function SessionProvider({ children }: { children: ReactNode }) {
     [projectId],
   )
 
-  const [shown, setShown] = useState<Uuid | null>(null)
-  const shownId = shown ?? readView(open?.lastView ?? null).certificationId
+  const [shown, setShown] = useState<{ projectId: Uuid; certificationId: Uuid } | null>(null)
+  const shownId = shown && shown.projectId === open?.projectId ? shown.certificationId : readView(open?.lastView ?? null).certificationId
+  const showCertification = useCallback(
+    (certificationId: Uuid) => (projectId ? setShown({ projectId, certificationId }) : undefined),
+    [projectId],
+  )
   const certification = certifications.find((candidate) => candidate.id === shownId) ?? latestCertification(certifications)
 
   const theme = files.data?.theme ?? 'system'
@@ -81,7 +87,7 @@ export function SessionProvider({ children }: { children: ReactNode }) {
     setPerson,
     certifications,
     certification,
-    showCertification: setShown,
+    showCertification,
     theme,
     setTheme,
     ready: open === null ? files.data !== undefined : project !== null,

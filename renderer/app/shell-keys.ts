@@ -46,7 +46,7 @@ function typingIn(target: EventTarget | null): 'no' | 'empty' | 'text' {
   return target instanceof HTMLElement && target.isContentEditable ? 'text' : 'no'
 }
 
-/** Keys that work everywhere in the window, and the desktop's menu. A screen that takes a key for itself prevents its default. */
+/** Keys that work everywhere in the window, and those entries of the desktop's menu. A screen that takes a key for itself prevents its default. */
 export function useShellKeys(commands: ShellCommands, active: boolean): void {
   const latest = useRef(commands)
   useEffect(() => {

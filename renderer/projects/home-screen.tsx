@@ -1,3 +1,151 @@
+import { type ReactNode, useEffect, useRef, useState } from 'react'
+import { Link, useLocation, useSearchParams } from 'wouter'
+import { api } from '../app/client.ts'
+import { failureOf } from '../app/failure.ts'
+import { useFailureText, useSay, useSession } from '../app/session.tsx'
+import { Emblem } from '../app/strip.tsx'
+import { Busy } from '../ui/busy.tsx'
+import { Button } from '../ui/button.tsx'
+import { Icon, type IconName } from '../ui/icon.tsx'
+import { type ChooseFor, usePlaceChooser } from './choose-place.tsx'
+import { useEnterProject } from './enter-project.ts'
+import styles from './home.module.css'
+import { NewProjectForm } from './new-project-form.tsx'
+import { RecentProjects } from './recent-projects.tsx'
+
+/** Create, open, recent, demo, import. */
 export function HomeScreen() {
-  return null
+  const t = useSay()
+  const { files } = useSession()
+  const [search] = useSearchParams()
+  const [, go] = useLocation()
+  const asked = search.get('do')
+  const creating = asked === 'new'
+  const enter = useEnterProject()
+  const chooser = usePlaceChooser()
+  const [failedOpen, setFailedOpen] = useState<string | null>(null)
+
+  const open = (path: string, readOnly = false) => {
+    setFailedOpen(path)
+    enter.mutate({ what: nameOf(path), path, open: () => api.files.open({ path, readOnly }) })
+  }
+  const choose = (purpose: ChooseFor, suggested: string, then: (path: string) => void) => {
+    setFailedOpen(null)
+    enter.reset()
+    chooser.choose(purpose, suggested, then)
+  }
+  const openDialog = useRef(() => {})
+  useEffect(() => {
+    openDialog.current = () => choose('open_project', '', (path) => open(path))
+  })
+  // The desktop's menu asks by address; asked once, not again when the page comes back here.
+  useEffect(() => {
+    if (asked !== 'open') return
+    go('/', { replace: true })
+    openDialog.current()
+  }, [asked, go])
+  const importExchange = () =>
+    choose('open_exchange', '', (exchangePath) =>
+      choose('save_project', nameOf(exchangePath).replace(/\.json$/, ''), (path) =>
+        enter.mutate({ what: nameOf(exchangePath), path: null, open: () => api.files.importExchange({ exchangePath, path }) }),
+      ),
+    )
+
+  return (
+    <main className={styles.home}>
+      <div className={styles.bench}>
+        <header className={styles.brand}>
+          <Emblem size={44} />
+          <div>
+            <h1 className={styles.name}>{t('app.name', {})}</h1>
+            <p className={styles.tagline}>{t('app.tagline', {})}</p>
+          </div>
+          {files?.open ? (
+            <Link href="/site" className={styles.back}>
+              {t('projects.back_to', { name: files.open.name })}
+              <Icon name="right" size={16} />
+            </Link>
+          ) : null}
+        </header>
+        {enter.isPending ? (
+          <div className={styles.note}>
+            <Busy label={t('projects.opening', { name: enter.variables.what })} />
+          </div>
+        ) : null}
+        {enter.isError ? (
+          <OpenProblem error={enter.error} path={failedOpen} onReadOnly={(path) => open(path, true)} onDismiss={() => enter.reset()} />
+        ) : null}
+        {creating ? (
+          <NewProjectForm onCancel={() => go('/')} />
+        ) : (
+          <div className={styles.columns}>
+            <section aria-labelledby="start" className={styles.column}>
+              <h2 id="start" className={styles.heading}>
+                {t('projects.start', {})}
+              </h2>
+              <Start icon="add" title={t('projects.new', {})} about={t('projects.new_about', {})} onClick={() => go('/?do=new')} main />
+              <Start
+                icon="open"
+                title={t('projects.open', {})}
+                about={t('projects.open_about', {})}
+                onClick={() => choose('open_project', '', (path) => open(path))}
+              />
+              <Start
+                icon="filter"
+                title={t('projects.demo', {})}
+                about={t('projects.demo_about', {})}
+                onClick={() => {
+                  setFailedOpen(null)
+                  enter.mutate({ what: t('projects.demo', {}), path: null, open: () => api.files.openDemo() })
+                }}
+              />
+              <Start icon="copy" title={t('projects.import', {})} about={t('projects.import_about', {})} onClick={importExchange} />
+            </section>
+            <RecentProjects recent={files?.recent ?? []} onOpen={(path) => open(path)} />
+          </div>
+        )}
+        <footer className={styles.limits}>{t('projects.limits', {})}</footer>
+      </div>
+      {chooser.dialog}
+    </main>
+  )
+}
+
+function nameOf(path: string): string {
+  return path.split(/[/\\]/).at(-1) ?? path
+}
+
+type StartProps = { icon: IconName; title: string; about: ReactNode; onClick: () => void; main?: boolean }
+
+function Start({ icon, title, about, onClick, main }: StartProps) {
+  return (
+    <button type="button" className={styles.start} data-main={main ? '' : undefined} onClick={onClick}>
+      <Icon name={icon} size={22} />
+      <span className={styles.startTitle}>{title}</span>
+      <span className={styles.startAbout}>{about}</span>
+    </button>
+  )
+}
+
+type OpenProblemProps = { error: unknown; path: string | null; onReadOnly: (path: string) => void; onDismiss: () => void }
+
+/** The sentence, and the next sensible step where there is one. */
+function OpenProblem({ error, path, onReadOnly, onDismiss }: OpenProblemProps) {
+  const t = useSay()
+  const text = useFailureText()
+  const { kind } = failureOf(error)
+  return (
+    <div className={styles.problem} role="alert">
+      <Icon name="warn" size={20} />
+      <p>{text(error)}</p>
+      <div className={styles.problemActions}>
+        {path !== null && (kind === 'locked' || kind === 'read_only') ? (
+          <Button kind="primary" onClick={() => onReadOnly(path)}>
+            {t('app.failure.open_read_only', {})}
+          </Button>
+        ) : null}
+        <Button onClick={onDismiss}>{t('app.close', {})}</Button>
+      </div>
+    </div>
+  )
 }

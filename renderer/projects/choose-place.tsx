@@ -1,0 +1,41 @@
+import { type ReactNode, useState } from 'react'
+import { desktopBridge } from '../app/desktop-bridge.ts'
+import { FileChooser } from './file-chooser.tsx'
+
+export type ChooseFor = 'open_project' | 'open_exchange' | 'save_project' | 'save_exchange'
+
+type Asked = { purpose: ChooseFor; suggested: string; then: (path: string) => void }
+
+/** Asks for a file or place: the system's own dialogs in the desktop host, the page's chooser elsewhere. */
+export function usePlaceChooser(): {
+  choose: (purpose: ChooseFor, suggested: string, then: (path: string) => void) => void
+  dialog: ReactNode
+} {
+  const [asked, setAsked] = useState<Asked | null>(null)
+  const choose = (purpose: ChooseFor, suggested: string, then: (path: string) => void) => {
+    const bridge = desktopBridge()
+    if (!bridge) return setAsked({ purpose, suggested, then })
+    const picked =
+      purpose === 'open_project'
+        ? bridge.pickProjectToOpen()
+        : purpose === 'open_exchange'
+          ? bridge.pickExchangeToImport()
+          : bridge.pickPlaceToSave({ suggestedName: suggested, kind: purpose === 'save_project' ? 'project' : 'exchange' })
+    void picked.then((path) => {
+      if (path !== null) then(path)
+    })
+  }
+  const dialog = asked ? (
+    <FileChooser
+      key={asked.purpose}
+      purpose={asked.purpose}
+      suggested={asked.suggested}
+      onClose={() => setAsked(null)}
+      onPick={(path) => {
+        setAsked(null)
+        asked.then(path)
+      }}
+    />
+  ) : null
+  return { choose, dialog }
+}
