@@ -6,8 +6,8 @@ import type { Sentence } from '#core/model/results.ts'
 import { type Header, refuseNewer } from './header.ts'
 import { type Holder, lockIsHeld, takeLock } from './lock.ts'
 import { NEWEST_STEP, stepOf } from './migrate.ts'
-import { guardConnection, setPragma } from './pragmas.ts'
-import { problem } from './problem.ts'
+import { APPLICATION_ID, guardConnection, setPragma } from './pragmas.ts'
+import { naming, problem } from './problem.ts'
 import type { ProjectFile } from './project-file.ts'
 import { canBeWritten } from './reach.ts'
 import { refuseDamaged, refuseForeignSchema } from './soundness.ts'
@@ -25,16 +25,7 @@ export function openReading(path: string, header: Header, because: ReadOnlyCause
   // Nobody writes and there is no log, but in this mode SQLite would make its shared memory, which the folder refuses: read from memory.
   const still = because === 'folder' && header.writeAheadMode && !held && !existsSync(`${path}-wal`)
   const db = connectReading(path, still)
-  return {
-    path,
-    db,
-    readOnly: true,
-    readOnlyBecause: sentenceOf(because, path),
-    notices,
-    journal: 'rollback',
-    segment: null,
-    close: () => db.close(),
-  }
+  return { ...reader(path, db), readOnlyBecause: sentenceOf(because, path), notices }
 }
 
 /**
@@ -42,17 +33,28 @@ export function openReading(path: string, header: Header, because: ReadOnlyCause
  * because closing any other descriptor would drop this process's locks.
  */
 export function openReader(path: string): ProjectFile {
-  const db = connectReading(path, false)
-  return {
-    path,
-    db,
-    readOnly: true,
-    readOnlyBecause: sentenceOf('asked', path),
-    notices: [],
-    journal: 'rollback',
-    segment: null,
-    close: () => db.close(),
-  }
+  return naming(path, () => reader(path, connectReading(path, false)))
+}
+
+/** As openReader, but also a file whose inner structure is not ours any more, so that a check can say what is wrong with it. */
+export function openForCheck(path: string): ProjectFile {
+  return naming(path, () => {
+    const db = connect(path, false)
+    try {
+      if (db.pragma('application_id', { simple: true }) !== APPLICATION_ID)
+        throw problem('not_a_project', message('file.not_a_project', { name: basename(path) }))
+      refuseNewer(path, stepOf(db))
+      return reader(path, db)
+    } catch (error) {
+      db.close()
+      throw error
+    }
+  })
+}
+
+function reader(path: string, db: Database.Database): ProjectFile {
+  const readOnlyBecause = sentenceOf('asked', path)
+  return { path, db, readOnly: true, readOnlyBecause, notices: [], journal: 'rollback', segment: null, close: () => db.close() }
 }
 
 /** Plays a left-over log back into the file, after a look through it that changes nothing. The caller holds the lock. */
@@ -94,17 +96,27 @@ function recoverForReading(path: string, header: Header, holder: Holder): void {
 }
 
 function connectReading(path: string, still: boolean): Database.Database {
+  const db = connect(path, still)
+  try {
+    const step = stepOf(db)
+    refuseNewer(path, step)
+    if (step < NEWEST_STEP)
+      throw problem('read_only', message('file.older_read_only', { name: basename(path), fileStep: step, knownStep: NEWEST_STEP }))
+    refuseForeignSchema(db, path)
+    return db
+  } catch (error) {
+    db.close()
+    throw error
+  }
+}
+
+function connect(path: string, still: boolean): Database.Database {
   const db = still
     ? new Database(inRollbackMode(path), { readonly: true })
     : new Database(path, { readonly: true, fileMustExist: true, timeout: 2000 })
   try {
     guardConnection(db)
     setPragma(db, 'query_only', 'ON', 1)
-    const step = stepOf(db)
-    refuseNewer(path, step)
-    if (step < NEWEST_STEP)
-      throw problem('read_only', message('file.older_read_only', { name: basename(path), fileStep: step, knownStep: NEWEST_STEP }))
-    refuseForeignSchema(db, path)
     return db
   } catch (error) {
     db.close()

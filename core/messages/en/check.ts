@@ -19,8 +19,8 @@ export const check = {
     `Audit entry ${p.number} of part ${p.segment} does not fit its hash: it, or an entry before it, was changed after it was written.`,
   'check.entry_columns': (p: { segment: string; number: number }) =>
     `Audit entry ${p.number} of part ${p.segment} is filed under another command, person or scope than it names.`,
-  'check.entry_unreadable': (p: { segment: string; number: number; detail: string }) =>
-    `Audit entry ${p.number} of part ${p.segment} cannot be read (${p.detail}).`,
+  'check.entry_unreadable': (p: { segment: string; number: number; fields: string }) =>
+    `Audit entry ${p.number} of part ${p.segment} does not have the form it must have: look at ${p.fields}.`,
   'check.entry_newer': (p: { segment: string; number: number }) =>
     `Audit entry ${p.number} of part ${p.segment} was written in a form that only a newer program reads. Its hash was checked, its content was not.`,
   'check.entities_ok': (p: { entities: number; revisions: number }) =>
@@ -32,8 +32,8 @@ export const check = {
     `The audit trail records revision ${p.revision} of ${p.kind} ${p.id}, which is not in the file.`,
   'check.revisions_unaudited': (p: { revisions: number }) =>
     `${count(p.revisions, 'revision has', 'revisions have')} no entry in the audit trail.`,
-  'check.body_invalid': (p: { kind: string; id: string; revision: number; detail: string }) =>
-    `Revision ${p.revision} of ${p.kind} ${p.id} does not have the form it must have (${p.detail}).`,
+  'check.body_invalid': (p: { kind: string; id: string; revision: number; fields: string }) =>
+    `Revision ${p.revision} of ${p.kind} ${p.id} does not have the form it must have: look at ${p.fields}.`,
   'check.parent_wrong': (p: { kind: string; id: string }) => `The ${p.kind} ${p.id} stands under something it cannot belong to.`,
   'check.readings_ok': (p: { readings: number; voided: number }) =>
     `${count(p.readings, 'reading', 'readings')} (${p.voided} of them voided) agree with the audit trail, value by value.`,

@@ -1,4 +1,5 @@
 import type { AuditChange } from '#core/model/audit.ts'
+import { classify, ProblemError } from '../problem.ts'
 import type { ProjectFile } from '../project-file.ts'
 import { EntityCheck } from './entities.ts'
 import { type CheckFinding, Findings } from './findings.ts'
@@ -31,7 +32,10 @@ export function checkProject(file: ProjectFile, options: CheckOptions = {}): Che
     db.transaction(() => checkAll(file, findings, options)).deferred()
   } catch (error) {
     if (error === CANCELLED) return null
-    throw error
+    const named = classify(error, file.path)
+    if (!(named instanceof ProblemError) || named.failure.kind !== 'damaged_file' || !(error instanceof Error)) throw error
+    // Where it cannot be read any further, that is the finding.
+    findings.problem('check.storage_damaged', { detail: error.message })
   }
   return findings.all()
 }

@@ -4,7 +4,7 @@ import type { AuditChange } from '#core/model/audit.ts'
 import { ENTITY_SCHEMAS, EntityKind, PARENT_KIND } from '#core/model/entities.ts'
 import { canonicalJson } from '../canonical.ts'
 import { uuidBytes, uuidText } from '../uuid-bytes.ts'
-import type { Findings } from './findings.ts'
+import { type Findings, fieldsOf } from './findings.ts'
 
 type EntityChange = Extract<AuditChange, { what: 'entity' }>
 type EntityRow = { id: number; uuid: Buffer; kind: string; parent_kind: string | null; revision: number; removed: number }
@@ -84,11 +84,8 @@ export class EntityCheck {
       if (body === null) continue
       const read = ENTITY_SCHEMAS[kind.data].safeParse(JSON.parse(body))
       if (read.success) continue
-      const detail = read.error.issues
-        .map((issue) => `${issue.path.join('.')}: ${issue.message}`)
-        .slice(0, 3)
-        .join('; ')
-      this.#report('check.body_invalid', { kind: row.kind, id, revision: number, detail })
+      const fields = fieldsOf(read.error)
+      this.#report('check.body_invalid', { kind: row.kind, id, revision: number, fields })
     }
   }
 }

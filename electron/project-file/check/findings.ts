@@ -45,3 +45,8 @@ export class Findings {
     if (seen <= TOLD_PER_CODE) this.#findings.push({ kind, sentence: { code, params: { ...params } } })
   }
 }
+
+/** The fields that do not have their form, as a person would look for them. */
+export function fieldsOf(error: z.ZodError): string {
+  return [...new Set(error.issues.map((issue) => issue.path.join('.') || 'the whole'))].slice(0, 5).join(', ')
+}

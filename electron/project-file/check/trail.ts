@@ -4,7 +4,7 @@ import { upcastEntry } from '#core/model/audit-upcast.ts'
 import { firstHash, projectHead } from '../segment.ts'
 import { entryHash } from '../trail.ts'
 import { scopeBytes, uuidBytes, uuidText } from '../uuid-bytes.ts'
-import type { Findings } from './findings.ts'
+import { type Findings, fieldsOf } from './findings.ts'
 
 type SegmentRow = {
   id: number
@@ -75,11 +75,8 @@ function readEntry(row: EntryRow, place: { segment: string; number: number }, fi
   }
   const read = StoredEntry.safeParse(upcast)
   if (!read.success) {
-    const detail = read.error.issues
-      .map((issue) => `${issue.path.join('.')}: ${issue.message}`)
-      .slice(0, 3)
-      .join('; ')
-    findings.problem('check.entry_unreadable', { ...place, detail })
+    const fields = fieldsOf(read.error)
+    findings.problem('check.entry_unreadable', { ...place, fields })
     return null
   }
   const entry: StoredEntry = read.data

@@ -1,0 +1,33 @@
+import { describe, expect, it } from 'vitest'
+import { AUDIT_FORMAT_VERSION } from '#core/model/audit.ts'
+import { upcastEntry } from '#core/model/audit-upcast.ts'
+
+type Body = Record<string, unknown>
+const upcasters = new Map<number, (body: Body) => Body>([
+  [1, ({ why, ...body }) => ({ ...body, formatVersion: 2, reason: why })],
+  [2, (body) => ({ ...body, formatVersion: 3, scope: 'project' })],
+])
+
+describe('reading old audit entries', () => {
+  it('leaves an entry of today as it is', () => {
+    const entry = { formatVersion: AUDIT_FORMAT_VERSION, number: 4 }
+    expect(upcastEntry(entry)).toEqual(entry)
+  })
+
+  it('goes through every step, without touching what is stored', () => {
+    const stored = Object.freeze({ formatVersion: 1, why: 'damper' })
+    expect(upcastEntry(stored, upcasters, 3)).toEqual({ formatVersion: 3, reason: 'damper', scope: 'project' })
+    expect(stored).toEqual({ formatVersion: 1, why: 'damper' })
+  })
+
+  it.each([[{ formatVersion: 4 }], [{ formatVersion: 0 }], [{}], [null], ['text'], [{ formatVersion: '1' }]])(
+    'does not pretend to read %j',
+    (body) => {
+      expect(upcastEntry(body, upcasters, 3)).toBeNull()
+    },
+  )
+
+  it('refuses a step that does not go forward', () => {
+    expect(upcastEntry({ formatVersion: 1 }, new Map([[1, (body: Body) => body]]), 2)).toBeNull()
+  })
+})
