@@ -1,4 +1,5 @@
-import { contains, outlineAreaM2, outlineOf } from '#core/rooms/geometry.ts'
+import { polygonArea, polygonHull } from 'd3-polygon'
+import { contains, outlineOf } from '#core/rooms/geometry.ts'
 import { isSimpleOutline } from '#core/rooms/simple-outline.ts'
 import { isKnownZone } from '#core/units/format.ts'
 import { checkCriteriaSet, checkOverrides } from './criteria-rules.ts'
@@ -12,8 +13,11 @@ export type { RuleProblem } from './rule-problem.ts'
 const AREA_TOLERANCE = 1e-9
 
 function checkOutline(field: string, corners: readonly PlanPoint[]): RuleProblem[] {
-  if (!(outlineAreaM2(corners) > 0)) return [{ field, code: 'rule.outline_without_area', params: {} }]
-  return isSimpleOutline(corners) ? [] : [{ field, code: 'rule.outline_crosses', params: {} }]
+  if (isSimpleOutline(corners)) return []
+  // Corners all on one line enclose nothing; any other outline that is not simple crosses or touches itself.
+  const hull = polygonHull(corners.map(({ x, y }): [number, number] => [x, y]))
+  const spans = hull !== null && Math.abs(polygonArea(hull)) > 0
+  return [{ field, code: spans ? 'rule.outline_crosses' : 'rule.outline_without_area', params: {} }]
 }
 
 function checkRoom(room: EntityBody<'room'>): RuleProblem[] {
