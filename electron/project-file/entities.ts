@@ -67,6 +67,19 @@ export function createEntityStore(file: ProjectFile) {
   )
   const update = db.prepare<[number, number, number]>('UPDATE entity SET revision = ?, removed = ? WHERE id = ?')
 
+  const exchanged = db
+    .prepare<[string], [Uint8Array, string, Uint8Array, string]>(
+      `SELECT t.uuid, tr.body ->> '$.tag', room.uuid, er.body ->> '$.installedOn'
+       FROM entity e JOIN entity_revision er ON er.entity_id = e.id AND er.number = e.revision
+       JOIN entity t ON t.id = e.parent_id JOIN entity_revision tr ON tr.entity_id = t.id AND tr.number = t.revision
+       JOIN entity room ON room.id = t.parent_id
+       WHERE e.kind = 'filter_element' AND e.removed = 0 AND t.removed = 0 AND er.body ->> '$.installedOn' > ?
+         AND EXISTS (SELECT 1 FROM entity other WHERE other.parent_id = t.id AND other.kind = 'filter_element' AND other.id < e.id
+           AND other.removed = 0)
+       ORDER BY 4 DESC, 2`,
+    )
+    .raw()
+
   const parse = (row: Row | undefined): StoredEntity | null => (row ? fromRow(row) : null)
 
   return {
@@ -77,6 +90,14 @@ export function createEntityStore(file: ProjectFile) {
       const blob = uuidOf.get(rowId)
       return blob ? uuidText(blob) : null
     },
+    /** Terminals that got another filter element after a day, newest first. */
+    elementsExchangedAfter: (day: string): { terminalId: string; tag: string; roomId: string; installedOn: string }[] =>
+      exchanged.all(day).map(([terminal, tag, room, installedOn]) => ({
+        terminalId: uuidText(terminal),
+        tag,
+        roomId: uuidText(room),
+        installedOn,
+      })),
     children: (rowId: number): StoredEntity[] => children.all(rowId).map(fromRow),
 
     list<K extends EntityKind>(kind: K, options: { within?: number | null; removed?: boolean } = {}): StoredEntity<K>[] {

@@ -7,10 +7,12 @@ import { problem } from '../project-file/problem.ts'
 import { addAttachment, getAttachment, listAttachments } from './attachments.ts'
 import { remaining, startCertification } from './certifications.ts'
 import type { ChangeStream } from './changes.ts'
+import { compareVisits, history } from './comparison.ts'
 import { changeEntities, listEntities, revisionsOf } from './entities.ts'
 import { toContractError } from './failures.ts'
 import type { Workspace } from './files.ts'
 import { browse, makeFolder } from './folders.ts'
+import { noticesOf } from './notices.ts'
 import { recordReadings, voidReadings } from './readings.ts'
 import { resultOf } from './run-results.ts'
 import { completeRun, reopenRun, signRun } from './run-states.ts'
@@ -19,6 +21,7 @@ import { find } from './search.ts'
 import { listTrail } from './trail.ts'
 import { redo, undo } from './undo.ts'
 import { topOfStack } from './undo-stack.ts'
+import { latestVisit, visitRoom, visitState } from './visits.ts'
 
 /** Binds every procedure of the contract to its service. */
 export function createRouter(
@@ -92,14 +95,21 @@ export function createRouter(
       void: os.readings.void.handler(({ input }) => voidReadings(workspace.session, input)),
     },
     evaluation: {
-      overview: os.evaluation.overview.handler(notYet),
-      certification: os.evaluation.certification.handler(notYet),
-      room: os.evaluation.room.handler(notYet),
+      overview: os.evaluation.overview.handler(({ input }) => {
+        const { session } = workspace
+        const visit = input.certificationId === null ? latestVisit(session) : session.find('certification', input.certificationId)
+        const state = visit === null ? null : visitState(session, visit)
+        return { certificationId: visit?.entity.id ?? null, state, notices: noticesOf(session, visit, state) }
+      }),
+      certification: os.evaluation.certification.handler(({ input }) =>
+        visitState(workspace.session, workspace.session.find('certification', input.certificationId)),
+      ),
+      room: os.evaluation.room.handler(({ input }) => visitRoom(workspace.session, input.certificationId, input.roomId)),
       run: os.evaluation.run.handler(({ input }) => resultOf(workspace.session, workspace.session.find('run', input.runId))),
     },
     compare: {
-      certifications: os.compare.certifications.handler(notYet),
-      history: os.compare.history.handler(notYet),
+      certifications: os.compare.certifications.handler(({ input }) => compareVisits(workspace.session, input)),
+      history: os.compare.history.handler(({ input }) => history(workspace.session, input.subjectId, input.quantity)),
     },
     criteria: { starting: os.criteria.starting.handler(() => startingCriteriaSets()) },
     audit: { list: os.audit.list.handler(({ input }) => listTrail(workspace.session, input)) },

@@ -1,0 +1,87 @@
+import { createHash } from 'node:crypto'
+import { certificationState, roomState } from '#core/history/certification.ts'
+import type { RunInVisit } from '#core/history/current-runs.ts'
+import { CALCULATION_VERSION } from '#core/methods/catalogue.ts'
+import type { CertificationState, RoomState, RunResult } from '#core/model/results.ts'
+import type { StoredEntity } from '../project-file/entities.ts'
+import { inputRevisionOf, resultOf } from './run-results.ts'
+import type { Session } from './session.ts'
+
+/** A run as the roll-up of a visit sees it; its result may be handed in where it was computed already. */
+export function runInVisit(session: Session, run: StoredEntity<'run'>, result: RunResult = resultOf(session, run)): RunInVisit {
+  const { roomId, zoneId, phase, state } = run.entity.body
+  return {
+    runId: run.entity.id,
+    roomId,
+    zoneId,
+    phase,
+    state,
+    completedOrder: completedOrder(session, run),
+    result,
+    pointsPlanned: result.filters.reduce((sum, filter) => sum + filter.pointsPlanned, 0),
+    pointsMeasured: result.filters.reduce((sum, filter) => sum + filter.pointsMeasured, 0),
+  }
+}
+
+/** The entry by which a run was completed last: it grows with time, also across restarts. */
+export function completedOrder(session: Session, run: StoredEntity<'run'>): number | null {
+  if (run.entity.body.state === 'open') return null
+  let order: number | null = null
+  let before = 'open'
+  for (const { body, entryId } of session.stores.entities.revisions(run.rowId)) {
+    // The row belongs to a run.
+    const state = body !== null && 'state' in body ? body.state : 'open'
+    if (state !== 'open' && before === 'open') order = entryId
+    before = state
+  }
+  return order
+}
+
+export function runsOfVisit(session: Session, certification: StoredEntity<'certification'>): StoredEntity<'run'>[] {
+  return session.stores.entities.list('run', { within: certification.rowId })
+}
+
+/** Rooms in the scope of a visit that are still in the project; those with runs appear in any case. */
+export function roomsInScope(session: Session, certification: StoredEntity<'certification'>): string[] {
+  return certification.entity.body.roomIds.filter((id) => session.stores.entities.find(id)?.entity.removed === false)
+}
+
+/**
+ * The state of a visit, kept in the cache under everything it rests on: so the first screen of a large project need not look into
+ * each of its results again.
+ */
+export function visitState(session: Session, certification: StoredEntity<'certification'>): CertificationState {
+  const { results } = session.stores
+  const runs = runsOfVisit(session, certification)
+  const roomIds = roomsInScope(session, certification)
+  const hash = createHash('sha256').update(roomIds.join())
+  for (const run of runs) hash.update(`${run.entity.id}.${inputRevisionOf(session, run)};`)
+  const revision = hash.digest('hex')
+  const cached = results.cached(certification.rowId, revision, CALCULATION_VERSION)
+  // The cache holds what this very calculation version wrote.
+  if (cached !== null) return JSON.parse(cached) as CertificationState
+  const state = certificationState({
+    certificationId: certification.entity.id,
+    roomIds,
+    runs: runs.map((run) => runInVisit(session, run)),
+  })
+  results.keep(certification.rowId, revision, CALCULATION_VERSION, JSON.stringify(state))
+  return state
+}
+
+export function visitRoom(session: Session, certificationId: string, roomId: string): { state: RoomState; results: RunResult[] } {
+  const certification = session.find('certification', certificationId)
+  const runs = runsOfVisit(session, certification)
+    .filter(({ entity }) => entity.body.roomId === roomId)
+    .map((run) => runInVisit(session, run))
+  return { state: roomState(roomId, runs), results: runs.map(({ result }) => result) }
+}
+
+/** The visit that counts as the latest: by its first day, then by its place in the file. */
+export function latestVisit(session: Session): StoredEntity<'certification'> | null {
+  const visits = session.stores.entities.list('certification')
+  return visits.reduce<StoredEntity<'certification'> | null>(
+    (latest, visit) => (latest === null || visit.entity.body.startsOn >= latest.entity.body.startsOn ? visit : latest),
+    null,
+  )
+}
