@@ -1,5 +1,3 @@
-const OPEN = '\uE000'
-const CLOSE = '\uE001'
 const ACCENTED: Record<string, string> = {
   a: 'á',
   c: 'ç',
@@ -39,19 +37,33 @@ const ACCENTED: Record<string, string> = {
   Z: 'Ž',
 }
 
-/** Fences text parameters, so that names and tags stay as the user wrote them while the catalogue's own words are accented. */
-export function markParams(params: Record<string, unknown>): Record<string, unknown> {
-  return Object.fromEntries(Object.entries(params).map(([name, value]) => [name, typeof value === 'string' ? OPEN + value + CLOSE : value]))
+function textsIn(value: unknown): string[] {
+  if (typeof value === 'string') return value === '' ? [] : [value]
+  return typeof value === 'object' && value !== null ? Object.values(value).flatMap(textsIn) : []
 }
 
-/** Accents every letter of the catalogue's own words: text that stays plain in this language never went through the catalogue. */
-export function toPseudo(sentence: string): string {
-  let depth = 0
+function accented(words: string): string {
+  return Array.from(words, (character) => ACCENTED[character] ?? character).join('')
+}
+
+/**
+ * Accents every letter of the catalogue's own words: text that stays plain in this language never went through the catalogue.
+ * Texts that came in as parameters (names, tags, what was typed) stay as they are, wherever they stand in the sentence.
+ */
+export function toPseudo(sentence: string, params: Record<string, unknown>): string {
+  const texts = textsIn(params).sort((a, b) => b.length - a.length)
   let out = ''
-  for (const character of sentence) {
-    if (character === OPEN) depth += 1
-    else if (character === CLOSE) depth -= 1
-    else out += depth > 0 ? character : (ACCENTED[character] ?? character)
+  let words = ''
+  for (let at = 0; at < sentence.length; ) {
+    const text = texts.find((one) => sentence.startsWith(one, at))
+    if (text === undefined) {
+      words += sentence[at]
+      at += 1
+    } else {
+      out += accented(words) + text
+      words = ''
+      at += text.length
+    }
   }
-  return out
+  return out + accented(words)
 }

@@ -20,7 +20,7 @@ import { projects as projectsScreen } from './en/screens/projects.ts'
 import { readings as readingsScreen } from './en/screens/readings.ts'
 import { site as siteScreen } from './en/screens/site.ts'
 import { units } from './en/units.ts'
-import { markParams, toPseudo } from './pseudo.ts'
+import { toPseudo } from './pseudo.ts'
 
 /** English, the first language. Another language is another object that satisfies Catalogue. */
 const en = {
@@ -68,6 +68,6 @@ export function message<C extends MessageCode>(code: C, params: ParamsOf<C>): { 
 export function say(language: Language, formatter: Formatter, code: string, params: Record<string, unknown>): string {
   const template = (en as unknown as Record<string, ((p: never, f: Formatter) => string) | undefined>)[code]
   if (!template) return code
-  if (language === 'pseudo') return toPseudo(template(markParams(params) as never, formatter))
-  return template(params as never, formatter)
+  const sentence = template(params as never, formatter)
+  return language === 'pseudo' ? toPseudo(sentence, params) : sentence
 }

@@ -2,7 +2,7 @@ import { keepsHigh, reachesLow } from '#core/criteria/compare-limit.ts'
 import type { Dimension, Entered, Unit } from '#core/model/values.ts'
 import type { DisplayUnits, Formatter } from './formatter.ts'
 import { namesItsUnit } from './parse.ts'
-import { dimensionOf, fromSi, unitLabel } from './units.ts'
+import { fromSi, unitLabel } from './units.ts'
 
 const NOTHING = '—'
 const NO_BREAK_SPACE = '\u00a0'
@@ -192,9 +192,4 @@ export function isKnownZone(timeZone: string): boolean {
 /** What a person typed, as it reads on a page: the text itself, with its unit where the text does not name one. */
 export function enteredText(entered: Entered): string {
   return namesItsUnit(entered.typed) ? entered.typed.trim() : `${entered.typed.trim()}${NO_BREAK_SPACE}${unitLabel(entered.unit)}`
-}
-
-/** Whether a value's unit belongs to a dimension. */
-export function isOfDimension(entered: Entered, dimension: Dimension): boolean {
-  return dimensionOf(entered.unit) === dimension
 }

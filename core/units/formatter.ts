@@ -5,7 +5,7 @@ export type DisplayUnits = Project['display']
 
 /** Turns SI values into what people read, in the project's display units and the reader's locale. */
 export type Formatter = {
-  /** number and unit, such as "0.45 m/s"; an em dash for null. `unit` overrides the display unit. */
+  /** number and unit joined by a no-break space, such as "0.45 m/s"; an em dash for null. `unit` overrides the display unit. */
   readonly quantity: (si: number | null, dimension: Dimension, options?: { unit?: Unit; digits?: number }) => string
   /** the number alone, for table cells whose unit stands in the heading */
   readonly number: (si: number | null, dimension: Dimension, options?: { unit?: Unit; digits?: number }) => string

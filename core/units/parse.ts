@@ -121,6 +121,18 @@ export function parseEntered(text: string, fallbackUnit: Unit): ParsedEntry {
     return { ok: true, value: { si: si === 0 ? 0 : si, typed: text, unit } }
   }
 
+  const acceptNumber = (digits: string, unit: Unit, times = 1, exponent = ''): ParsedEntry => {
+    const number = readNumber(digits)
+    if (!number) return notANumber
+    if (number.kind === 'one') return accept(Number(`${number.value}e${exponent || '0'}`) * times, unit)
+    // A number with an exponent has one to three digits before its decimal sign and is never grouped.
+    if (exponent !== '') return accept(Number(`${number.asFraction}e${exponent}`) * times, unit)
+    const whole = Math.abs(toSi(number.asWhole * times, unit))
+    if (whole > LARGEST_IN_SI[expected]) return accept(number.asFraction * times, unit)
+    const params = { typed: text.trim(), whole: String(number.asWhole), fraction: `${digits}0` }
+    return refuse({ code: 'units.ambiguous', params })
+  }
+
   if (parts.kind === 'feet_and_inches') {
     if (expected !== 'length') {
       return refuse({ code: 'units.other_dimension', params: { given: unitLabel('ft'), example: unitLabel(fallbackUnit) } })
@@ -137,18 +149,6 @@ export function parseEntered(text: string, fallbackUnit: Unit): ParsedEntry {
   if ('code' in unit) return refuse(unit)
   if (parts.kind === 'fraction') return expected === 'length' ? accept(parts.value * unit.times, unit.unit) : notANumber
   return acceptNumber(parts.digits, unit.unit, unit.times, parts.exponent)
-
-  function acceptNumber(digits: string, unit: Unit, times = 1, exponent = ''): ParsedEntry {
-    const number = readNumber(digits)
-    if (!number) return notANumber
-    if (number.kind === 'one') return accept(Number(`${number.value}e${exponent || '0'}`) * times, unit)
-    // A number with an exponent has one to three digits before its decimal sign and is never grouped.
-    if (exponent !== '') return accept(Number(`${number.asFraction}e${exponent}`) * times, unit)
-    const whole = Math.abs(toSi(number.asWhole * times, unit))
-    if (whole > LARGEST_IN_SI[expected]) return accept(number.asFraction * times, unit)
-    const params = { typed: text.trim(), whole: String(number.asWhole), fraction: `${digits}0` }
-    return refuse({ code: 'units.ambiguous', params })
-  }
 }
 
 /** Whether an entry names its unit itself ("92 fpm", 7' 6"), so that none has to be printed behind it. */

@@ -4,12 +4,12 @@ import type { Formatter } from '#core/units/formatter.ts'
 /** A velocity as the technician typed it: SI value, the unit it was typed in, and as many decimals as were typed. */
 export type TypedVelocity = { si: number; unit: Unit; digits: number }
 /** What the reading is held against: the points measured around it, or the design velocity while there are none. */
-export type Near = { nearMps: number; from: 'others' | 'design' }
+export type Near = { nearMps: number; isDesign: boolean }
 
 const asTyped = (p: TypedVelocity, f: Formatter) => f.quantity(p.si, 'velocity', { unit: p.unit, digits: p.digits })
 const near = (p: TypedVelocity & Near, f: Formatter) => {
   const figure = f.number(p.nearMps, 'velocity', { unit: p.unit })
-  return p.from === 'others' ? `The others lie near ${figure}.` : `The design is ${figure}.`
+  return p.isDesign ? `The design is ${figure}.` : `The others lie near ${figure}.`
 }
 
 /** Questions asked beside a reading. They never block: an honest odd value stays as it is. */

@@ -48,11 +48,11 @@ function factorApart(a: number, b: number): number {
   return a > b ? a / b : b / a
 }
 
-function expected({ neighboursMps, designVelocityMps }: QuestionInput): { nearMps: number; from: 'others' | 'design' } | null {
+function expected({ neighboursMps, designVelocityMps }: QuestionInput): { nearMps: number; isDesign: boolean } | null {
   // An odd value that was left standing must not make the honest ones after it look odd.
   const near = median(neighboursMps.filter(isUsual))
-  if (near !== null) return { nearMps: near, from: 'others' }
-  return designVelocityMps !== null && designVelocityMps > 0 ? { nearMps: designVelocityMps, from: 'design' } : null
+  if (near !== null) return { nearMps: near, isDesign: false }
+  return designVelocityMps !== null && designVelocityMps > 0 ? { nearMps: designVelocityMps, isDesign: true } : null
 }
 
 type Slip = { readonly kind: 'decimal' | 'unit'; readonly meantMps: number; readonly meantUnit: Unit }
