@@ -18,7 +18,7 @@ const MOST_CHARACTERS = 40
 const LARGEST_IN_SI: Readonly<Record<Dimension, number>> = {
   velocity: 60,
   flow: 300,
-  length: 300,
+  length: 100,
   area: 900,
   volume: 1_000_000,
   pressure: 120_000,

@@ -110,9 +110,10 @@ test.each(refused)('“%s” typed for %s is refused as %s', (typed, fallback, c
 })
 
 test('three digits behind one sign are a fraction where the whole number cannot be', () => {
-  // 1234 m/s, a ceiling of 2750 m, a face of 1116 m2, 1250 inH2O (311 kPa), 20500 degC: none of them exists in this trade.
+  // 1234 m/s, a ceiling of 2750 m, a size of 9125 in (232 m), a face of 1116 m2, 1250 inH2O (311 kPa), 20500 degC: none of them exists in this trade.
   expect(parseEntered('1.234', 'm/s')).toMatchObject({ ok: true, value: { si: 1.234 } })
   expect(parseEntered('2,750', 'm')).toMatchObject({ ok: true, value: { si: 2.75 } })
+  expect(parseEntered('9.125', 'in')).toMatchObject({ ok: true, value: { si: 0.231775 } })
   expect(parseEntered('1.116', 'm2')).toMatchObject({ ok: true, value: { si: 1.116 } })
   expect(parseEntered('1.250', 'inH2O')).toMatchObject({ ok: true, value: { unit: 'inH2O' } })
   expect(parseEntered('20.500', 'degC')).toMatchObject({ ok: true, value: { si: 20.5 } })
