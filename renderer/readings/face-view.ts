@@ -53,6 +53,27 @@ export function northOnScreenDegrees(northDegrees: number, facingDegrees: number
   return angle < 0 ? angle + 360 : angle
 }
 
+type Faced = {
+  readonly mounting: 'ceiling' | 'wall' | 'duct'
+  readonly rotationDegrees: number
+  readonly grossWidth: { readonly si: number }
+  readonly grossDepth: { readonly si: number }
+}
+
+/** Width over height of a face as it is seen on the screen. */
+export function faceAspect(terminal: Faced, facingDegrees: number, turns: QuarterTurns): number {
+  const aspect = terminal.grossWidth.si / terminal.grossDepth.si
+  if (terminal.mounting === 'wall') return aspect
+  const quarters = Math.round((facingDegrees + 90 * turns - terminal.rotationDegrees) / 90)
+  return quarters % 2 === 0 ? aspect : 1 / aspect
+}
+
+/** A vector of the plan as the technician sees it: `across` to his right hand, `ahead` the way he faces. */
+export function asFaced(dx: number, dy: number, facingDegrees: number, turns: QuarterTurns): { across: number; ahead: number } {
+  const angle = ((facingDegrees + 90 * turns) * Math.PI) / 180
+  return { across: dx * Math.cos(angle) - dy * Math.sin(angle), ahead: dx * Math.sin(angle) + dy * Math.cos(angle) }
+}
+
 /** The compass word for the way the technician faces, to the nearest eighth: its index from north, clockwise. */
 export function facingEighth(northDegrees: number, facingDegrees: number, turns: QuarterTurns): number {
   const fromNorth = (360 - northOnScreenDegrees(northDegrees, facingDegrees, turns)) % 360

@@ -67,9 +67,10 @@ export function createOutbox(options: OutboxOptions): Outbox {
     const answer = await options.send(item)
     if (closed) return
     if (answer.kind === 'done') {
+      // First the stored readings, then the queue without them: so that no number is ever missing in between.
+      options.onDone(item, answer.readings)
       const rest = state.items.filter((other) => other.commandId !== item.commandId)
       set({ items: withKnownReadings(rest, item.commandId, answer.readings), sending: null, stalled: null })
-      options.onDone(item, answer.readings)
     } else if (answer.kind === 'refused') {
       set({ items: marked(state.items, item.commandId, answer.sentence), sending: null, stalled: null })
     } else {

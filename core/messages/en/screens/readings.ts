@@ -1,2 +1,232 @@
+import type { Phase, PlainDate, Unit } from '#core/model/values.ts'
+import type { Formatter } from '#core/units/formatter.ts'
+
+type None = Record<never, never>
+
+const COMPASS = ['north', 'north-east', 'east', 'south-east', 'south', 'south-west', 'west', 'north-west'] as const
+const PHASE: Record<Phase, string> = { as_found: 'as found', as_left: 'as left' }
+const several = (count: number, one: string, many: string) => `${count} ${count === 1 ? one : many}`
+
 /** Words of the readings screen. Codes start with "readings." */
-export const readings = {}
+export const readings = {
+  'readings.loading': (_p: None) => 'Laying out the run',
+  'readings.title': (p: { room: string; phase: Phase }) => `${p.room}, ${PHASE[p.phase]}`,
+  'readings.no_filters': (_p: None) => 'This run has no filter to measure.',
+  'readings.no_filters_hint': (_p: None) =>
+    'Place supply filters on the room map, then start the run again: a run keeps the filters that were there when it began.',
+  'readings.to_map': (_p: None) => 'Room map',
+  'readings.to_certification': (_p: None) => 'Certification',
+
+  // ---- the face
+  'readings.face': (p: { tag: string; rows: number; columns: number }) =>
+    `Face of ${p.tag}: ${several(p.rows, 'row', 'rows')} ahead, ${several(p.columns, 'column', 'columns')} across`,
+  'readings.facing': (p: { eighth: number }) => `you face ${COMPASS[p.eighth] ?? 'north'}`,
+  'readings.facing_wall': (_p: None) => 'the wall as you face it from the room',
+  'readings.left_hand': (_p: None) => 'left hand',
+  'readings.right_hand': (_p: None) => 'right hand',
+  'readings.north': (_p: None) => 'N',
+  'readings.north_name': (p: { degrees: number }) => `North lies ${Math.round(p.degrees)} degrees clockwise from straight ahead`,
+  'readings.turn_left': (_p: None) => 'I turned left',
+  'readings.turn_right': (_p: None) => 'I turned right',
+  'readings.cell_empty': (p: { order: number }) => `Point ${p.order}, no reading yet`,
+  'readings.cell': (p: { order: number; value: string; state: string }) => `Point ${p.order}, ${p.value}, ${p.state}`,
+  'readings.cell_current': (p: { text: string }) => `${p.text}, typing goes here`,
+  'readings.sample_of': (p: { sample: number; samples: number }) => `sample ${p.sample} of ${p.samples}`,
+  'readings.samples_taken': (p: { taken: number; samples: number }) => `${p.taken} of ${p.samples}`,
+
+  // ---- states of a number
+  'readings.state.typing': (_p: None) => 'typed, press Enter',
+  'readings.state.waiting': (_p: None) => 'not yet sent',
+  'readings.state.saving': (_p: None) => 'saving',
+  'readings.state.saved': (_p: None) => 'saved',
+  'readings.state.refused': (_p: None) => 'not saved',
+  'readings.flag.questioned': (_p: None) => 'questioned',
+  'readings.flag.below_range': (_p: None) => 'below range',
+  'readings.flag.above_range': (_p: None) => 'above range',
+  'readings.flag.reverse_flow': (_p: None) => 'reverse flow',
+  'readings.flag.short_averaging': (_p: None) => 'averaged too short',
+  'readings.flag.past_due': (_p: None) => 'instrument past due',
+  'readings.flag.carried': (_p: None) => 'carried from as found',
+  'readings.below_limit': (_p: None) => 'below limit',
+  'readings.above_limit': (_p: None) => 'above limit',
+  'readings.has_note': (_p: None) => 'with a note',
+
+  // ---- entry
+  'readings.now': (p: { tag: string; order: number; points: number }) => `${p.tag}, point ${p.order} of ${p.points}`,
+  'readings.type_here': (_p: None) => 'Type the figure, then Enter',
+  'readings.all_passed': (_p: None) => 'Every point has its reading.',
+  'readings.some_passed': (p: { missing: number }) =>
+    `The last point is done. ${several(p.missing, 'point was', 'points were')} left out on the way.`,
+  'readings.all_passed_hint': (_p: None) => 'Move to a point to correct it, or complete the run in the certification.',
+  'readings.go_to_missing': (_p: None) => 'Go to the first one',
+  'readings.was': (p: { value: string }) => `was ${p.value}; a new figure voids and replaces it`,
+  'readings.last_typed': (p: { order: number; value: string }) => `Last: ${p.value} at point ${p.order}.`,
+  'readings.next_point': (p: { order: number }) => `next: point ${p.order}`,
+  'readings.next_filter': (p: { tag: string; where: string }) => `next: ${p.tag}${p.where ? `, ${p.where}` : ''}`,
+  'readings.next_none': (_p: None) => 'last point of the run',
+  'readings.where': (p: { across: number; ahead: number; distanceM: number }, f: Formatter) => {
+    const parts = [
+      p.ahead > 0 ? 'ahead' : p.ahead < 0 ? 'behind you' : '',
+      p.across > 0 ? 'to the right' : p.across < 0 ? 'to the left' : '',
+    ].filter((part) => part !== '')
+    return parts.length === 0 ? '' : `${f.quantity(p.distanceM, 'length', { digits: 1 })} ${parts.join(' and ')}`
+  },
+  'readings.where_wall': (_p: None) => 'on the wall',
+  'readings.repeating': (p: { tag: string }) => `Measuring ${p.tag} again from its first point`,
+  'readings.cannot_change': (_p: None) => 'Pick who is working first; a file open for reading only takes no readings.',
+  'readings.run_not_open': (_p: None) =>
+    'This run is complete, so its readings stand. Reopen it in the certification, with a reason, to change one.',
+  'readings.no_instrument': (_p: None) => 'Choose the instrument first: a reading without one could not be traced.',
+  'readings.announce': (p: { tag: string; order: number; last: string }) => `${p.last} Now ${p.tag}, point ${p.order}.`,
+
+  // ---- the queue
+  'readings.queue.saved': (_p: None) => 'All saved',
+  'readings.queue.waiting': (p: { count: number }) => `${several(p.count, 'figure', 'figures')} on the way`,
+  'readings.queue.stalled': (p: { count: number }) =>
+    `${several(p.count, 'figure waits', 'figures wait')} here until the connection is back. Keep typing; nothing is lost.`,
+  'readings.queue.refused': (p: { count: number }) => `${several(p.count, 'figure was', 'figures were')} not saved`,
+  'readings.queue.refused_at': (p: { tag: string; order: number; value: string; why: string }) =>
+    `${p.tag}, point ${p.order}: ${p.value}. ${p.why}`,
+  'readings.queue.refused_step': (p: { why: string }) => `Undo or redo: ${p.why}`,
+  'readings.queue.retry': (_p: None) => 'Send again',
+  'readings.queue.give_up': (_p: None) => 'Give up this figure',
+
+  // ---- live figures
+  'readings.figure.mean': (_p: None) => 'Mean',
+  'readings.figure.spread': (_p: None) => 'Spread (RSD)',
+  'readings.figure.deviation': (_p: None) => 'Largest deviation',
+  'readings.figure.flow': (_p: None) => 'Flow',
+  'readings.figure.measured': (_p: None) => 'Points',
+  'readings.figure.of': (p: { measured: number; planned: number }) => `${p.measured} of ${p.planned}`,
+  'readings.figure.at_point': (p: { order: number }) => `at point ${p.order}`,
+  'readings.figure.provisional': (_p: None) => 'provisional',
+  'readings.figure.settled': (_p: None) => 'as saved',
+  'readings.figure.provisional_hint': (_p: None) =>
+    'Worked out on this screen from what is typed; the project confirms it once everything is saved.',
+  'readings.figure.design': (p: { percent: number }, f: Formatter) => `${f.number(p.percent, 'percent', { digits: 0 })} % of design`,
+  'readings.figure.no_verdict': (_p: None) => 'Not computed here yet',
+
+  // ---- tools
+  'readings.tool.undo': (_p: None) => 'Undo',
+  'readings.tool.redo': (_p: None) => 'Redo',
+  'readings.tool.note': (_p: None) => 'Note',
+  'readings.tool.repeat': (_p: None) => 'Measure again',
+  'readings.tool.keypad': (_p: None) => 'Number keys',
+  'readings.tool.paste': (_p: None) => 'Paste',
+  'readings.tool.instrument': (_p: None) => 'Instrument',
+  'readings.tool.previous_filter': (_p: None) => 'Previous filter',
+  'readings.tool.next_filter': (_p: None) => 'Next filter',
+  'readings.unit': (_p: None) => 'Unit of this run',
+  'readings.tools': (_p: None) => 'Tools of this run',
+  'readings.key.enter': (_p: None) => 'Enter',
+  'readings.key.erase': (_p: None) => 'Erase the last digit',
+  'readings.key.pad': (_p: None) => 'Number keys',
+
+  // ---- strip and map
+  'readings.strip': (_p: None) => 'Filters of this run, in the order they are walked',
+  'readings.strip.progress': (p: { filled: number; places: number }) => `${p.filled}/${p.places}`,
+  'readings.strip.item': (p: { tag: string; filled: number; places: number; verdict: string }) =>
+    `${p.tag}: ${p.filled} of ${p.places} readings, ${p.verdict}`,
+  'readings.map': (p: { room: string }) => `Filters of ${p.room}, turned the way you face`,
+  'readings.map.title': (_p: None) => 'Where you are',
+
+  // ---- note
+  'readings.note.title': (p: { tag: string; order: number }) => `Note on ${p.tag}, point ${p.order}`,
+  'readings.note.label': (_p: None) => 'What should one know of this reading?',
+  'readings.note.hint_stored': (_p: None) => 'The reading is recorded again with its note; the one without it is kept, voided.',
+  'readings.note.hint_next': (_p: None) => 'Goes with the figure that is typed here next.',
+  'readings.note.save': (_p: None) => 'Keep the note',
+  'readings.note.reason': (_p: None) => 'Note added',
+
+  // ---- paste
+  'readings.paste.title': (p: { count: number }) => `Paste ${several(p.count, 'figure', 'figures')}`,
+  'readings.paste.how': (_p: None) => 'Copy a block of cells in a spreadsheet and press Ctrl+V here, or put it into this field.',
+  'readings.paste.field': (_p: None) => 'Block of figures',
+  'readings.paste.lay': (p: { tag: string }) => `Laid row by row onto the face of ${p.tag} as it is turned now.`,
+  'readings.paste.more': (p: { filters: number }) => `Goes on over ${several(p.filters, 'more filter', 'more filters')} in path order.`,
+  'readings.paste.other_shape': (_p: None) => 'The block has rows of another length than this face. Look at the face before you save.',
+  'readings.paste.left_over': (p: { count: number }) =>
+    `${several(p.count, 'figure has', 'figures have')} no point left and will not be saved.`,
+  'readings.paste.replaces': (p: { count: number }) => `${several(p.count, 'reading', 'readings')} will be voided and replaced.`,
+  'readings.paste.problems': (p: { count: number }) =>
+    `${several(p.count, 'cell is', 'cells are')} no figure that can be taken. Correct the block and paste again.`,
+  'readings.paste.problem_at': (p: { typed: string; why: string }) => `“${p.typed}”: ${p.why}`,
+  'readings.paste.questioned': (p: { count: number }) => `${several(p.count, 'figure looks', 'figures look')} odd; marked on the face.`,
+  'readings.paste.save': (_p: None) => 'Save these readings',
+  'readings.paste.reason': (_p: None) => 'Pasted as a block',
+
+  // ---- before the first reading
+  'readings.before.title': (_p: None) => 'Before the first reading',
+  'readings.before.who': (_p: None) => 'Who measures',
+  'readings.before.with': (_p: None) => 'With which instrument',
+  'readings.before.cautions': (_p: None) => 'Cautions',
+  'readings.before.read_all': (p: { name: string }) => `I, ${p.name}, have read these cautions`,
+  'readings.before.start': (_p: None) => 'Start measuring',
+  'readings.before.pick_person': (_p: None) => 'Pick a person first.',
+  'readings.before.no_instrument': (_p: None) => 'No instrument is recorded yet.',
+  'readings.before.add_instrument': (_p: None) => 'Record an instrument',
+  'readings.before.filters': (p: { filters: number; points: number; samples: number }) =>
+    `${several(p.filters, 'filter', 'filters')}, ${several(p.points, 'point', 'points')}${p.samples > 1 ? `, ${p.samples} samples each` : ''}`,
+  'readings.before.plane_face': (p: { distanceM: number }, f: Formatter) =>
+    `at the filter face, ${f.quantity(p.distanceM, 'length')} below it`,
+  'readings.before.plane_height': (p: { heightM: number }, f: Formatter) =>
+    `at working height, ${f.quantity(p.heightM, 'length')} above the floor`,
+  'readings.before.averaging': (p: { seconds: number }, f: Formatter) => `${f.quantity(p.seconds, 'duration')} averaging at each point`,
+
+  // ---- instruments
+  'readings.instrument.pick': (_p: None) => 'Instrument in your hand',
+  'readings.instrument.due': (p: { dueOn: PlainDate }, f: Formatter) => `in calibration until ${f.date(p.dueOn)}`,
+  'readings.instrument.overdue': (p: { dueOn: PlainDate }, f: Formatter) => `calibration was due ${f.date(p.dueOn)}`,
+  'readings.instrument.no_certificate': (_p: None) => 'no calibration certificate',
+  'readings.instrument.directional': (_p: None) => 'directional',
+  'readings.instrument.omnidirectional': (_p: None) => 'omnidirectional',
+  'readings.instrument.not_directional': (_p: None) => 'without direction',
+  'readings.instrument.range': (p: { low: number; high: number; unit: Unit }, f: Formatter) =>
+    `${f.number(p.low, 'velocity', { unit: p.unit })} to ${f.quantity(p.high, 'velocity', { unit: p.unit })}`,
+  'readings.instrument.averaging': (p: { seconds: number }, f: Formatter) => `averages ${f.quantity(p.seconds, 'duration')}`,
+  'readings.instrument.no_velocity': (_p: None) => 'does not sense velocity',
+  'readings.instrument.serial': (p: { serial: string }) => `no. ${p.serial}`,
+  'readings.fit.past_due': (p: { name: string; dueOn: PlainDate }, f: Formatter) =>
+    `${p.name} was due for calibration on ${f.date(p.dueOn)}. Readings are kept, but their verdicts read not valid until a later certificate or a numbered deviation releases them.`,
+  'readings.fit.no_certificate': (p: { name: string }) =>
+    `${p.name} has no calibration certificate that covers today. Readings are kept, but their verdicts read not valid.`,
+  'readings.fit.range': (p: { name: string; designMps: number; low: number; high: number }, f: Formatter) =>
+    `The design velocity of ${f.quantity(p.designMps, 'velocity')} lies outside what ${p.name} can indicate (${f.number(p.low, 'velocity')} to ${f.quantity(p.high, 'velocity')}).`,
+  'readings.fit.omnidirectional': (p: { name: string }) =>
+    `${p.name} senses air from every side; in unidirectional air a directional probe, held to its mark, tells more.`,
+  'readings.fit.directional': (p: { name: string }) =>
+    `${p.name} senses one direction; in turbulent air it reads low wherever the air comes from the side.`,
+  'readings.fit.averaging': (p: { name: string; hasS: number; needS: number }, f: Formatter) =>
+    `${p.name} averages over ${f.quantity(p.hasS, 'duration')}; this run asks for ${f.quantity(p.needS, 'duration')} at each point.`,
+  'readings.fit.swirl': (_p: None) =>
+    'Some outlets here are swirl or louvred diffusers: a grid of face velocities misleads there. Use a capture hood.',
+
+  // ---- why panel
+  'readings.why.criteria': (_p: None) => 'Held against',
+  'readings.why.no_criteria': (_p: None) => 'No criterion is applied to this filter.',
+  'readings.why.bar': (p: { value: string; limits: string }) => `${p.value} against ${p.limits}`,
+  'readings.why.at_least': (p: { low: string }) => `at least ${p.low}`,
+  'readings.why.at_most': (p: { high: string }) => `at most ${p.high}`,
+  'readings.why.between': (p: { low: string; high: string }) => `${p.low} to ${p.high}`,
+  'readings.why.history': (_p: None) => 'Earlier years',
+  'readings.why.no_history': (_p: None) => 'Not measured before.',
+  'readings.why.last_year': (p: { label: string; value: number | null }, f: Formatter) => `${p.label}: ${f.quantity(p.value, 'velocity')}`,
+  'readings.why.since': (p: { percent: number }, f: Formatter) =>
+    `${p.percent > 0 ? '+' : ''}${f.number(p.percent, 'percent', { digits: 1 })} % since then`,
+  'readings.why.history_chart': (p: { tag: string; points: number }) =>
+    `Mean face velocity of ${p.tag} over ${several(p.points, 'visit', 'visits')}`,
+  'readings.why.readings': (_p: None) => 'Readings',
+  'readings.why.none_yet': (_p: None) => 'No reading yet.',
+  'readings.why.col.point': (_p: None) => 'Point',
+  'readings.why.col.typed': (_p: None) => 'Typed',
+  'readings.why.col.who': (_p: None) => 'Who, when',
+  'readings.why.col.with': (_p: None) => 'With',
+  'readings.why.voided': (p: { reason: string }) => `voided${p.reason ? `: ${p.reason}` : ''}`,
+  'readings.why.voided_count': (p: { count: number }) => several(p.count, 'repeat, voided', 'repeats, voided'),
+  'readings.why.note': (p: { note: string }) => `“${p.note}”`,
+  'readings.why.element': (p: { serial: string; installedOn: PlainDate }, f: Formatter) =>
+    `Filter ${p.serial}, in place since ${f.date(p.installedOn)}`,
+  'readings.why.area': (p: { areaM2: number }, f: Formatter) => `Effective area ${f.quantity(p.areaM2, 'area')}`,
+  'readings.why.design': (p: { designMps: number }, f: Formatter) => `Design ${f.quantity(p.designMps, 'velocity')}`,
+  'readings.why.source': (p: { source: string }) => p.source,
+}

@@ -1,0 +1,124 @@
+import { useState } from 'react'
+import { Link } from 'wouter'
+import { methodOf } from '#core/methods/catalogue.ts'
+import { api } from '../app/client.ts'
+import { newCommand, useCanChange, usePerson, useSay, useSentence, useSession } from '../app/session.tsx'
+import { Button } from '../ui/button.tsx'
+import { Checkbox } from '../ui/checkbox.tsx'
+import { Panel } from '../ui/panel.tsx'
+import { Select } from '../ui/select.tsx'
+import { useToast } from '../ui/toast.tsx'
+import styles from './before-first.module.css'
+import { InstrumentPicker } from './instrument-picker.tsx'
+import type { RunPlan } from './run-plan.ts'
+import type { OpenRun } from './use-run-desk.ts'
+
+/** Codes of the cautions that this run asks to be read. */
+export function cautionsOf(plan: RunPlan): string[] {
+  return methodOf(plan.run.body.method).cautions(
+    plan.room.body,
+    plan.terminals.map((terminal) => terminal.body),
+  )
+}
+
+/** A person has read the cautions of a run once each of them stands under his name. */
+export function hasReadCautions(plan: RunPlan, personId: string): boolean {
+  const read = new Set(plan.run.body.cautionsRead.filter((entry) => entry.personId === personId).flatMap((entry) => entry.cautions))
+  return cautionsOf(plan).every((caution) => read.has(caution))
+}
+
+/** Who, with what, and what to beware of: asked once, in the stage, before the first reading. */
+export function BeforeFirst({ open, onReady }: { open: OpenRun; onReady: () => void }) {
+  const t = useSay()
+  const sentence = useSentence()
+  const toast = useToast()
+  const { people, setPerson } = useSession()
+  const person = usePerson()
+  const canChange = useCanChange()
+  const [confirmed, setConfirmed] = useState(false)
+  const [busy, setBusy] = useState(false)
+  const { plan, hand } = open
+  const run = plan.run.body
+  const cautions = cautionsOf(plan)
+  const alreadyRead = person !== null && hasReadCautions(plan, person.id)
+
+  const start = async () => {
+    if (alreadyRead) return onReady()
+    setBusy(true)
+    try {
+      await api.runs.readCautions({ command: newCommand(), runId: plan.runId, revision: plan.run.revision, cautions })
+      open.reload()
+      onReady()
+    } catch (error) {
+      toast.problem(error)
+    } finally {
+      setBusy(false)
+    }
+  }
+
+  const plane =
+    run.plane.kind === 'filter_face'
+      ? t('readings.before.plane_face', { distanceM: run.plane.distanceM })
+      : t('readings.before.plane_height', { heightM: run.plane.heightM })
+  const points = plan.path.length
+  return (
+    <div className={styles.before}>
+      <p className={styles.task}>
+        {[
+          t('readings.before.filters', { filters: plan.filters.length, points, samples: run.samplesPerPoint }),
+          plane,
+          t('readings.before.averaging', { seconds: run.averagingTimeS }),
+        ].join(' · ')}
+      </p>
+      <Panel title={t('readings.before.who', {})}>
+        <Select
+          label={t('readings.before.who', {})}
+          hideLabel
+          large
+          value={person?.id ?? null}
+          placeholder={t('readings.before.pick_person', {})}
+          choices={people
+            .filter((candidate) => candidate.body.active)
+            .map((candidate) => ({ value: candidate.id, label: candidate.body.name, detail: candidate.body.organisation }))}
+          onChange={(id) => {
+            setPerson(id)
+            setConfirmed(false)
+          }}
+        />
+      </Panel>
+      <Panel title={t('readings.before.with', {})}>
+        {hand.loaded && hand.instruments.length === 0 ? (
+          <p>
+            {t('readings.before.no_instrument', {})} <Link href="/instruments">{t('readings.before.add_instrument', {})}</Link>
+          </p>
+        ) : (
+          <InstrumentPicker plan={plan} instruments={hand.instruments} picked={hand.instrument?.id ?? null} onPick={hand.pick} />
+        )}
+      </Panel>
+      <Panel title={t('readings.before.cautions', {})}>
+        <ul className={styles.cautions}>
+          {cautions.map((code) => (
+            <li key={code}>{sentence({ code, params: {} })}</li>
+          ))}
+        </ul>
+        {person && !alreadyRead ? (
+          <Checkbox
+            className={styles.confirm}
+            checked={confirmed}
+            onChange={setConfirmed}
+            label={t('readings.before.read_all', { name: person.body.name })}
+          />
+        ) : null}
+      </Panel>
+      <Button
+        large
+        kind="primary"
+        className={styles.start}
+        disabled={busy || !canChange || hand.instrument === null || (!confirmed && !alreadyRead)}
+        onClick={() => void start()}
+      >
+        {t('readings.before.start', {})}
+      </Button>
+    </div>
+  )
+}

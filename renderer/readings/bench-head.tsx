@@ -1,0 +1,150 @@
+import { useQuery } from '@tanstack/react-query'
+import { useState } from 'react'
+import { Link } from 'wouter'
+import type { Unit } from '#core/model/values.ts'
+import { unitLabel } from '#core/units/units.ts'
+import { api, orpc } from '../app/client.ts'
+import { newCommand, useCanChange, usePerson, useSay } from '../app/session.tsx'
+import { Button, IconButton } from '../ui/button.tsx'
+import { Segmented } from '../ui/segmented.tsx'
+import { useToast } from '../ui/toast.tsx'
+import styles from './bench.module.css'
+import type { Panel } from './bench.tsx'
+import { facingEighth, northOnScreenDegrees, type QuarterTurns, turnBy } from './face-view.ts'
+import { HandLine } from './instrument-picker.tsx'
+import { NorthArrow } from './north-arrow.tsx'
+import type { FilterPlan } from './run-plan.ts'
+import type { OpenRun } from './use-run-desk.ts'
+
+type BenchHeadProps = {
+  open: OpenRun
+  filter: FilterPlan
+  turns: QuarterTurns
+  northDegrees: number
+  wall: boolean
+  panel: Panel
+  onPanel: (panel: Panel) => void
+  keypad: boolean
+  onKeypad: (shown: boolean) => void
+  canNote: boolean
+  onUndo: () => void
+  onRedo: () => void
+  onFilter: (step: 1 | -1) => void
+}
+
+const VELOCITY_UNITS: readonly Unit[] = ['m/s', 'ft/min']
+
+/** Which run and filter, how it is turned, and the tools: none of them takes the keys away from the face. */
+export function BenchHead(props: BenchHeadProps) {
+  const { open, filter, turns, northDegrees, wall, panel, onPanel, keypad, onKeypad, canNote, onUndo, onRedo } = props
+  const t = useSay()
+  const person = usePerson()
+  const { plan, desk, hand, acknowledged } = open
+  const run = plan.run.body
+  const undoState = useQuery(
+    orpc.commands.state.queryOptions({ input: { personId: person?.id ?? '', scope: plan.runId }, enabled: person !== null }),
+  )
+  const facing = run.facingDegrees
+  const isOpen = run.state === 'open'
+  // What is on the way can be undone although the project has not told of it yet.
+  const canUndo = isOpen && (desk.outbox().items.length > 0 || (undoState.data?.undo ?? null) !== null || acknowledged > 0)
+  const canRedo = isOpen && (desk.canRedoHere() || (undoState.data?.redo ?? null) !== null)
+  return (
+    <header className={styles.head}>
+      <div className={styles.title}>
+        <h1>{filter.terminal.body.tag}</h1>
+        <Link href={`/room/${plan.room.id}`} className={styles.about}>
+          {t('readings.title', { room: plan.room.body.number, phase: run.phase })}
+        </Link>
+      </div>
+      <div className={styles.facing}>
+        {wall ? null : <NorthArrow degrees={northOnScreenDegrees(northDegrees, facing, turns)} />}
+        <span className={styles.facingWords}>
+          {wall ? t('readings.facing_wall', {}) : t('readings.facing', { eighth: facingEighth(northDegrees, facing, turns) })}
+        </span>
+        {wall ? null : (
+          <>
+            <IconButton
+              large
+              icon="undo"
+              label={t('readings.turn_left', {})}
+              {...quietly}
+              onClick={() => open.setTurns(turnBy(turns, -1))}
+            />
+            <IconButton
+              large
+              icon="redo"
+              label={t('readings.turn_right', {})}
+              {...quietly}
+              onClick={() => open.setTurns(turnBy(turns, 1))}
+            />
+          </>
+        )}
+      </div>
+      <div className={styles.tools} role="toolbar" aria-label={t('readings.tools', {})}>
+        <Button large icon="undo" disabled={!canUndo} {...quietly} onClick={onUndo}>
+          {t('readings.tool.undo', {})}
+        </Button>
+        <Button large icon="redo" disabled={!canRedo} {...quietly} onClick={onRedo}>
+          {t('readings.tool.redo', {})}
+        </Button>
+        <Button large icon="note" pressed={panel === 'note'} disabled={!canNote || !isOpen} {...quietly} onClick={() => onPanel('note')}>
+          {t('readings.tool.note', {})}
+        </Button>
+        <Button large icon="copy" pressed={panel === 'paste'} disabled={!isOpen} {...quietly} onClick={() => onPanel('paste')}>
+          {t('readings.tool.paste', {})}
+        </Button>
+        <Button
+          large
+          icon="replaced"
+          disabled={!isOpen}
+          {...quietly}
+          onClick={() => void desk.type({ kind: 'repeat', terminalId: filter.terminalId })}
+        >
+          {t('readings.tool.repeat', {})}
+        </Button>
+        <Button large icon="filter" pressed={keypad} {...quietly} onClick={() => onKeypad(!keypad)}>
+          {t('readings.tool.keypad', {})}
+        </Button>
+        <Button large pressed={panel === 'instrument'} disabled={!isOpen} {...quietly} onClick={() => onPanel('instrument')}>
+          {hand.instrument ? <HandLine plan={plan} instrument={hand.instrument} /> : t('readings.tool.instrument', {})}
+        </Button>
+        <UnitSwitch open={open} />
+      </div>
+    </header>
+  )
+}
+
+/** Pressing a tool leaves the focus on the face, so that the next key is a digit again. */
+const quietly = { onMouseDown: (event: React.MouseEvent) => event.preventDefault() }
+
+function UnitSwitch({ open }: { open: OpenRun }) {
+  const t = useSay()
+  const toast = useToast()
+  const canChange = useCanChange()
+  const [busy, setBusy] = useState(false)
+  const { plan } = open
+  const change = async (unit: Unit) => {
+    if (busy || !canChange || plan.run.body.state !== 'open') return
+    setBusy(true)
+    try {
+      await api.runs.edit({ command: newCommand(), runId: plan.runId, revision: plan.run.revision, set: { unit } })
+      open.reload()
+    } catch (error) {
+      toast.problem(error)
+    } finally {
+      setBusy(false)
+    }
+  }
+  return (
+    <span {...quietly}>
+      <Segmented
+        large
+        label={t('readings.unit', {})}
+        value={plan.run.body.unit}
+        choices={VELOCITY_UNITS.map((unit) => ({ value: unit, label: unitLabel(unit) }))}
+        onChange={(unit) => void change(unit)}
+      />
+    </span>
+  )
+}

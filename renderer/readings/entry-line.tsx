@@ -1,0 +1,101 @@
+import { useEffect, useState } from 'react'
+import type { Sentence } from '#core/model/results.ts'
+import type { Unit } from '#core/model/values.ts'
+import { useFormatter, useSay, useSentence } from '../app/session.tsx'
+import { Button } from '../ui/button.tsx'
+import { Icon } from '../ui/icon.tsx'
+import styles from './entry-line.module.css'
+
+export type EntryLineProps = {
+  tag: string
+  order: number
+  points: number
+  sample: number
+  samples: number
+  draft: string
+  unit: Unit
+  /** what stands at the place already */
+  stored: string | null
+  problem: Sentence | null
+  /** asks what is odd about the number being typed, once the fingers rest */
+  questionDraft: (draft: string) => Sentence | null
+  /** the number entered last and what is odd about it */
+  last: { order: number; text: string; question: Sentence | null } | null
+  next: string
+}
+
+/** What is being typed, what was typed last, what is odd about either, and what comes next. Nothing here has to be answered. */
+export function EntryLine(props: EntryLineProps) {
+  const { tag, order, points, sample, samples, draft, unit, stored, problem, questionDraft, last, next } = props
+  const t = useSay()
+  const f = useFormatter()
+  const sentence = useSentence()
+  const rested = useRested(draft)
+  const ofDraft = rested !== '' && rested === draft && !problem ? questionDraft(rested) : null
+  const question = ofDraft ?? (draft === '' ? (last?.question ?? null) : null)
+  const lastText = last ? t('readings.last_typed', { order: last.order, value: last.text }) : ''
+  return (
+    <section className={styles.entry}>
+      <div className={styles.place}>
+        <span className={styles.where}>{t('readings.now', { tag, order, points })}</span>
+        {samples > 1 ? <span>{t('readings.sample_of', { sample, samples })}</span> : null}
+      </div>
+      <output className={styles.draft} data-empty={draft === '' ? '' : undefined} data-problem={problem ? '' : undefined}>
+        <span className={styles.typed}>{draft === '' ? (stored ?? '') : draft}</span>
+        <span className={styles.unit}>{f.unit('velocity', unit)}</span>
+      </output>
+      <div className={styles.said}>
+        {problem ? (
+          <p className={styles.problem}>
+            <Icon name="warn" size={16} />
+            {sentence(problem)}
+          </p>
+        ) : question ? (
+          <p className={styles.question}>
+            <Icon name="help" size={16} />
+            {sentence(question)}
+          </p>
+        ) : (
+          <p className={styles.hint}>
+            {draft !== ''
+              ? t('readings.state.typing', {})
+              : stored
+                ? t('readings.was', { value: stored })
+                : lastText || t('readings.type_here', {})}
+          </p>
+        )}
+        <p className={styles.next}>{next}</p>
+      </div>
+      <p className="visually-hidden" role="status">
+        {t('readings.announce', { tag, order, last: question ? `${lastText} ${sentence(question)}` : lastText })}
+      </p>
+    </section>
+  )
+}
+
+/** The text once it has stood for a moment: a number half typed is not questioned at every key. */
+function useRested(text: string): string {
+  const [rested, setRested] = useState('')
+  useEffect(() => {
+    const timer = setTimeout(() => setRested(text), 700)
+    return () => clearTimeout(timer)
+  }, [text])
+  return rested
+}
+
+/** Stands in place of the entry when no point waits ahead. */
+export function NothingAhead({ missing, onGo }: { missing: number; onGo: () => void }) {
+  const t = useSay()
+  return (
+    <section className={styles.entry} role="status">
+      <p className={styles.where}>{missing === 0 ? t('readings.all_passed', {}) : t('readings.some_passed', { missing })}</p>
+      {missing === 0 ? (
+        <p className={styles.hint}>{t('readings.all_passed_hint', {})}</p>
+      ) : (
+        <Button large kind="primary" onClick={onGo}>
+          {t('readings.go_to_missing', {})}
+        </Button>
+      )}
+    </section>
+  )
+}

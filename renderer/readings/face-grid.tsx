@@ -1,0 +1,95 @@
+import { useEffect, useMemo, useRef } from 'react'
+import type { Location } from '#core/model/readings.ts'
+import { useSay } from '../app/session.tsx'
+import type { CellLook } from './cell-look.ts'
+import styles from './face.module.css'
+import { FaceCell } from './face-cell.tsx'
+import { type Direction, type FacePlace, type QuarterTurns, sizeOf, turnedSize, turnPlace } from './face-view.ts'
+
+type FaceGridProps = {
+  tag: string
+  points: readonly Location[]
+  looks: readonly CellLook[]
+  turns: QuarterTurns
+  /** width over height of the face as it hangs before the person */
+  aspect: number
+  currentPoint: number | null
+  draft: string
+  samples: number
+  /** numbers that would be laid onto points, before they are saved */
+  preview: ReadonlyMap<number, { text: string; flags: string }> | null
+  onGo: (point: number) => void
+}
+
+/** The filter's face as the technician sees it: up is the way he faces, right is his right hand. Its points keep their numbers. */
+export function FaceGrid({ tag, points, looks, turns, aspect, currentPoint, draft, samples, preview, onGo }: FaceGridProps) {
+  const t = useSay()
+  const face = useRef<HTMLElement>(null)
+  const own = useMemo(() => sizeOf(points), [points])
+  const size = turnedSize(own, turns)
+  const places = useMemo(() => points.map((point) => turnPlace(point, own, turns)), [points, own, turns])
+  // The focus goes with the place, so that keys reach the face without a click and a screen reader hears where typing goes. It is
+  // never taken from a field or button that someone is using.
+  useEffect(() => {
+    if (currentPoint === null) return
+    const active = document.activeElement
+    const free = active === null || active === document.body || active.tagName === 'MAIN' || face.current?.contains(active)
+    const cell = document.getElementById(cellId(currentPoint))
+    if (free) cell?.focus()
+    else cell?.scrollIntoView({ block: 'nearest', inline: 'nearest' })
+  }, [currentPoint])
+
+  // Frames of very long faces would leave cells too flat to read: the picture is squeezed a little, its order never.
+  const frame = Math.min(Math.max(aspect, 0.55), 2.1)
+  return (
+    <div className={styles.frame} style={{ aspectRatio: String(frame), '--face-aspect': String(frame) } as React.CSSProperties}>
+      <section
+        ref={face}
+        aria-label={t('readings.face', { tag, rows: size.rows, columns: size.columns })}
+        className={styles.grid}
+        style={{
+          gridTemplateRows: `repeat(${size.rows}, minmax(44px, 1fr))`,
+          gridTemplateColumns: `repeat(${size.columns}, minmax(44px, 1fr))`,
+        }}
+      >
+        {looks.map((look, index) => {
+          const place = places[index]
+          if (!place) return null
+          const laid = preview?.get(look.point)
+          const current = look.point === currentPoint
+          return (
+            <FaceCell
+              key={look.point}
+              id={cellId(look.point)}
+              point={look.point}
+              order={look.order}
+              towards={towards(place, places[index + 1])}
+              row={place.row}
+              column={place.column}
+              text={laid ? laid.text : look.texts.join('\n')}
+              draft={current ? draft : ''}
+              saved={laid ? 'waiting' : look.saved}
+              flags={laid ? laid.flags : look.flags.join(' ')}
+              outside={laid ? null : look.outside}
+              note={look.note}
+              current={current}
+              samples={samples}
+              preview={laid !== undefined}
+              onGo={onGo}
+            />
+          )
+        })}
+      </section>
+    </div>
+  )
+}
+
+const cellId = (point: number) => `point-${point}`
+
+/** Which edge of a cell the way to the next point leaves by. */
+function towards(from: FacePlace, to: FacePlace | undefined): Direction | null {
+  if (!to) return null
+  if (to.row === from.row) return to.column > from.column ? 'right' : 'left'
+  if (to.column === from.column) return to.row < from.row ? 'ahead' : 'behind'
+  return null
+}

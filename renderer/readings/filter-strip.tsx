@@ -1,0 +1,94 @@
+import { useVirtualizer } from '@tanstack/react-virtual'
+import { memo, useEffect, useMemo, useRef } from 'react'
+import type { Verdict } from '#core/model/criteria.ts'
+import type { RunResult } from '#core/model/results.ts'
+import type { Uuid } from '#core/model/values.ts'
+import { useSay } from '../app/session.tsx'
+import { useVerdictWord, VerdictShape } from '../ui/verdict-mark.tsx'
+import styles from './filter-strip.module.css'
+import type { RunDesk } from './run-desk.ts'
+import type { RunPlan } from './run-plan.ts'
+import { useFilterView } from './use-run-desk.ts'
+
+type FilterStripProps = {
+  desk: RunDesk
+  plan: RunPlan
+  result: RunResult | null
+  current: Uuid | null
+  /** of the filter at hand, ahead of the engine */
+  currentVerdict: Verdict | null
+  onPick: (terminalId: Uuid) => void
+}
+
+const ITEM_WIDTH = 116
+
+/** All filters of the run in path order, only those in sight drawn: tag, progress, verdict. */
+export function FilterStrip({ desk, plan, result, current, currentVerdict, onPick }: FilterStripProps) {
+  const t = useSay()
+  const scroller = useRef<HTMLDivElement>(null)
+  const verdicts = useMemo(() => new Map(result?.filters.map((filter) => [filter.terminalId, filter.verdict])), [result])
+  const strip = useVirtualizer({
+    horizontal: true,
+    count: plan.filters.length,
+    getScrollElement: () => scroller.current,
+    estimateSize: () => ITEM_WIDTH,
+    overscan: 4,
+  })
+  const index = current ? (plan.filterOf.get(current)?.index ?? -1) : -1
+  useEffect(() => {
+    if (index >= 0) strip.scrollToIndex(index, { align: 'auto' })
+  }, [index, strip])
+  return (
+    <nav aria-label={t('readings.strip', {})} ref={scroller} className={styles.strip}>
+      <ol className={styles.items} style={{ width: strip.getTotalSize() }}>
+        {strip.getVirtualItems().map((item) => {
+          const filter = plan.filters[item.index]
+          if (!filter) return null
+          const isCurrent = filter.terminalId === current
+          return (
+            <li key={filter.terminalId} className={styles.place} style={{ transform: `translateX(${item.start}px)`, width: ITEM_WIDTH }}>
+              <StripItem
+                desk={desk}
+                terminalId={filter.terminalId}
+                tag={filter.terminal.body.tag}
+                current={isCurrent}
+                verdict={(isCurrent ? currentVerdict : null) ?? verdicts.get(filter.terminalId) ?? 'not_tested'}
+                onPick={onPick}
+              />
+            </li>
+          )
+        })}
+      </ol>
+    </nav>
+  )
+}
+
+type StripItemProps = { desk: RunDesk; terminalId: Uuid; tag: string; current: boolean; verdict: Verdict; onPick: (id: Uuid) => void }
+
+const StripItem = memo(function StripItem({ desk, terminalId, tag, current, verdict, onPick }: StripItemProps) {
+  const t = useSay()
+  const word = useVerdictWord()
+  const view = useFilterView(desk, terminalId)
+  const filled = view?.filled ?? 0
+  const places = view?.places ?? 0
+  return (
+    <button
+      type="button"
+      tabIndex={current ? 0 : -1}
+      className={styles.item}
+      aria-current={current ? 'step' : undefined}
+      aria-label={t('readings.strip.item', { tag, filled, places, verdict: word(verdict) })}
+      onPointerDown={(event) => event.preventDefault()}
+      onClick={() => onPick(terminalId)}
+    >
+      <span className={styles.tag}>{tag}</span>
+      <span className={styles.progress}>
+        <VerdictShape verdict={verdict} size={15} />
+        {t('readings.strip.progress', { filled, places })}
+      </span>
+      <span className={styles.bar} aria-hidden="true">
+        <span style={{ width: `${places === 0 ? 0 : (100 * filled) / places}%` }} />
+      </span>
+    </button>
+  )
+})

@@ -1,0 +1,134 @@
+import { useQuery } from '@tanstack/react-query'
+import { Link } from 'wouter'
+import type { CriterionResult, FilterResult, History } from '#core/model/results.ts'
+import type { Uuid } from '#core/model/values.ts'
+import { orpc } from '../app/client.ts'
+import { useFormatter, useSay, useSentence } from '../app/session.tsx'
+import { Icon } from '../ui/icon.tsx'
+import { MarginBar } from '../ui/margin-bar.tsx'
+import { VerdictMark } from '../ui/verdict-mark.tsx'
+import styles from './filter-why.module.css'
+import { HistoryLine } from './history-line.tsx'
+import { ReadingsTable } from './readings-table.tsx'
+import type { FilterView, RunDesk } from './run-desk.ts'
+import { designVelocityMps, type RunPlan } from './run-plan.ts'
+import type { LiveFilter } from './use-live-filter.ts'
+
+type FilterWhyProps = { desk: RunDesk; plan: RunPlan; view: FilterView; live: LiveFilter }
+
+/** Why the filter stands as it does: each criterion with its margin, earlier years, and every reading it rests on. */
+export function FilterWhy({ desk, plan, view, live }: FilterWhyProps) {
+  const t = useSay()
+  const { filter } = view
+  const design = designVelocityMps(plan, filter)
+  const terminal = filter.terminal.body
+  return (
+    <>
+      <div className={styles.facts}>
+        {design !== null ? <p>{t('readings.why.design', { designMps: design })}</p> : null}
+        <p>{t('readings.why.area', { areaM2: terminal.effectiveArea.si })}</p>
+        {filter.element ? (
+          <p>{t('readings.why.element', { serial: filter.element.body.serialNumber, installedOn: filter.element.body.installedOn })}</p>
+        ) : null}
+      </div>
+      <Criteria result={live.result} />
+      <EarlierYears terminalId={filter.terminalId} tag={terminal.tag} runId={plan.runId} mean={live.result?.meanVelocityMps ?? null} />
+      <ReadingsTable desk={desk} view={view} />
+    </>
+  )
+}
+
+function Criteria({ result }: { result: FilterResult | null }) {
+  const t = useSay()
+  const sentence = useSentence()
+  const criteria = result?.criteria.filter((criterion) => criterion.verdict !== 'not_applicable') ?? []
+  return (
+    <section className={styles.part}>
+      <h3>{t('readings.why.criteria', {})}</h3>
+      {criteria.length === 0 ? <p className={styles.quiet}>{t('readings.why.no_criteria', {})}</p> : null}
+      {criteria.map((criterion) => (
+        <div key={`${criterion.key} ${criterion.scope}`} className={styles.criterion}>
+          <p className={styles.criterionHead}>
+            <span>{criterion.title}</span>
+            <VerdictMark verdict={criterion.verdict} />
+          </p>
+          <CriterionBar criterion={criterion} />
+          <p className={styles.reason}>{sentence(criterion.reason)}</p>
+        </div>
+      ))}
+      {result?.notes.map((note) => (
+        <p key={note.code} className={styles.reason}>
+          {sentence(note)}
+        </p>
+      ))}
+    </section>
+  )
+}
+
+/** The criterion's value against its limits, in the unit the limit was written in. */
+function CriterionBar({ criterion }: { criterion: CriterionResult }) {
+  const t = useSay()
+  const f = useFormatter()
+  const { value, low, high, dimension, unit, verdict } = criterion
+  if (value === null || (low === null && high === null)) return null
+  const shown = (si: number) => f.quantity(si, dimension, { unit })
+  const limits =
+    low !== null && high !== null
+      ? t('readings.why.between', { low: shown(low), high: shown(high) })
+      : low !== null
+        ? t('readings.why.at_least', { low: shown(low) })
+        : t('readings.why.at_most', { high: shown(high ?? 0) })
+  return (
+    <div className={styles.bar}>
+      <MarginBar value={value} low={low} high={high} verdict={verdict} label={t('readings.why.bar', { value: shown(value), limits })} />
+      <span className={styles.limits}>
+        <strong>{shown(value)}</strong> {limits}
+      </span>
+    </div>
+  )
+}
+
+type EarlierYearsProps = { terminalId: Uuid; tag: string; runId: Uuid; mean: number | null }
+
+function EarlierYears({ terminalId, tag, runId, mean }: EarlierYearsProps) {
+  const t = useSay()
+  const f = useFormatter()
+  const history = useQuery(orpc.compare.history.queryOptions({ input: { subjectId: terminalId, quantity: 'face_velocity' } }))
+  const last = history.data ? lastBefore(history.data, runId) : null
+  return (
+    <section className={styles.part}>
+      <h3>{t('readings.why.history', {})}</h3>
+      {history.data && !last ? <p className={styles.quiet}>{t('readings.why.no_history', {})}</p> : null}
+      {last ? (
+        <p className={styles.lastYear}>
+          {t('readings.why.last_year', { label: last.label, value: last.value })}
+          {mean !== null && last.value !== null && last.value !== 0 ? (
+            <strong>{t('readings.why.since', { percent: (100 * (mean - last.value)) / last.value })}</strong>
+          ) : null}
+        </p>
+      ) : null}
+      {history.data && history.data.points.length > 0 ? (
+        <Link href={`/history/${terminalId}`} className={styles.historyLink}>
+          <HistoryLine history={history.data} label={t('readings.why.history_chart', { tag, points: history.data.points.length })} />
+          <span>
+            {history.data.points
+              .slice(-4)
+              .map((point) => f.number(point.value, 'velocity'))
+              .join(' · ')}
+          </span>
+          <Icon name="right" size={15} />
+        </Link>
+      ) : null}
+    </section>
+  )
+}
+
+/** The newest point of an earlier visit: not of this run, nor of its own visit's other phase. */
+export function lastBefore(history: History, runId: Uuid): History['points'][number] | null {
+  const here = history.points.find((point) => point.runId === runId)
+  const others = history.points.filter(
+    (point) => point.value !== null && point.runId !== runId && point.certificationId !== here?.certificationId,
+  )
+  const before = here ? others.filter((point) => point.on <= here.on) : others
+  return before.at(-1) ?? null
+}

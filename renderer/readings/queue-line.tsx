@@ -1,0 +1,64 @@
+import { useSyncExternalStore } from 'react'
+import { connection as link } from '../app/client.ts'
+import { useSay, useSentence } from '../app/session.tsx'
+import { useConnectionState } from '../app/use-connection-state.ts'
+import { Button } from '../ui/button.tsx'
+import { Icon } from '../ui/icon.tsx'
+import styles from './queue-line.module.css'
+import type { RunDesk } from './run-desk.ts'
+
+/** How far everything typed has come: saved, on the way, waiting for the connection, or refused with its sentence. */
+export function QueueLine({ desk }: { desk: RunDesk }) {
+  const t = useSay()
+  const sentence = useSentence()
+  const outbox = useSyncExternalStore(desk.subscribe, desk.outbox)
+  const connection = useConnectionState(link)
+  const refused = outbox.items.filter((item) => item.refused !== null)
+  const waiting = outbox.items
+    .filter((item) => item.refused === null)
+    .reduce((count, item) => count + (item.kind === 'record' ? item.entries.length : 1), 0)
+  const down = waiting > 0 && (connection !== 'open' || outbox.stalled !== null)
+  const plan = desk.plan()
+  return (
+    <>
+      <p
+        className={styles.state}
+        data-state={refused.length > 0 ? 'refused' : down ? 'down' : waiting > 0 ? 'busy' : 'saved'}
+        role="status"
+      >
+        <Icon name={refused.length > 0 || down ? 'warn' : waiting > 0 ? 'clock' : 'check'} size={16} />
+        {refused.length > 0
+          ? t('readings.queue.refused', { count: refused.length })
+          : down
+            ? t('readings.queue.stalled', { count: waiting })
+            : waiting > 0
+              ? t('readings.queue.waiting', { count: waiting })
+              : t('readings.queue.saved', {})}
+        {down && outbox.stalled?.sentence ? ` ${sentence(outbox.stalled.sentence)}` : ''}
+      </p>
+      {refused.map((item) => {
+        const why = item.refused ? sentence(item.refused) : ''
+        const entry = item.kind === 'record' ? item.entries[0] : null
+        const filter = entry ? plan.filterOf.get(plan.terminalOfPoint.get(entry.point) ?? '') : null
+        const order = entry && filter ? filter.points.findIndex((point) => point.number === entry.point) + 1 : 0
+        return (
+          <div key={item.commandId} className={styles.refused}>
+            <p>
+              {entry
+                ? t('readings.queue.refused_at', { tag: filter?.terminal.body.tag ?? '', order, value: entry.typed, why })
+                : t('readings.queue.refused_step', { why })}
+            </p>
+            <div className={styles.ways}>
+              <Button large onClick={() => desk.retry(item.commandId)}>
+                {t('readings.queue.retry', {})}
+              </Button>
+              <Button large kind="quiet" onClick={() => desk.discard(item.commandId)}>
+                {t('readings.queue.give_up', {})}
+              </Button>
+            </div>
+          </div>
+        )
+      })}
+    </>
+  )
+}

@@ -1,0 +1,169 @@
+import { useCallback, useEffect, useMemo, useRef, useState, useSyncExternalStore } from 'react'
+import type { RunResult } from '#core/model/results.ts'
+import type { Uuid } from '#core/model/values.ts'
+import { api } from '../app/client.ts'
+import { newId, useCanChange, usePerson } from '../app/session.tsx'
+import type { QuarterTurns } from './face-view.ts'
+import { followRun } from './follow-run.ts'
+import { whenQuiet } from './quiet.ts'
+import { createRunDesk, type FilterView, type RunDesk } from './run-desk.ts'
+import { planRun, type RunDetail, type RunPlan } from './run-plan.ts'
+import { tell } from './run-transport.ts'
+import { createShelf } from './shelf.ts'
+import { understand } from './understand.ts'
+import { useHandInstrument } from './use-hand-instrument.ts'
+
+/** The engine's result, and whether it already knows every number on the screen. */
+export type EngineResult = { readonly result: RunResult; readonly asOf: number }
+
+export type OpenRun = {
+  readonly desk: RunDesk
+  readonly plan: RunPlan
+  readonly engine: EngineResult | null
+  /** counts acknowledged changes: a result asked for before the last one is behind the screen */
+  readonly acknowledged: number
+  readonly reload: () => void
+  /** takes over a run that a command answered */
+  readonly take: (detail: RunDetail) => void
+  readonly turns: QuarterTurns
+  readonly setTurns: (turns: QuarterTurns) => void
+  readonly hand: ReturnType<typeof useHandInstrument>
+}
+
+/** Above this many filters the whole run's figures are asked for only when the typing rests. */
+const SMALL_RUN_FILTERS = 60
+const SOON_MS = 250
+const AT_REST_MS = 2_500
+
+/** Opens a run for work: its desk, kept for as long as the screen is there, and the engine's figures. */
+export function useRunDesk(runId: Uuid): { readonly open: OpenRun | null; readonly problem: unknown } {
+  const person = usePerson()
+  const canChange = useCanChange()
+  const shelf = useMemo(() => createShelf(window.localStorage, runId), [runId])
+  const remembered = useMemo(() => shelf.loadStand(), [shelf])
+  const hand = useHandInstrument(remembered?.instrumentId ?? null)
+  const [turns, setTurns] = useState<QuarterTurns>(remembered?.turns ?? 0)
+  const [desk, setDesk] = useState<RunDesk | null>(null)
+  const [plan, setPlan] = useState<RunPlan | null>(null)
+  const [problem, setProblem] = useState<unknown>(null)
+  const [engine, setEngine] = useState<EngineResult | null>(null)
+  const [acknowledged, setAcknowledged] = useState(0)
+
+  const now = useRef({ personId: person?.id ?? null, hand, canChange, plan, desk, acknowledged: 0, wantsReload: false })
+  now.current = { ...now.current, personId: person?.id ?? null, hand, canChange, plan, desk }
+
+  const take = useCallback((detail: RunDetail) => {
+    const next = planRun(detail)
+    if (!next) return
+    setPlan(next)
+    now.current.plan = next
+    now.current.desk?.reloaded(next, detail.readings)
+  }, [])
+
+  const reload = useCallback(() => {
+    api.runs.get({ runId }).then(take, setProblem)
+  }, [runId, take])
+
+  useEffect(() => {
+    let gone = false
+    let made: RunDesk | null = null
+    const evaluate = () => {
+      const asOf = now.current.acknowledged
+      api.evaluation.run({ runId }).then(
+        (result) => {
+          if (!gone) setEngine({ result, asOf })
+        },
+        // The figures on the screen stay provisional, and say so; the next change asks again.
+        () => undefined,
+      )
+    }
+    let soonMs = SOON_MS
+    let evaluator = whenQuiet(soonMs, evaluate)
+    // Every change of this page comes back as news as well; only news beyond those is a reason to look again.
+    let unexplained = 0
+    const reloader = whenQuiet(AT_REST_MS, () => {
+      if (unexplained <= 0) return
+      unexplained = 0
+      reload()
+      evaluate()
+    })
+    const stop = new AbortController()
+    void followRun(
+      runId,
+      (news) => {
+        if (news === 'readings') unexplained += 1
+        if (news === 'run') reload()
+        reloader.ask()
+      },
+      stop.signal,
+    )
+
+    api.runs.get({ runId }).then(
+      (detail) => {
+        const first = planRun(detail)
+        if (gone || !first) return
+        soonMs = first.filters.length > SMALL_RUN_FILTERS ? AT_REST_MS : SOON_MS
+        evaluator = whenQuiet(soonMs, evaluate)
+        now.current.plan = first
+        made = createRunDesk(
+          first,
+          detail.readings,
+          {
+            shelf,
+            wait: (milliseconds, then) => {
+              const timer = setTimeout(then, milliseconds)
+              return () => clearTimeout(timer)
+            },
+            send: (item) => tell(runId, item),
+            reload,
+            acknowledged: () => {
+              now.current.acknowledged += 1
+              setAcknowledged(now.current.acknowledged)
+              unexplained -= 1
+              evaluator.ask()
+              reloader.stir()
+            },
+            signature: () => {
+              const { personId, hand: inHand } = now.current
+              if (!personId || !inHand.instrument) return null
+              return { commandId: newId(), personId, instrumentId: inHand.instrument.id, at: new Date().toISOString() }
+            },
+            understand: (text) => understand(text, now.current.plan ?? first, now.current.hand.instrument, now.current.canChange),
+          },
+          remembered,
+        )
+        now.current.desk = made
+        setPlan(first)
+        setDesk(made)
+        evaluate()
+      },
+      (error: unknown) => {
+        if (!gone) setProblem(error)
+      },
+    )
+    return () => {
+      gone = true
+      stop.abort()
+      evaluator.stop()
+      reloader.stop()
+      made?.close()
+    }
+  }, [runId, reload, remembered, shelf])
+
+  const typing = useSyncExternalStore(desk?.subscribe ?? subscribeToNothing, desk?.typing ?? nothing)
+  useEffect(() => {
+    if (!typing) return
+    shelf.saveStand({ at: typing.at, drafts: { ...typing.drafts }, turns, instrumentId: hand.instrument?.id ?? null })
+  }, [shelf, typing, turns, hand.instrument])
+
+  const open = desk && plan ? { desk, plan, engine, acknowledged, reload, take, turns, setTurns, hand } : null
+  return { open, problem }
+}
+
+const subscribeToNothing = () => () => undefined
+const nothing = () => null
+
+/** One filter of the desk, drawn anew only when one of its numbers changes. */
+export function useFilterView(desk: RunDesk, terminalId: Uuid): FilterView | null {
+  return useSyncExternalStore(desk.subscribe, () => desk.view(terminalId))
+}
