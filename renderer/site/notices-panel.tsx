@@ -1,0 +1,77 @@
+import { useState } from 'react'
+import { Link } from 'wouter'
+import { useOpenFile, useSay, useSentence } from '../app/session.tsx'
+import { Button } from '../ui/button.tsx'
+import { Icon, type IconName } from '../ui/icon.tsx'
+import { Panel } from '../ui/panel.tsx'
+import { type Notice, noticeAddress } from './notice-address.ts'
+import styles from './notices.module.css'
+
+const NOTICE_ICON: Record<Notice['kind'], IconName> = {
+  due: 'clock',
+  calibration: 'gauge',
+  failed: 'warn',
+  replaced: 'replaced',
+  info: 'info',
+}
+
+const SHOWN_AT_FIRST = 6
+
+/** What a certifier has to know before anything else; each line leads to its evidence. */
+export function NoticesPanel({ notices }: { notices: readonly Notice[] }) {
+  const t = useSay()
+  const sentence = useSentence()
+  const file = useOpenFile()
+  const [all, setAll] = useState(false)
+  const kindWord: Record<Notice['kind'], string> = {
+    due: t('site.notices.kind.due', {}),
+    calibration: t('site.notices.kind.calibration', {}),
+    failed: t('site.notices.kind.failed', {}),
+    replaced: t('site.notices.kind.replaced', {}),
+    info: t('site.notices.kind.info', {}),
+  }
+  const aboutFile: Notice[] = [...file.notices, ...(file.readOnlyBecause ? [file.readOnlyBecause] : [])].map((said) => ({
+    kind: 'info',
+    sentence: said,
+    roomId: null,
+    entityId: null,
+  }))
+  const told = [...aboutFile, ...notices]
+  const shown = all ? told : told.slice(0, SHOWN_AT_FIRST)
+  return (
+    <Panel title={t('site.notices', {})} flush>
+      {told.length === 0 ? <p className={styles.none}>{t('site.notices.none', {})}</p> : null}
+      <ul>
+        {shown.map((notice) => (
+          <li key={JSON.stringify(notice)} className={styles.notice} data-kind={notice.kind}>
+            <Line notice={notice} text={sentence(notice.sentence)} word={kindWord[notice.kind]} />
+          </li>
+        ))}
+      </ul>
+      {told.length > SHOWN_AT_FIRST ? (
+        <Button kind="quiet" icon={all ? 'up' : 'down'} onClick={() => setAll(!all)}>
+          {all ? t('site.notices.fewer', {}) : t('site.notices.more', { count: told.length - SHOWN_AT_FIRST })}
+        </Button>
+      ) : null}
+    </Panel>
+  )
+}
+
+function Line({ notice, text, word }: { notice: Notice; text: string; word: string }) {
+  const address = noticeAddress(notice)
+  const content = (
+    <>
+      <Icon name={NOTICE_ICON[notice.kind]} />
+      <span className={styles.word}>{word}</span>
+      <span className={styles.text}>{text}</span>
+      {address ? <Icon name="right" size={14} /> : null}
+    </>
+  )
+  return address ? (
+    <Link href={address} className={styles.line}>
+      {content}
+    </Link>
+  ) : (
+    <span className={styles.line}>{content}</span>
+  )
+}

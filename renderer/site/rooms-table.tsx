@@ -1,0 +1,131 @@
+import { useMemo } from 'react'
+import { Link } from 'wouter'
+import { unitLabel } from '#core/units/units.ts'
+import { useFormatter, useProject, useSay, useSentence } from '../app/session.tsx'
+import { type Column, DataTable } from '../ui/data-table.tsx'
+import { Icon } from '../ui/icon.tsx'
+import { VerdictMark } from '../ui/verdict-mark.tsx'
+import { RoomMenu } from './room-menu.tsx'
+import { type RoomRow, verdictRank } from './room-rows.ts'
+import styles from './site.module.css'
+
+type RoomsTableProps = { caption: string; rows: readonly RoomRow[]; selectedId: string | null; onSelect: (roomId: string) => void }
+
+/** The rooms of a facility with what the certification shown says about each. */
+export function RoomsTable({ caption, rows, selectedId, onSelect }: RoomsTableProps) {
+  const t = useSay()
+  const sentence = useSentence()
+  const format = useFormatter()
+  const project = useProject()
+  const columns = useMemo<Column<RoomRow>[]>(
+    () => [
+      {
+        key: 'verdict',
+        heading: t('site.column.verdict', {}),
+        width: '124px',
+        cell: ({ room, verdict }) =>
+          !room.body.inUse ? (
+            <span className={styles.faint}>{t('site.out_of_use', {})}</span>
+          ) : verdict ? (
+            <VerdictMark verdict={verdict} />
+          ) : (
+            <VerdictMark verdict="not_applicable" look="shape" />
+          ),
+        sortBy: ({ verdict }) => verdictRank(verdict),
+      },
+      {
+        key: 'room',
+        heading: t('site.column.room', {}),
+        rowHeading: true,
+        cell: ({ room }) => (
+          <Link href={`/room/${room.id}`} className={styles.roomLink} onClick={(event) => event.stopPropagation()}>
+            {room.body.number}
+          </Link>
+        ),
+        sortBy: ({ room }) => room.body.number,
+      },
+      { key: 'name', heading: t('site.column.name', {}), cell: ({ room }) => room.body.name, sortBy: ({ room }) => room.body.name },
+      {
+        key: 'class',
+        heading: t('site.column.class', {}),
+        cell: ({ room }) => (
+          <span className={styles.nowrap}>
+            {t('site.class', { cleanlinessClass: room.body.cleanlinessClass })}{' '}
+            <span className={styles.faint}>{sentence({ code: `site.state.${room.body.occupancyState}`, params: {} })}</span>
+          </span>
+        ),
+        sortBy: ({ room }) => room.body.cleanlinessClass,
+      },
+      {
+        key: 'filters',
+        heading: t('site.column.filters', {}),
+        number: true,
+        cell: ({ state }) => (state ? t('site.filters_of', { measured: state.filtersMeasured, planned: state.filtersPlanned }) : ''),
+        sortBy: ({ state }) => state?.filtersPlanned ?? null,
+      },
+      {
+        key: 'flow',
+        heading: t('site.column.flow', {}),
+        unit: unitLabel(project.body.display.flow),
+        number: true,
+        cell: ({ state }) => format.number(state?.supplyFlowM3ps ?? null, 'flow'),
+        sortBy: ({ state }) => state?.supplyFlowM3ps ?? null,
+      },
+      {
+        key: 'airChanges',
+        heading: t('site.column.air_changes', {}),
+        unit: unitLabel('1/h'),
+        number: true,
+        cell: ({ state }) => <span className={styles.figure}>{format.number(state?.airChangesPerHour ?? null, 'air_change_rate')}</span>,
+        sortBy: ({ state }) => state?.airChangesPerHour ?? null,
+      },
+      {
+        key: 'required',
+        heading: t('site.column.required', {}),
+        number: true,
+        cell: ({ room }) => (
+          <span className={styles.faint}>
+            {room.body.requiredAirChangesPerHour === null ? '' : format.number(room.body.requiredAirChangesPerHour, 'air_change_rate')}
+          </span>
+        ),
+      },
+      {
+        key: 'says',
+        heading: t('site.column.says', {}),
+        cell: ({ state, verdict }) => (
+          <span className={styles.says}>
+            {state ? (
+              sentence(state.headline)
+            ) : verdict === null ? (
+              <span className={styles.faint}>{t('site.not_in_scope', {})}</span>
+            ) : null}
+            {state?.failedAsFound ? (
+              <span className={styles.asFound}>
+                <Icon name="replaced" size={13} />
+                {t('site.failed_as_found', {})}
+              </span>
+            ) : null}
+          </span>
+        ),
+      },
+      {
+        key: 'commands',
+        heading: <span className="visually-hidden">{t('site.column.commands', {})}</span>,
+        width: '44px',
+        cell: ({ room }) => <RoomMenu room={room} />,
+      },
+    ],
+    [t, sentence, format, project.body.display.flow],
+  )
+  return (
+    <DataTable
+      caption={caption}
+      columns={columns}
+      rows={rows}
+      rowKey={({ room }) => room.id}
+      selectedKey={selectedId}
+      onSelect={({ room }) => onSelect(room.id)}
+      className={styles.table}
+    />
+  )
+}
