@@ -2,7 +2,8 @@ import type { CriteriaSet, Criterion, CriterionForm, CriterionOverride, Criterio
 import { checkEntered, checkUnique, type RuleProblem } from './rule-problem.ts'
 import type { Dimension } from './values.ts'
 
-const DIMENSION_OF_CRITERION: Readonly<Record<CriterionQuantity, Dimension>> = {
+/** What a criterion of each quantity is limited in. */
+export const DIMENSION_OF_CRITERION: Readonly<Record<CriterionQuantity, Dimension>> = {
   face_velocity: 'velocity',
   flow: 'flow',
   air_changes: 'air_change_rate',
@@ -12,7 +13,8 @@ const DIMENSION_OF_CRITERION: Readonly<Record<CriterionQuantity, Dimension>> = {
   largest_deviation: 'percent',
 }
 
-const FORMS_OF: Readonly<Record<CriterionQuantity, readonly CriterionForm['kind'][]>> = {
+/** The forms that can be held against each quantity. */
+export const FORMS_OF: Readonly<Record<CriterionQuantity, readonly CriterionForm['kind'][]>> = {
   face_velocity: ['at_least', 'at_most', 'between', 'within_percent_of_design', 'each_within_percent_of_mean'],
   flow: ['at_least', 'at_most', 'between', 'within_percent_of_design'],
   air_changes: ['at_least', 'at_most', 'between', 'within_percent_of_design'],

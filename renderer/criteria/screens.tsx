@@ -1,0 +1,2 @@
+export { CriteriaSetScreen } from './criteria-editor.tsx'
+export { CriteriaScreen } from './criteria-list.tsx'
