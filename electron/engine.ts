@@ -43,7 +43,7 @@ export function createEngine(options: EngineOptions): Engine {
     router,
     close: async () => {
       await stop()
-      workspace.close()
+      await workspace.close()
       await settings.settled()
     },
   }

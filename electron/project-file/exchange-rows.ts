@@ -26,7 +26,6 @@ export function createExchangeRows(file: ProjectFile) {
   const segmentOf = db.prepare<[Buffer], number>('SELECT id FROM segment WHERE uuid = ?').pluck()
   const rowOf = db.prepare<[Buffer], number>('SELECT id FROM entity WHERE uuid = ?').pluck()
   const locationOf = db.prepare<[number, number], number>('SELECT id FROM location WHERE run_id = ? AND number = ?').pluck()
-  const readingOf = db.prepare<[number, number], number>('SELECT id FROM reading WHERE segment_id = ? AND number = ?').pluck()
 
   const known = <T>(value: T | undefined, what: string): T => {
     if (value === undefined) throw new Error(`${what} is not in the file`)
@@ -230,13 +229,15 @@ export function createExchangeRows(file: ProjectFile) {
       const insert = db.prepare('INSERT INTO entity_revision (entity_id, number, body, entry_id) VALUES (?, ?, ?, ?)')
       for (const [index, { entry, body }] of entity.revisions.entries()) insert.run(lastInsertRowid, index + 1, body, entryId(entry))
     },
-    insertReading(reading: ReadingForm): void {
+    /** `rowId` is the reading's key, and `replacedBy` that of its replacement, which may come later. */
+    insertReading(reading: ReadingForm, rowId: number, replacedBy: number | null): void {
       const runRow = entityRow(reading.runId)
       const colon = reading.id.indexOf(':')
       db.prepare(
-        `INSERT INTO reading (segment_id, number, run_id, location_id, sample, quantity, si, typed, unit, basis, instrument_id, person_id,
-           at_ms, flags, note, entry_id, void_entry_id, void_reason) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+        `INSERT INTO reading (id, segment_id, number, run_id, location_id, sample, quantity, si, typed, unit, basis, instrument_id, person_id,
+           at_ms, flags, note, entry_id, void_entry_id, void_reason, replaced_by) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
       ).run(
+        rowId,
         segmentRow(reading.id.slice(0, colon)),
         Number(reading.id.slice(colon + 1)),
         runRow,
@@ -255,12 +256,8 @@ export function createExchangeRows(file: ProjectFile) {
         entryId(reading.entry),
         reading.voided === null ? null : entryId(reading.voided.entry),
         reading.voided === null ? null : reading.voided.reason,
+        replacedBy,
       )
-    },
-    /** Rows are inserted in order, so that a replacement's key is known beforehand: the rows follow each other without gaps. */
-    readingRow: (id: string): number => {
-      const colon = id.indexOf(':')
-      return known(readingOf.get(segmentRow(id.slice(0, colon)), Number(id.slice(colon + 1))), `reading ${id}`)
     },
     insertAttachment(attachment: AttachmentForm): void {
       db.prepare('INSERT INTO attachment (uuid, owner_id, sha256, name, media_type, bytes, entry_id) VALUES (?, ?, ?, ?, ?, ?, ?)').run(

@@ -1,5 +1,6 @@
 import { createAttachmentStore } from './attachments.ts'
 import { createEntityStore } from './entities.ts'
+import { createExchangeRows } from './exchange-rows.ts'
 import type { ProjectFile } from './project-file.ts'
 import { createReadingStore } from './readings.ts'
 import { createResultStore } from './results.ts'
@@ -20,6 +21,9 @@ export function createStores(file: ProjectFile) {
     attachments: createAttachmentStore(file),
     results: createResultStore(file),
     search: createSearch(file),
+    exchange: createExchangeRows(file),
+    /** Runs `work` on one state of the file, whatever is written meanwhile. */
+    reading: <T>(work: () => T): T => file.db.transaction(work).deferred(),
     /** Runs `work` in one durable transaction; anything thrown leaves the file as it was. */
     transaction: <T>(work: () => T): T => file.db.transaction(work).immediate(),
   }

@@ -16,6 +16,8 @@ export type CommandOptions = {
   readonly sameAs?: readonly CommandName[]
   /** true for the command that founds a project: its person is made by the command itself */
   readonly founding?: boolean
+  /** true where the command itself has to be in the trail, even when it changed nothing */
+  readonly always?: boolean
   /** true for recording, which keeps the caches of its run up to date by itself */
   readonly keepsCaches?: boolean
 }
@@ -85,7 +87,7 @@ export function commit<T>(
       if (!options.founding) session.person(command.personId)
       const transaction = new Transaction(session, options)
       const answer = perform(transaction)
-      if (transaction.changes.length > 0) append(session, options, transaction)
+      if (transaction.changes.length > 0 || options.always) append(session, options, transaction)
       return { answer, changes: transaction.changes }
     })
     if (!options.keepsCaches) session.forget()

@@ -1,4 +1,4 @@
-import { existsSync, mkdirSync, renameSync, rmSync, statSync } from 'node:fs'
+import { existsSync, mkdirSync, renameSync, rmSync } from 'node:fs'
 import os from 'node:os'
 import path from 'node:path'
 import type { z } from 'zod'
@@ -6,15 +6,22 @@ import type { FilesState, OpenFile } from '#core/api/contract.ts'
 import { LANGUAGES, message } from '#core/messages/say.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import type { EngineOptions } from '../engine.ts'
+import { keepBackups } from '../project-file/backup.ts'
+import { saveCopy } from '../project-file/copy.ts'
+import { nameFinished, refuseUnusableTarget } from '../project-file/create.ts'
 import { createProjectFile, openProjectFile } from '../project-file/open.ts'
 import { classify, problem } from '../project-file/problem.ts'
 import type { ProjectFile } from '../project-file/project-file.ts'
 import { checkWritten } from './body-rules.ts'
 import { commit } from './command.ts'
-import { PROJECT_EXTENSION, projectPath } from './folders.ts'
+import { importExchange } from './exchange/import-file.ts'
+import { readExchange } from './exchange/read-file.ts'
+import { writeExchange } from './exchange/write-file.ts'
+import { exchangePath, PROJECT_EXTENSION, projectPath } from './folders.ts'
 import { type Change, Session } from './session.ts'
 import type { Settings, SettingsFile } from './settings.ts'
 
+type Backups = ReturnType<typeof keepBackups>
 type Opened = z.infer<typeof OpenFile>
 type Theme = Settings['theme']
 
@@ -25,6 +32,7 @@ export class Workspace {
   readonly #publish: (event: Change) => void
   readonly #log: (error: unknown) => void
   #session: Session | null = null
+  #backups: Backups | null = null
 
   constructor(options: EngineOptions, settings: SettingsFile, publish: (event: Change) => void, log: (error: unknown) => void) {
     this.options = options
@@ -52,11 +60,11 @@ export class Workspace {
     }
   }
 
-  create(requested: string, project: EntityBody<'project'>, person: EntityBody<'person'>): Opened {
+  async create(requested: string, project: EntityBody<'project'>, person: EntityBody<'person'>): Promise<Opened> {
     checkWritten('project', project, 'project')
     checkWritten('person', person, 'person')
     const target = projectPath(this.options.access, requested)
-    const file = createProjectFile(target, this.openOptions())
+    const file = createProjectFile(target, this.#openOptions())
     const session = this.#newSession(file)
     try {
       const personId = this.options.uuid()
@@ -67,15 +75,15 @@ export class Workspace {
       rmSync(target, { force: true })
       throw classify(error, target)
     }
-    return this.take(session)
+    return this.#take(session)
   }
 
-  open(requested: string, readOnly: boolean): Opened {
+  async open(requested: string, readOnly: boolean): Promise<Opened> {
     const target = this.#isDemo(requested) ? requested : this.options.access.allow(requested, readOnly ? 'read' : 'write')
     if (this.#session?.file.path === target && (readOnly || !this.#session.file.readOnly)) return this.#describe(this.#session)
     // A file that is open here already is closed first; another one only after this one has proved to open.
-    if (this.#session?.file.path === target) this.close()
-    return this.take(this.#newSession(openProjectFile(target, { ...this.openOptions(), readOnly })))
+    if (this.#session?.file.path === target) await this.#leave()
+    return this.#take(this.#newSession(openProjectFile(target, { ...this.#openOptions(), readOnly })))
   }
 
   /** Opens the demo project, made in the program's own folder the first time. */
@@ -96,21 +104,33 @@ export class Workspace {
     return this.open(target, false)
   }
 
-  async saveCopy(requested: string): Promise<{ path: string; bytes: number }> {
-    const target = projectPath(this.options.access, requested)
-    const { file } = this.session
-    if (existsSync(target))
-      throw problem('already_exists', message('error.file_exists', { name: path.basename(target) }), { field: 'path' })
-    const building = path.join(path.dirname(target), `.${path.basename(target)}.${this.options.uuid()}.new`)
+  saveCopy(requested: string): Promise<{ path: string; bytes: number }> {
+    return saveCopy(this.session.file, projectPath(this.options.access, requested), this.options.uuid())
+  }
+
+  exportExchange(requested: string): { path: string; bytes: number } {
+    const written = writeExchange(this.session.stores, exchangePath(this.options.access, requested), { uniqueName: this.options.uuid() })
+    if (!written) throw new Error('an export without a limit came to no end')
+    return written
+  }
+
+  /** Makes a new project file of an exchange file and opens it. A file that does not fit leaves nothing behind. */
+  async importExchange(source: string, requested: string): Promise<Opened> {
+    const { access, uuid } = this.options
+    const target = projectPath(access, requested)
+    const read = readExchange(access.allow(source, 'read'))
+    refuseUnusableTarget(target)
+    const building = path.join(path.dirname(target), `.${path.basename(target)}.${uuid()}${PROJECT_EXTENSION}`)
+    const file = createProjectFile(building, this.#openOptions())
     try {
-      await file.db.backup(building)
-      renameSync(building, target)
-    } catch (error) {
-      throw classify(error, target)
+      importExchange(this.#newSession(file), read, source)
+      file.close()
+      nameFinished(building, target)
     } finally {
+      file.close()
       rmSync(building, { force: true })
     }
-    return { path: target, bytes: statSync(target).size }
+    return this.open(target, false)
   }
 
   async remember(input: {
@@ -128,31 +148,43 @@ export class Workspace {
       await this.settings.leave(this.#session.file.path, input)
   }
 
-  close(): void {
-    const session = this.#session
-    this.#session = null
-    if (!session) return
-    session.file.close()
+  async close(): Promise<void> {
+    if (!this.#session) return
+    await this.#leave()
     this.#publish({ what: 'file' })
   }
 
+  /** Closes what is open, after a backup in flight has ended. */
+  async #leave(): Promise<void> {
+    const session = this.#session
+    const backups = this.#backups
+    this.#session = null
+    this.#backups = null
+    await backups?.stop()
+    session?.file.close()
+  }
+
   /** Makes a session the open one; the one before is closed. */
-  take(session: Session): Opened {
+  async #take(session: Session): Promise<Opened> {
     const opened = this.#describeNew(session)
-    this.#session?.file.close()
+    await this.#leave()
     this.#session = session
+    this.#backups = this.#startBackups(session)
     void this.settings.opened(session.file.path, opened.name, new Date(this.options.clock()).toISOString())
     this.#publish({ what: 'file' })
     return opened
   }
 
-  openOptions(): Parameters<typeof openProjectFile>[1] {
-    const { clock, uuid, version } = this.options
-    return { clock, uuid, version, who: os.userInfo().username, where: os.hostname() }
+  /** Work at a screen is backed up by itself; scripts keep their own copies. */
+  #startBackups(session: Session): Backups | null {
+    if (this.options.host === 'headless') return null
+    const { clock, uuid } = this.options
+    return keepBackups(session.file, { clock, uuid, onFailure: (_sentence, cause) => this.#log(cause) })
   }
 
-  newSession(file: ProjectFile): Session {
-    return this.#newSession(file)
+  #openOptions(): Parameters<typeof openProjectFile>[1] {
+    const { clock, uuid, version } = this.options
+    return { clock, uuid, version, who: os.userInfo().username, where: os.hostname() }
   }
 
   #newSession(file: ProjectFile): Session {

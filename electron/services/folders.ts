@@ -63,3 +63,7 @@ export function makeFolder(access: FileAccess, parent: string, name: string): st
 export function projectPath(access: FileAccess, requested: string): string {
   return access.allow(requested.endsWith(PROJECT_EXTENSION) ? requested : `${requested}${PROJECT_EXTENSION}`, 'write')
 }
+
+export function exchangePath(access: FileAccess, requested: string): string {
+  return access.allow(requested.endsWith('.json') ? requested : `${requested}.json`, 'write')
+}

@@ -34,7 +34,9 @@ export function recordReadings(session: Session, input: RecordInput): Reading[] 
       refuseWithoutReason(context.body.state, command)
       const instrument = session.contexts.instrument(context, input.instrumentId)
       pinInstrument(transaction, context, instrument)
-      const recorded = input.entries.map((entry, index) => recordOne(transaction, context, instrument, entry, `entries.${index}`))
+      const recorded = input.entries.map((entry, index) =>
+        recordOne(transaction, context, instrument, entry, { personId: command.personId, atMs: transaction.atMs }, `entries.${index}`),
+      )
       if (input.entries.length > 1) transaction.name = 'reading.paste'
       else if (input.entries[0]?.replaces !== null) transaction.name = 'reading.correct'
       return recorded
@@ -43,7 +45,17 @@ export function recordReadings(session: Session, input: RecordInput): Reading[] 
   )
 }
 
-function recordOne(transaction: Transaction, context: RunContext, instrument: KnownInstrument, entry: Entry, field: string): Reading {
+export type TakenBy = { readonly personId: string; readonly atMs: number }
+
+/** Checks, flags and writes one typed value. `by` says who took it and when: the person at the screen now, or as an imported file says. */
+export function recordOne(
+  transaction: Transaction,
+  context: RunContext,
+  instrument: KnownInstrument,
+  entry: Entry,
+  by: TakenBy,
+  field: string,
+): Reading {
   const { session, command } = transaction
   const point = context.points.get(entry.point)
   if (!point) throw problem('invalid_input', message('error.no_such_point', { point: entry.point }), { field: `${field}.point` })
@@ -76,7 +88,7 @@ function recordOne(transaction: Transaction, context: RunContext, instrument: Kn
     quantity,
     instrument: instrument.body,
     calibrations: instrument.calibrations.map(({ body }) => body),
-    localDate: session.localDates.of(transaction.atMs),
+    localDate: session.localDates.of(by.atMs),
     averagingTimeS: context.body.averagingTimeS,
     questioned: question !== null,
   })
@@ -87,7 +99,7 @@ function recordOne(transaction: Transaction, context: RunContext, instrument: Kn
     fresh: {
       point: entry.point,
       instrumentId: instrument.id,
-      personId: command.personId,
+      personId: by.personId,
       row: {
         runRowId: context.rowId,
         locationRowId: point.rowId,
@@ -98,8 +110,8 @@ function recordOne(transaction: Transaction, context: RunContext, instrument: Kn
         unit,
         basis: 'as_indicated',
         instrumentRowId: instrument.rowId,
-        personRowId: session.person(command.personId),
-        atMs: transaction.atMs,
+        personRowId: session.person(by.personId),
+        atMs: by.atMs,
         flags,
         note: entry.note,
       },
@@ -122,7 +134,7 @@ function neighbours(context: RunContext, terminalId: string, point: number): num
 }
 
 /** The instrument and its certificates are pinned with the first reading made with it. */
-function pinInstrument(transaction: Transaction, context: RunContext, instrument: KnownInstrument): void {
+export function pinInstrument(transaction: Transaction, context: RunContext, instrument: KnownInstrument): void {
   const run = { rowId: context.rowId, id: context.runId }
   if (context.pinned.has(instrument.rowId)) return
   for (const target of [instrument, ...instrument.calibrations]) {

@@ -46,16 +46,16 @@ export function createRouter(
       open: os.files.open.handler(({ input }) => workspace.open(input.path, input.readOnly)),
       openDemo: os.files.openDemo.handler(() => workspace.openDemo()),
       saveCopy: os.files.saveCopy.handler(({ input }) => workspace.saveCopy(input.path)),
-      close: os.files.close.handler(() => {
-        workspace.close()
+      close: os.files.close.handler(async () => {
+        await workspace.close()
         return null
       }),
       forgetRecent: os.files.forgetRecent.handler(async ({ input }) => {
         await settings.forget(input.path)
         return null
       }),
-      exportExchange: os.files.exportExchange.handler(notYet),
-      importExchange: os.files.importExchange.handler(notYet),
+      exportExchange: os.files.exportExchange.handler(({ input }) => workspace.exportExchange(input.path)),
+      importExchange: os.files.importExchange.handler(({ input }) => workspace.importExchange(input.exchangePath, input.path)),
       settings: os.files.settings.handler(async ({ input }) => {
         await workspace.remember(input)
         return null

@@ -5,6 +5,7 @@ import type { CommandName } from '#core/model/audit.ts'
 import type { Entity, EntityBody } from '#core/model/entities.ts'
 import type { StoredEntity } from '../project-file/entities.ts'
 import { problem } from '../project-file/problem.ts'
+import { checkWritten } from './body-rules.ts'
 import { commit, type Transaction } from './command.ts'
 import { asPlaced, layOut, pin, pinsOf, scopeOf, unpin } from './run-scope.ts'
 import type { Session } from './session.ts'
@@ -48,38 +49,46 @@ export function startRun(session: Session, input: StartInput): Detail {
     session,
     { command, name: 'run.start', scope: id },
     (transaction) => {
-      const certification = session.find('certification', certificationId, 'certificationId')
-      if (session.stores.entities.rowOf(id) !== null) throw problem('conflict', message('error.conflict', { what: 'run' }))
-      if (chosen.zoneId !== null) {
-        const zone = session.find('zone', chosen.zoneId, 'zoneId')
-        if (zone.entity.parentId !== chosen.roomId) {
-          throw problem('invalid_input', message('error.reference_missing', { what: 'zone' }), { field: 'zoneId' })
-        }
-      }
-      const scope = scopeOf(session, chosen.roomId, chosen.zoneId)
-      const body: EntityBody<'run'> = {
-        ...chosen,
-        conditions: { temperature: null, relativeHumidity: null, pressure: null },
-        cautionsRead: [],
-        missing: [],
-        state: 'open',
-        note: '',
-      }
-      const run = { rowId: transaction.create('run', id, certification, body), id, body }
-      for (const { rowId, entity } of pinsOf(scope)) pin(transaction, run, { rowId, id: entity.id, revision: entity.revision }, null)
-      const numbers = layOut(transaction, run, scope.terminals.map(asPlaced), new Map())
-      if (numbers.length === 0) throw problem('refused', message('error.nothing_to_measure', {}), { field: 'roomId' })
-      transaction.changes.push({
-        what: 'layout',
-        runId: id,
-        terminalIds: scope.terminals.map((t) => t.entity.id),
-        before: [],
-        after: numbers,
-      })
+      beginRun(transaction, { id, certificationId, chosen, gridFor: new Map() })
       return runDetail(session, id)
     },
     () => runDetail(session, id),
   )
+}
+
+export type RunBeginning = {
+  readonly id: string
+  readonly certificationId: string
+  readonly chosen: Omit<StartInput, 'command' | 'id' | 'certificationId'> & Partial<Pick<EntityBody<'run'>, 'missing' | 'note'>>
+  readonly gridFor: ReadonlyMap<string, { rows: number; columns: number }>
+}
+
+/** Makes a run with its pins and points. */
+export function beginRun(transaction: Transaction, { id, certificationId, chosen, gridFor }: RunBeginning): void {
+  const { session } = transaction
+  const certification = session.find('certification', certificationId, 'certificationId')
+  if (session.stores.entities.rowOf(id) !== null) throw problem('conflict', message('error.conflict', { what: 'run' }))
+  if (chosen.zoneId !== null) {
+    const zone = session.find('zone', chosen.zoneId, 'zoneId')
+    if (zone.entity.parentId !== chosen.roomId) {
+      throw problem('invalid_input', message('error.reference_missing', { what: 'zone' }), { field: 'zoneId' })
+    }
+  }
+  const scope = scopeOf(session, chosen.roomId, chosen.zoneId)
+  const body: EntityBody<'run'> = {
+    conditions: { temperature: null, relativeHumidity: null, pressure: null },
+    cautionsRead: [],
+    missing: [],
+    note: '',
+    ...chosen,
+    state: 'open',
+  }
+  checkWritten('run', body, 'run')
+  const run = { rowId: transaction.create('run', id, certification, body), id, body }
+  for (const { rowId, entity } of pinsOf(scope)) pin(transaction, run, { rowId, id: entity.id, revision: entity.revision }, null)
+  const numbers = layOut(transaction, run, scope.terminals.map(asPlaced), gridFor)
+  if (numbers.length === 0) throw problem('refused', message('error.nothing_to_measure', {}), { field: 'roomId' })
+  transaction.changes.push({ what: 'layout', runId: id, terminalIds: scope.terminals.map((t) => t.entity.id), before: [], after: numbers })
 }
 
 /** The run of a command, on the revision the page saw. */

@@ -54,6 +54,19 @@ export const errors = {
   'error.built_upon': (p: { command: string }) =>
     `This step (${wordsOf(p.command)}) cannot be turned back any more: something was changed on top of it since. Change it by hand instead.`,
 
+  'exchange.not_json': (p: { name: string }) =>
+    `${p.name} is no exchange file of this program: it cannot be read as JSON. Choose another file.`,
+  'exchange.newer': (p: { name: string }) => `${p.name} was written by a newer version of this program. Update, then import it.`,
+  'exchange.problem': (p: { path: string; detail: string; others: string[]; more: number }) =>
+    [
+      `Nothing was imported. ${p.path}: ${p.detail}.`,
+      ...p.others.map((other) => `${other}.`),
+      ...(p.more > 0 ? [`And ${p.more} more.`] : []),
+    ].join(' '),
+  'exchange.no_person': (_p: Record<never, never>) => 'Nothing was imported. An exchange file needs at least one person.',
+  'exchange.one_project': (_p: Record<never, never>) => 'Nothing was imported. An exchange file describes exactly one project.',
+  'exchange.unsound': (p: { detail: string }) => `Nothing was imported. The file contradicts itself: ${p.detail}`,
+
   'error.attachment_too_large': (p: { name: string; capMb: number }) =>
     `${p.name} is larger than ${p.capMb} MB, the most that one attachment may hold. Attach a smaller copy.`,
   'error.no_folder': (_p: Record<never, never>) => 'No folder is open to the program. Start it with a folder that it may use.',

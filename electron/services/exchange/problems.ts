@@ -1,0 +1,48 @@
+import { message, say } from '#core/messages/say.ts'
+import type { Sentence } from '#core/model/results.ts'
+import { createFormatter } from '#core/units/format.ts'
+import { ProblemError, problem } from '../../project-file/problem.ts'
+
+export type ExchangePath = readonly (string | number)[]
+
+/** A place in the exchange file, such as $.entities[3].body.ceilingHeight. */
+export function jsonPath(path: ExchangePath): string {
+  return `$${path.map((part) => (typeof part === 'number' ? `[${part}]` : `.${part}`)).join('')}`
+}
+
+/** Collects what does not fit, so that one attempt tells it all. */
+export class ExchangeProblems {
+  readonly #found: { path: string; detail: string }[] = []
+
+  add(path: ExchangePath, detail: string): void {
+    this.#found.push({ path: jsonPath(path), detail })
+  }
+
+  /** Runs `work`; a named failure in it becomes a problem at this place. */
+  at<T>(path: ExchangePath, work: () => T): T | null {
+    try {
+      return work()
+    } catch (error) {
+      if (!(error instanceof ProblemError)) throw error
+      this.add(path, sentenceInWords(error.failure.sentence))
+      return null
+    }
+  }
+
+  /** Refuses the import when anything was found. */
+  refuse(): void {
+    const [first] = this.#found
+    if (!first) return
+    const others = this.#found.slice(1, 5).map(({ path, detail }) => `${path}: ${detail}`)
+    throw problem('invalid_input', message('exchange.problem', { ...first, others, more: this.#found.length - 1 - others.length }), {
+      field: first.path,
+    })
+  }
+}
+
+const plain = createFormatter({ velocity: 'm/s', flow: 'm3/h', length: 'm', pressure: 'Pa', temperature: 'degC' }, 'en', 'UTC')
+
+/** A sentence for someone who reads an exchange file, in SI units. */
+export function sentenceInWords({ code, params }: Sentence): string {
+  return say('en', plain, code, params)
+}
