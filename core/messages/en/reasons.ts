@@ -48,9 +48,9 @@ function standing(stance: Stance, source: string): string {
   return `Figures ${BASIS[stance.basis]}, ${PLANE[stance.plane]}; ${how}, ${ACCEPTANCE[stance.acceptance]}.${own} Source: ${source}`
 }
 
-function limitWords(figure: JudgedFigure, value: string, side: string, f: Formatter): string {
+function limitWords(figure: JudgedFigure, compared: number, value: string, side: string, f: Formatter): string {
   const { low, high, dimension } = figure
-  const other = (si: number) => f.quantity(si, dimension)
+  const other = (si: number) => f.against(compared, si, dimension).limit
   if (low !== null && high !== null)
     return figure.side === 'high' ? `${value} against ${other(low)} to ${side}` : `${value} against ${side} to ${other(high)}`
   return low !== null ? `${value} against at least ${side}` : `${value} against at most ${side}`
@@ -77,7 +77,7 @@ function comparison(figure: JudgedFigure, met: boolean, f: Formatter): string {
     figure.rounded !== null && figure.rounded !== figure.value
       ? ` (${f.quantity(figure.value, dimension, { digits: 4 })} before rounding)`
       : ''
-  const words = limitWords(figure, shown.value + unrounded, shown.limit, f)
+  const words = limitWords(figure, compared, shown.value + unrounded, shown.limit, f)
   const distance =
     margin === 0
       ? 'on the limit, which is allowed'
@@ -121,6 +121,13 @@ function judgedWords(p: Judged, f: Formatter): string {
   return `${p.title}: ${comparison(p.figure, p.met, f)}.${remarkWords(p.remarks, f)} ${standing(p.stance, p.source)}`
 }
 
+/** A reason within another one. */
+function said(sentence: { code: string; params: unknown }, f: Formatter): string {
+  // Reasons take parameters of their own kind; the code picks the function that fits them, as in say().
+  const template = (reasons as unknown as Record<string, ((p: never, f: Formatter) => string) | undefined>)[sentence.code]
+  return template ? template(sentence.params as never, f) : sentence.code
+}
+
 /** Why a verdict reads as it does. */
 export const reasons = {
   ...results,
@@ -134,8 +141,8 @@ export const reasons = {
     f: Formatter,
   ) => {
     const uses = p.uses.map((use) => usageWords(use, f)).join('; ')
-    const would = p.outcome.would === null ? 'Without that it would read not tested.' : `Without that it would ${p.outcome.would}.`
-    return `${p.title}: not valid, because ${uses}. ${would} A later calibration that found it in tolerance, or a numbered deviation, releases it. Source: ${p.source}`
+    const would = p.outcome.would === null ? 'Otherwise it would read not tested.' : `Otherwise it would ${p.outcome.would}.`
+    return `Not valid, because ${uses}; a later calibration that finds it in tolerance, or a numbered deviation, releases it. ${would} ${said(p.otherwise, f)}`
   },
   'reason.no_reading': (p: Titled) => `${p.title}: no valid reading yet. Source: ${p.source}`,
   'reason.incomplete': (p: Titled & { gap: Gap }) => `${p.title}: not complete. ${gapWords(p.gap)} Source: ${p.source}`,
