@@ -9,10 +9,16 @@ import { RoomMenu } from './room-menu.tsx'
 import { type RoomRow, verdictRank } from './room-rows.ts'
 import styles from './site.module.css'
 
-type RoomsTableProps = { caption: string; rows: readonly RoomRow[]; selectedId: string | null; onSelect: (roomId: string) => void }
+type RoomsTableProps = {
+  caption: string
+  rows: readonly RoomRow[]
+  selectedId: string | null
+  onSelect: (roomId: string) => void
+  onFocus: (roomId: string) => void
+}
 
 /** The rooms of a facility with what the certification shown says about each. */
-export function RoomsTable({ caption, rows, selectedId, onSelect }: RoomsTableProps) {
+export function RoomsTable({ caption, rows, selectedId, onSelect, onFocus }: RoomsTableProps) {
   const t = useSay()
   const sentence = useSentence()
   const format = useFormatter()
@@ -125,6 +131,7 @@ export function RoomsTable({ caption, rows, selectedId, onSelect }: RoomsTablePr
       rowKey={({ room }) => room.id}
       selectedKey={selectedId}
       onSelect={({ room }) => onSelect(room.id)}
+      onFocusRow={({ room }) => onFocus(room.id)}
       className={styles.table}
     />
   )

@@ -69,6 +69,7 @@ export function SiteScreen() {
             caption={t('site.rooms_of', { facility: facility.body.name })}
             rows={rows.filter((row) => row.room.parentId === facility.id)}
             selectedId={selectedId}
+            onFocus={setSelectedId}
             onSelect={(roomId) => {
               setSelectedId(roomId)
               why.setOpen(true)

@@ -29,6 +29,8 @@ type DataTableProps<Row> = {
   /** makes rows selectable by click; give the row's first cell a link or button too, so that the keyboard reaches it */
   onSelect?: (row: Row) => void
   selectedKey?: string | null
+  /** something inside the row got the focus: lets a selection follow the keyboard */
+  onFocusRow?: (row: Row) => void
   startSort?: SortState
   /** in place of rows, when there are none */
   empty?: ReactNode
@@ -38,7 +40,7 @@ type DataTableProps<Row> = {
 
 /** A plain table with a head that stays in sight and columns that sort. */
 export function DataTable<Row>(props: DataTableProps<Row>) {
-  const { caption, columns, rows, rowKey, onSelect, selectedKey, startSort, empty, rowClass, className } = props
+  const { caption, columns, rows, rowKey, onSelect, onFocusRow, selectedKey, startSort, empty, rowClass, className } = props
   const t = useSay()
   const [sort, setSort] = useState<SortState | null>(startSort ?? null)
   const sorted = useMemo(() => {
@@ -92,6 +94,7 @@ export function DataTable<Row>(props: DataTableProps<Row>) {
                 key={key}
                 className={joined(onSelect && styles.selectable, rowClass?.(row))}
                 aria-current={selectedKey === key ? 'true' : undefined}
+                onFocus={onFocusRow ? () => onFocusRow(row) : undefined}
                 onClick={onSelect ? () => onSelect(row) : undefined}
               >
                 {columns.map((column) => {
