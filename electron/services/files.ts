@@ -33,12 +33,18 @@ export class Workspace {
   readonly #log: (error: unknown) => void
   #session: Session | null = null
   #backups: Backups | null = null
+  #stopWork: () => Promise<void> = () => Promise.resolve()
 
   constructor(options: EngineOptions, settings: SettingsFile, publish: (event: Change) => void, log: (error: unknown) => void) {
     this.options = options
     this.settings = settings
     this.#publish = publish
     this.#log = log
+  }
+
+  /** What has to end before a file is closed. */
+  beforeLeaving(stopWork: () => Promise<void>): void {
+    this.#stopWork = stopWork
   }
 
   /** The open project, or the failure that says that none is open. */
@@ -160,6 +166,7 @@ export class Workspace {
     const backups = this.#backups
     this.#session = null
     this.#backups = null
+    await this.#stopWork()
     await backups?.stop()
     session?.file.close()
   }

@@ -1,9 +1,7 @@
 import { implement } from '@orpc/server'
 import { contract } from '#core/api/contract.ts'
 import { startingCriteriaSets } from '#core/criteria/starting-sets.ts'
-import { message } from '#core/messages/say.ts'
 import type { Engine } from '../engine.ts'
-import { problem } from '../project-file/problem.ts'
 import { addAttachment, getAttachment, listAttachments } from './attachments.ts'
 import { remaining, startCertification } from './certifications.ts'
 import type { ChangeStream } from './changes.ts'
@@ -12,6 +10,7 @@ import { changeEntities, listEntities, revisionsOf } from './entities.ts'
 import { toContractError } from './failures.ts'
 import type { Workspace } from './files.ts'
 import { browse, makeFolder } from './folders.ts'
+import { Jobs } from './jobs.ts'
 import { noticesOf } from './notices.ts'
 import { recordReadings, voidReadings } from './readings.ts'
 import { resultOf } from './run-results.ts'
@@ -37,6 +36,8 @@ export function createRouter(
     }
   })
   const { settings, options } = workspace
+  const jobs = new Jobs(workspace, (event) => changes.publish(event), log)
+  workspace.beforeLeaving(() => jobs.stop())
   const router = os.router({
     files: {
       state: os.files.state.handler(() => workspace.state()),
@@ -120,16 +121,12 @@ export function createRouter(
       get: os.attachments.get.handler(({ input }) => getAttachment(workspace.session, input.id)),
     },
     jobs: {
-      startCheck: os.jobs.startCheck.handler(notYet),
-      startExport: os.jobs.startExport.handler(notYet),
-      get: os.jobs.get.handler(notYet),
-      cancel: os.jobs.cancel.handler(notYet),
+      startCheck: os.jobs.startCheck.handler(() => jobs.startCheck()),
+      startExport: os.jobs.startExport.handler(({ input }) => jobs.startExport(input.path)),
+      get: os.jobs.get.handler(({ input }) => jobs.get(input.id)),
+      cancel: os.jobs.cancel.handler(({ input }) => jobs.cancel(input.id)),
     },
     changes: { subscribe: os.changes.subscribe.handler(({ signal }) => changes.subscribe(signal)) },
   })
-  return { router, stop: async () => undefined }
-}
-
-function notYet(): never {
-  throw problem('internal', message('error.internal', { cause: 'not built yet' }))
+  return { router, stop: () => jobs.stop() }
 }

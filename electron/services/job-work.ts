@@ -1,0 +1,50 @@
+import { z } from 'zod'
+import type { CheckFinding } from '#core/api/contract.ts'
+import { checkProject } from '../project-file/check/check.ts'
+import { openForCheck, openReader } from '../project-file/read-only.ts'
+import { createStores } from '../project-file/stores.ts'
+import { writeExchange } from './exchange/write-file.ts'
+
+export const JobOrder = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('check'), projectPath: z.string() }),
+  z.strictObject({ kind: z.literal('export'), projectPath: z.string(), target: z.string(), uniqueName: z.string() }),
+])
+export type JobOrder = z.infer<typeof JobOrder>
+
+export type JobWatch = { readonly progress: (share: number) => void; readonly cancelled: () => boolean }
+
+export type JobOutcome = { readonly findings: z.infer<typeof CheckFinding>[] } | { readonly path: string; readonly bytes: number }
+
+/** The long work itself, on a connection of its own that only reads. Null when it was cancelled. */
+export function doJob(order: JobOrder, watch: JobWatch): JobOutcome | null {
+  return order.kind === 'check' ? checkFile(order.projectPath, watch) : exportFile(order, watch)
+}
+
+export function checkFile(projectPath: string, watch?: JobWatch): { findings: z.infer<typeof CheckFinding>[] } | null {
+  const file = openForCheck(projectPath)
+  try {
+    const findings = checkProject(file, watch ?? {})
+    return findings === null ? null : { findings }
+  } finally {
+    file.close()
+  }
+}
+
+/** A full form takes about this many characters for each byte of the file; for the progress bar alone. */
+const CHARACTERS_PER_BYTE = 1.2
+
+function exportFile(order: Extract<JobOrder, { kind: 'export' }>, watch: JobWatch): JobOutcome | null {
+  const file = openReader(order.projectPath)
+  try {
+    const expected = Number(file.db.pragma('page_count', { simple: true })) * 4096 * CHARACTERS_PER_BYTE
+    return writeExchange(createStores(file), order.target, {
+      uniqueName: order.uniqueName,
+      goesOn: (characters) => {
+        watch.progress(Math.min(0.99, characters / expected))
+        return !watch.cancelled()
+      },
+    })
+  } finally {
+    file.close()
+  }
+}

@@ -1,0 +1,30 @@
+import { parentPort, workerData } from 'node:worker_threads'
+import { z } from 'zod'
+import type { Failure } from '#core/api/errors.ts'
+import { ProblemError } from '../project-file/problem.ts'
+import { doJob, JobOrder, type JobOutcome } from './job-work.ts'
+
+/** What the worker tells the engine. */
+export type JobMessage =
+  | { readonly tell: 'progress'; readonly share: number }
+  | { readonly tell: 'done'; readonly outcome: JobOutcome | null }
+  | { readonly tell: 'failed'; readonly failure: Failure | null; readonly cause: string }
+
+const Started = z.object({ order: JobOrder, stop: z.instanceof(SharedArrayBuffer) })
+
+function tell(message: JobMessage): void {
+  parentPort?.postMessage(message)
+}
+
+const { order, stop } = Started.parse(workerData)
+const flag = new Int32Array(stop)
+try {
+  const outcome = doJob(order, {
+    progress: (share) => tell({ tell: 'progress', share }),
+    cancelled: () => Atomics.load(flag, 0) === 1,
+  })
+  tell({ tell: 'done', outcome })
+} catch (error) {
+  const failure = error instanceof ProblemError ? error.failure : null
+  tell({ tell: 'failed', failure, cause: error instanceof Error ? (error.stack ?? error.message) : String(error) })
+}
