@@ -5,7 +5,7 @@ import type { Unit, Uuid } from '#core/model/values.ts'
 import { compareLimit, keepsHigh, reachesLow } from './compare-limit.ts'
 import { type LimitDigits, roundToLimit } from './limit-digits.ts'
 import type { PreparedCriterion } from './prepare.ts'
-import type { JudgedFigure, ReleasedUse, UncoveredUse } from './stance.ts'
+import type { JudgedFigure, ReleasedUse, Remarks, UncoveredUse } from './stance.ts'
 
 /** Why a figure does not exist, and what its criteria then read. */
 export type NoFigure = {
@@ -123,6 +123,8 @@ export function limitsFor(criterion: PreparedCriterion, evidence: Evidence): Lim
   }
 }
 
+const NO_REMARKS: Remarks = { reversed: 0, released: [] }
+
 /** The reason of a comparison that was made. */
 export function judgedReason(
   criterion: PreparedCriterion,
@@ -146,7 +148,8 @@ export function judgedReason(
       relative: limits.relative,
     },
     stance: criterion.stance,
-    remarks: { reversed: evidence.reversed, released: evidence.released },
+    remarks:
+      evidence.reversed === 0 && evidence.released.length === 0 ? NO_REMARKS : { reversed: evidence.reversed, released: evidence.released },
   })
 }
 

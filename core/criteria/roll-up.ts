@@ -59,3 +59,17 @@ export function worstOfCounts(counts: VerdictCounts): Verdict {
   if (counts.inconclusive > 0) return 'inconclusive'
   return counts.pass > 0 ? 'pass' : 'not_tested'
 }
+
+type Judged = { readonly verdict: Verdict }
+
+/** {@link worstVerdict} of things that carry a verdict. */
+export function worstOf(judged: readonly Judged[]): Verdict {
+  let worst: Verdict | null = null
+  for (const { verdict } of judged) if (verdict !== 'not_applicable' && (worst === null || WEIGHT[verdict] > WEIGHT[worst])) worst = verdict
+  return worst ?? 'not_tested'
+}
+
+/** Adds the verdicts of such things to a count, in place. */
+export function tally(into: VerdictCounts, judged: readonly Judged[]): void {
+  for (const { verdict } of judged) into[verdict] += 1
+}

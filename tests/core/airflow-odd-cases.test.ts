@@ -45,18 +45,29 @@ describe('some points missing', () => {
 
   it('fails when no value of the missing points could rescue it', () => {
     // one point below the limit of every point
-    expect(only({ filters: [{ readings: [0.3, 0.45, null] }], criteria: [eachAtLeast()] }).criterion).toMatchObject({ verdict: 'fail', point: 1, value: 0.3 })
+    expect(only({ filters: [{ readings: [0.3, 0.45, null] }], criteria: [eachAtLeast()] }).criterion).toMatchObject({
+      verdict: 'fail',
+      point: 1,
+      value: 0.3,
+    })
     // mean at most 0.5: (1.2 + 1.2 + 0 + 0) / 4 = 0.6 at the least
     const high = aCriterion({ quantity: 'face_velocity', scope: 'filter', form: atMost(0.5) })
-    expect(only({ filters: [{ readings: [1.2, 1.2, null, null] }], criteria: [high] })).toMatchObject({ criterion: { verdict: 'fail' }, code: 'reason.beyond_rescue' })
+    expect(only({ filters: [{ readings: [1.2, 1.2, null, null] }], criteria: [high] })).toMatchObject({
+      criterion: { verdict: 'fail' },
+      code: 'reason.beyond_rescue',
+    })
     // the same with an instrument that can read air the wrong way: a missing point may be negative
     expect(
-      only({ filters: [{ readings: [1.2, 1.2, null, null] }], criteria: [high], instrument: { reportsReverseFlow: true } }).criterion.verdict,
+      only({ filters: [{ readings: [1.2, 1.2, null, null] }], criteria: [high], instrument: { reportsReverseFlow: true } }).criterion
+        .verdict,
     ).toBe('not_tested')
     // 0.3 and 0.6 with one missing: the RSD stays at 32.7 % or more (see the figures' own test)
     expect(only({ filters: [{ readings: [0.3, 0.6, null] }], criteria: [rsd()] }).criterion).toMatchObject({ verdict: 'fail' })
     // 0.3 and 0.5 are 25 % apart from their middle 0.4: no mean lies within 20 % of both
-    expect(only({ filters: [{ readings: [0.3, 0.5, null] }], criteria: [eachOfMean()] })).toMatchObject({ criterion: { verdict: 'fail' }, code: 'reason.apart' })
+    expect(only({ filters: [{ readings: [0.3, 0.5, null] }], criteria: [eachOfMean()] })).toMatchObject({
+      criterion: { verdict: 'fail' },
+      code: 'reason.apart',
+    })
     // 0.36 and 0.54 are 20 % from 0.45: it may still work out
     expect(only({ filters: [{ readings: [0.36, 0.54, null] }], criteria: [eachOfMean()] }).criterion.verdict).toBe('not_tested')
   })
@@ -74,27 +85,42 @@ describe('some points missing', () => {
 describe('one point', () => {
   it('has a mean and no spread: spread reads not tested', () => {
     expect(only({ filters: [{ readings: [0.45] }], criteria: [meanAtLeast()] }).criterion.verdict).toBe('pass')
-    expect(only({ filters: [{ readings: [0.45] }], criteria: [rsd()] })).toMatchObject({ criterion: { verdict: 'not_tested' }, code: 'reason.one_point' })
+    expect(only({ filters: [{ readings: [0.45] }], criteria: [rsd()] })).toMatchObject({
+      criterion: { verdict: 'not_tested' },
+      code: 'reason.one_point',
+    })
   })
 })
 
 describe('air the wrong way', () => {
   it('fails a criterion on every point and is named', () => {
     const low = aCriterion({ quantity: 'face_velocity', scope: 'point', form: atMost(0.6) })
-    const { criterion, code, filter } = only({ filters: [{ readings: [0.45, -0.1] }], criteria: [low], instrument: { reportsReverseFlow: true } })
+    const { criterion, code, filter } = only({
+      filters: [{ readings: [0.45, -0.1] }],
+      criteria: [low],
+      instrument: { reportsReverseFlow: true },
+    })
     expect(criterion).toMatchObject({ verdict: 'fail', point: 2, value: -0.1 })
     expect(code).toBe('reason.reverse_flow')
     expect(filter.notes.map((note) => note.code)).toContain('note.reversed')
   })
 
   it('is named in the reason of a mean that passes', () => {
-    const { criterion } = only({ filters: [{ readings: [0.9, -0.05] }], criteria: [meanAtLeast()], instrument: { reportsReverseFlow: true } })
+    const { criterion } = only({
+      filters: [{ readings: [0.9, -0.05] }],
+      criteria: [meanAtLeast()],
+      instrument: { reportsReverseFlow: true },
+    })
     expect(criterion.verdict).toBe('pass')
     expect(criterion.reason.params).toMatchObject({ remarks: { reversed: 1 } })
   })
 
   it.each([[[-0.2, 0.1]], [[0, 0]]])('fails criteria on spread when the mean is reversed or zero: %j', (readings) => {
-    for (const criterion of [rsd(), eachOfMean(), aCriterion({ quantity: 'largest_deviation', scope: 'filter', form: { kind: 'spread_at_most', percent: 20 } })]) {
+    for (const criterion of [
+      rsd(),
+      eachOfMean(),
+      aCriterion({ quantity: 'largest_deviation', scope: 'filter', form: { kind: 'spread_at_most', percent: 20 } }),
+    ]) {
       const { criterion: judged, code } = only({ filters: [{ readings }], criteria: [criterion] })
       expect([judged.verdict, code]).toEqual(['fail', 'reason.mean_not_positive'])
     }
@@ -104,12 +130,18 @@ describe('air the wrong way', () => {
 describe('zero or below the range', () => {
   it('supports a fail of a lower limit', () => {
     expect(only({ filters: [{ readings: [0.01, 0.02] }], criteria: [meanAtLeast()] }).criterion.verdict).toBe('fail')
-    expect(only({ filters: [{ readings: [0.45, 0.01] }], criteria: [eachAtLeast()] }).criterion).toMatchObject({ verdict: 'fail', point: 2 })
+    expect(only({ filters: [{ readings: [0.45, 0.01] }], criteria: [eachAtLeast()] }).criterion).toMatchObject({
+      verdict: 'fail',
+      point: 2,
+    })
   })
 
   it('is never alone a pass', () => {
     const calm = aCriterion({ quantity: 'face_velocity', scope: 'filter', form: atMost(0.1) })
-    expect(only({ filters: [{ readings: [0.01, 0.02] }], criteria: [calm] })).toMatchObject({ criterion: { verdict: 'not_tested' }, code: 'reason.below_range' })
+    expect(only({ filters: [{ readings: [0.01, 0.02] }], criteria: [calm] })).toMatchObject({
+      criterion: { verdict: 'not_tested' },
+      code: 'reason.below_range',
+    })
     expect(only({ filters: [{ readings: [0.01, 0.02] }], criteria: [meanAtLeast(0.01)] }).criterion.verdict).toBe('not_tested')
     const calmPoints = aCriterion({ quantity: 'face_velocity', scope: 'point', form: atMost(0.1) })
     expect(only({ filters: [{ readings: [0.07, 0.02] }], criteria: [calmPoints] }).criterion.verdict).toBe('not_tested')
@@ -124,7 +156,9 @@ describe('zero or below the range', () => {
   it('is measured against the calibrated range as well', () => {
     const calibrated = aCalibration({ range: { quantity: 'velocity', low: entered(0.2, 'm/s'), high: entered(2, 'm/s') } })
     const calm = aCriterion({ quantity: 'face_velocity', scope: 'filter', form: atMost(0.3) })
-    expect(only({ filters: [{ readings: [0.1, 0.15] }], criteria: [calm], calibrations: [calibrated] }).criterion.verdict).toBe('not_tested')
+    expect(only({ filters: [{ readings: [0.1, 0.15] }], criteria: [calm], calibrations: [calibrated] }).criterion.verdict).toBe(
+      'not_tested',
+    )
   })
 })
 
@@ -140,7 +174,9 @@ describe('above the range', () => {
 
   it('counts from the end of the calibrated range', () => {
     const calibrated = aCalibration({ range: { quantity: 'velocity', low: entered(0.1, 'm/s'), high: entered(1, 'm/s') } })
-    expect(only({ filters: [{ readings: [0.45, 1.2] }], criteria: [meanAtLeast()], calibrations: [calibrated] }).filter.pointsMeasured).toBe(1)
+    expect(
+      only({ filters: [{ readings: [0.45, 1.2] }], criteria: [meanAtLeast()], calibrations: [calibrated] }).filter.pointsMeasured,
+    ).toBe(1)
   })
 })
 
@@ -182,7 +218,11 @@ describe('closed terminals, grilles and unfinished rooms', () => {
   })
 
   it('fails an upper limit that the part already exceeds', () => {
-    const most = aCriterion({ quantity: 'air_changes', scope: 'room', form: { kind: 'at_most', limit: { from: 'value', value: entered(80, '1/h') } } })
+    const most = aCriterion({
+      quantity: 'air_changes',
+      scope: 'room',
+      form: { kind: 'at_most', limit: { from: 'value', value: entered(80, '1/h') } },
+    })
     const result = computeFaceVelocityGrid(faceRun({ filters: [{ readings: [2, 2] }, { readings: [null, null] }], criteria: [most] }))
     expect(result.roomCriteria[0]).toMatchObject({ verdict: 'fail', reason: { code: 'reason.beyond_rescue' } })
   })
@@ -202,7 +242,18 @@ describe('closed terminals, grilles and unfinished rooms', () => {
 
 describe('instruments out of calibration', () => {
   const run = (calibrations: ReturnType<typeof aCalibration>[], on = '2026-03-02', value = 0.45) =>
-    only({ filters: [{ readings: [{ si: value, on }, { si: value, on }] }], criteria: [meanAtLeast()], calibrations })
+    only({
+      filters: [
+        {
+          readings: [
+            { si: value, on },
+            { si: value, on },
+          ],
+        },
+      ],
+      criteria: [meanAtLeast()],
+      calibrations,
+    })
 
   it('are in order on the due date itself, its last valid day', () => {
     expect(run([aCalibration()], '2026-05-31').criterion.verdict).toBe('pass')
@@ -238,7 +289,9 @@ describe('instruments out of calibration', () => {
       foundInTolerance: false,
       release: { number: 'DEV-7', reason: 'assessed' },
     })
-    expect(run([aCalibration(), later], '2026-06-01').criterion.reason.params).toMatchObject({ remarks: { released: [{ deviation: 'DEV-7' }] } })
+    expect(run([aCalibration(), later], '2026-06-01').criterion.reason.params).toMatchObject({
+      remarks: { released: [{ deviation: 'DEV-7' }] },
+    })
   })
 
   it('are not released by a later calibration that found them out, nor by one that does not say', () => {
@@ -255,9 +308,16 @@ describe('instruments out of calibration', () => {
   })
 
   it('spoil the room total too, and only what they were used for', () => {
-    const perHour = aCriterion({ quantity: 'air_changes', scope: 'room', form: { kind: 'at_least', limit: { from: 'value', value: entered(20, '1/h') } } })
+    const perHour = aCriterion({
+      quantity: 'air_changes',
+      scope: 'room',
+      form: { kind: 'at_least', limit: { from: 'value', value: entered(20, '1/h') } },
+    })
     const result = computeFaceVelocityGrid(
-      faceRun({ filters: [{ readings: [0.5, 0.5] }, { readings: [{ si: 0.5, on: '2026-06-01' }, 0.5] }], criteria: [meanAtLeast(), perHour] }),
+      faceRun({
+        filters: [{ readings: [0.5, 0.5] }, { readings: [{ si: 0.5, on: '2026-06-01' }, 0.5] }],
+        criteria: [meanAtLeast(), perHour],
+      }),
     )
     expect(result.filters.map((filter) => filter.verdict)).toEqual(['pass', 'not_valid'])
     expect(result.roomCriteria[0]).toMatchObject({ verdict: 'not_valid', would: 'pass' })

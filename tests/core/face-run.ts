@@ -1,8 +1,8 @@
+import type { MeasuredValue, Pinned, RunInput } from '#core/methods/method.ts'
 import type { CriteriaSet, Criterion } from '#core/model/criteria.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import type { Location, ReadingFlag } from '#core/model/readings.ts'
 import type { Entered, Unit, Uuid } from '#core/model/values.ts'
-import type { MeasuredValue, Pinned, RunInput } from '#core/methods/method.ts'
 import { toSi } from '#core/units/units.ts'
 
 /** A UUID that can be read: uuid(3) ends in ...003. */
@@ -89,7 +89,9 @@ export function anInstrument(changes: Partial<EntityBody<'instrument'>> = {}): E
   return {
     name: 'Thermal probe A',
     serialNumber: 'FG-0001',
-    senses: [{ quantity: 'velocity', low: entered(0.05, 'm/s'), high: entered(30, 'm/s'), resolution: entered(0.01, 'm/s'), accuracy: null }],
+    senses: [
+      { quantity: 'velocity', low: entered(0.05, 'm/s'), high: entered(30, 'm/s'), resolution: entered(0.01, 'm/s'), accuracy: null },
+    ],
     sensing: 'directional',
     reportsReverseFlow: false,
     averagingTimeS: 5,
@@ -213,7 +215,9 @@ export function faceRun(given: GivenRun): RunInput {
     }
     return { id, revision: 1, body: aTerminal({ tag: `F-104-0${index + 1}`, ...terminal }) }
   })
-  const others = (given.others ?? []).map((body, index): Pinned<'terminal'> => ({ id: uuid(0x900 + index), revision: 1, body: aTerminal(body) }))
+  const others = (given.others ?? []).map(
+    (body, index): Pinned<'terminal'> => ({ id: uuid(0x900 + index), revision: 1, body: aTerminal(body) }),
+  )
   return {
     runId: RUN_ID,
     run: aRun(given.run),

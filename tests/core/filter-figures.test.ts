@@ -1,5 +1,5 @@
-import { mean as libraryMean, sampleStandardDeviation } from 'simple-statistics'
 import fc from 'fast-check'
+import { mean as libraryMean, sampleStandardDeviation } from 'simple-statistics'
 import { describe, expect, it } from 'vitest'
 import { computeFaceVelocityGrid } from '#core/methods/airflow/face-velocity-grid.ts'
 import { leastPossibleDeviationPercent, leastPossibleRsdPercent } from '#core/methods/airflow/set-figures.ts'
@@ -58,7 +58,10 @@ describe('figures of one filter', () => {
   })
 
   it('takes percent of design of the design that was written for the filter', () => {
-    const byFlow = filterOf({ readings: [0.45, 0.45], terminal: { designFlow: entered(1000, 'm3/h') } }, { room: { designVelocity: entered(0.9, 'm/s') } })
+    const byFlow = filterOf(
+      { readings: [0.45, 0.45], terminal: { designFlow: entered(1000, 'm3/h') } },
+      { room: { designVelocity: entered(0.9, 'm/s') } },
+    )
     expect(byFlow.percentOfDesign).toBeCloseTo((100 * 0.45 * 0.7 * 3600) / 1000, 10)
     const byRoom = filterOf({ readings: [0.45, 0.45] }, { room: { designVelocity: entered(0.9, 'm/s') } })
     expect(byRoom.percentOfDesign).toBeCloseTo(50, 10)
@@ -76,7 +79,12 @@ describe('figures of one filter', () => {
 
   it('gives no valid point no mean and no flow', () => {
     const filter = filterOf({ readings: [null, null] })
-    expect([filter.meanVelocityMps, filter.flowM3ps, filter.leastVelocityMps, filter.standardDeviationMps]).toEqual([null, null, null, null])
+    expect([filter.meanVelocityMps, filter.flowM3ps, filter.leastVelocityMps, filter.standardDeviationMps]).toEqual([
+      null,
+      null,
+      null,
+      null,
+    ])
     expect(filter.pointsMeasured).toBe(0)
   })
 
@@ -126,7 +134,8 @@ describe('properties of the figures', () => {
           .map(({ value }) => value)
         const a = filterOf({ readings })
         const b = filterOf({ readings: shuffled })
-        const near = (x: number | null, y: number | null) => expect(Math.abs((x ?? 0) - (y ?? 0))).toBeLessThanOrEqual(1e-12 * Math.max(1, Math.abs(x ?? 0)))
+        const near = (x: number | null, y: number | null) =>
+          expect(Math.abs((x ?? 0) - (y ?? 0))).toBeLessThanOrEqual(1e-12 * Math.max(1, Math.abs(x ?? 0)))
         near(a.meanVelocityMps, b.meanVelocityMps)
         near(a.flowM3ps, b.flowM3ps)
         near(a.standardDeviationMps, b.standardDeviationMps)
@@ -198,4 +207,3 @@ describe('what an incomplete set can still become', () => {
     expect((100 * sampleStandardDeviation([0.3, 0.6, 0.5])) / libraryMean([0.3, 0.6, 0.5])).toBeCloseTo(32.7327, 4)
   })
 })
-

@@ -11,10 +11,15 @@ const formatter = createFormatter(
   'en',
   'Europe/Vienna',
 )
-const inFeet = createFormatter({ velocity: 'ft/min', flow: 'cfm', length: 'ft', pressure: 'inH2O', temperature: 'degF' }, 'en', 'Europe/Vienna')
+const inFeet = createFormatter(
+  { velocity: 'ft/min', flow: 'cfm', length: 'ft', pressure: 'inH2O', temperature: 'degF' },
+  'en',
+  'Europe/Vienna',
+)
 
 const limit = (value: number, unit: Unit = 'm/s') => ({ from: 'value', value: entered(value, unit) }) as const
-const mean = (form: CriterionForm, more: Partial<Criterion> = {}) => aCriterion({ quantity: 'face_velocity', scope: 'filter', form, ...more })
+const mean = (form: CriterionForm, more: Partial<Criterion> = {}) =>
+  aCriterion({ quantity: 'face_velocity', scope: 'filter', form, ...more })
 const atLeast = (value: number, unit: Unit = 'm/s'): CriterionForm => ({ kind: 'at_least', limit: limit(value, unit) })
 
 function only(given: GivenRun) {
@@ -64,24 +69,36 @@ describe('forms of criteria', () => {
 
   it('spread at most', () => {
     // 0.42 0.46 0.44 0.48 has an RSD of 5.73775 %
-    const spread = (percent: number) => aCriterion({ quantity: 'velocity_spread', scope: 'filter', form: { kind: 'spread_at_most', percent } })
+    const spread = (percent: number) =>
+      aCriterion({ quantity: 'velocity_spread', scope: 'filter', form: { kind: 'spread_at_most', percent } })
     expect(flat([0.42, 0.46, 0.44, 0.48], spread(5.8)).criterion.verdict).toBe('pass')
     expect(flat([0.42, 0.46, 0.44, 0.48], spread(5.7)).criterion.verdict).toBe('fail')
   })
 
   it("every point within a percentage of the filter's mean names the worst point", () => {
     // mean 0.45, within 20 %: 0.36 to 0.54
-    const each = (percent: number) => aCriterion({ quantity: 'face_velocity', scope: 'point', form: { kind: 'each_within_percent_of_mean', percent, of: 'filter' } })
+    const each = (percent: number) =>
+      aCriterion({ quantity: 'face_velocity', scope: 'point', form: { kind: 'each_within_percent_of_mean', percent, of: 'filter' } })
     expect(flat([0.36, 0.45, 0.54], each(20)).criterion).toMatchObject({ verdict: 'pass', margin: 0 })
     // 0.30 0.45 0.50 0.55: mean 0.45, limits 0.36 and 0.54; point 1 is 0.06 out, point 4 only 0.01
-    expect(flat([0.3, 0.45, 0.5, 0.55], each(20)).criterion).toMatchObject({ verdict: 'fail', point: 1, value: 0.3, margin: expect.closeTo(-0.06, 12) })
+    expect(flat([0.3, 0.45, 0.5, 0.55], each(20)).criterion).toMatchObject({
+      verdict: 'fail',
+      point: 1,
+      value: 0.3,
+      margin: expect.closeTo(-0.06, 12),
+    })
   })
 
   it('the required minimum of the room is the limit where the criterion says so', () => {
-    const perHour = aCriterion({ quantity: 'air_changes', scope: 'room', form: { kind: 'at_least', limit: { from: 'room_required_minimum' } } })
+    const perHour = aCriterion({
+      quantity: 'air_changes',
+      scope: 'room',
+      form: { kind: 'at_least', limit: { from: 'room_required_minimum' } },
+    })
     // 0.5 x 0.7 x 3600 / 60 = 21 per hour
     const at = (requiredAirChangesPerHour: number | null) =>
-      computeFaceVelocityGrid(faceRun({ filters: [{ readings: [0.5, 0.5] }], criteria: [perHour], room: { requiredAirChangesPerHour } })).roomCriteria[0]
+      computeFaceVelocityGrid(faceRun({ filters: [{ readings: [0.5, 0.5] }], criteria: [perHour], room: { requiredAirChangesPerHour } }))
+        .roomCriteria[0]
     expect(at(20)).toMatchObject({ verdict: 'pass', low: 20 })
     expect(at(30)).toMatchObject({ verdict: 'fail', margin: expect.closeTo(-9, 10) })
     expect(at(null)).toMatchObject({ verdict: 'not_tested', reason: { code: 'reason.no_required_minimum' } })
@@ -95,12 +112,17 @@ describe('what keeps a criterion from applying', () => {
     expect(criterion.reason.code).toBe('reason.other_plane')
     // nothing else applies: the set reads not tested, never pass
     expect(result.verdict).toBe('not_tested')
-    const low = flat([0.45, 0.45], mean(atLeast(0.36), { plane: 'working_height' }), { run: { plane: { kind: 'working_height', heightM: 1 } } })
+    const low = flat([0.45, 0.45], mean(atLeast(0.36), { plane: 'working_height' }), {
+      run: { plane: { kind: 'working_height', heightM: 1 } },
+    })
     expect(low.criterion.verdict).toBe('pass')
   })
 
   it('an option that is off, and the reason is shown', () => {
-    expect(flat([0.1, 0.1], mean(atLeast(0.36), { on: false })).criterion).toMatchObject({ verdict: 'not_applicable', reason: { code: 'reason.switched_off' } })
+    expect(flat([0.1, 0.1], mean(atLeast(0.36), { on: false })).criterion).toMatchObject({
+      verdict: 'not_applicable',
+      reason: { code: 'reason.switched_off' },
+    })
   })
 
   it('a figure that the subject does not have', () => {
@@ -128,7 +150,9 @@ describe('overrides', () => {
 
   it("of a room take the place of the set's form, switch it off, or switch an option on", () => {
     const own = { key: 'it', on: true, reason: 'site rule 12' }
-    expect(flat([0.32, 0.32], criteria[0] ?? mean(atLeast(0)), { room: { overrides: [{ ...own, form: atLeast(0.3) }] } }).criterion).toMatchObject({ verdict: 'pass', low: 0.3 })
+    expect(
+      flat([0.32, 0.32], criteria[0] ?? mean(atLeast(0)), { room: { overrides: [{ ...own, form: atLeast(0.3) }] } }).criterion,
+    ).toMatchObject({ verdict: 'pass', low: 0.3 })
     const off = flat([0.32, 0.32], mean(atLeast(0.36)), { room: { overrides: [{ ...own, on: false, form: null }] } })
     expect(off.criterion).toMatchObject({ verdict: 'not_applicable', reason: { code: 'reason.switched_off_here' } })
     expect(off.words).toContain('site rule 12')
@@ -148,7 +172,10 @@ describe('overrides', () => {
         zoneCriteria,
       }).criterion
     expect(zoned({})).toMatchObject({ verdict: 'pass', low: 0.3 })
-    expect(zoned({ overrides: [{ key: 'it', on: true, form: atLeast(0.33), reason: 'zone' }] })).toMatchObject({ verdict: 'fail', low: 0.33 })
+    expect(zoned({ overrides: [{ key: 'it', on: true, form: atLeast(0.33), reason: 'zone' }] })).toMatchObject({
+      verdict: 'fail',
+      low: 0.33,
+    })
     const own = new Map([[ZONE_ID, { id: uuid(0xd1), revision: 4, body: aSet([mean(atLeast(0.25))]) }]])
     expect(zoned({}, own)).toMatchObject({ verdict: 'pass', low: 0.25 })
   })
@@ -158,8 +185,13 @@ describe('decision rules', () => {
   const guarded = { decisionRule: { kind: 'guarded', multiple: 1 } } as const
 
   it('guarded acceptance without an uncertainty reads not tested', () => {
-    expect(flat([0.45, 0.45], mean(atLeast(0.1)), { set: guarded }).criterion).toMatchObject({ verdict: 'not_tested', reason: { code: 'reason.no_uncertainty' } })
-    expect(flat([0.45, 0.45], mean(atLeast(0.1)), { set: { decisionRule: { kind: 'guarded', multiple: 0 } } }).criterion.verdict).toBe('pass')
+    expect(flat([0.45, 0.45], mean(atLeast(0.1)), { set: guarded }).criterion).toMatchObject({
+      verdict: 'not_tested',
+      reason: { code: 'reason.no_uncertainty' },
+    })
+    expect(flat([0.45, 0.45], mean(atLeast(0.1)), { set: { decisionRule: { kind: 'guarded', multiple: 0 } } }).criterion.verdict).toBe(
+      'pass',
+    )
   })
 
   it('spread is accepted simply under a guarded rule, and says so', () => {
@@ -249,8 +281,18 @@ describe('the reason in words', () => {
         mean({ kind: 'within_percent_of_design', percent: 20 }, { key: 'design' }),
         aCriterion({ key: 'rsd', quantity: 'velocity_spread', scope: 'zone', form: { kind: 'spread_at_most', percent: 15 } }),
         aCriterion({ key: 'f2f', quantity: 'filter_to_filter_spread', scope: 'room', form: { kind: 'spread_at_most', percent: 15 } }),
-        aCriterion({ key: 'ach', quantity: 'air_changes', scope: 'room', form: { kind: 'at_least', limit: { from: 'room_required_minimum' } } }),
-        aCriterion({ key: 'each', quantity: 'face_velocity', scope: 'point', form: { kind: 'each_within_percent_of_mean', percent: 20, of: 'zone' } }),
+        aCriterion({
+          key: 'ach',
+          quantity: 'air_changes',
+          scope: 'room',
+          form: { kind: 'at_least', limit: { from: 'room_required_minimum' } },
+        }),
+        aCriterion({
+          key: 'each',
+          quantity: 'face_velocity',
+          scope: 'point',
+          form: { kind: 'each_within_percent_of_mean', percent: 20, of: 'zone' },
+        }),
       ],
     })
     const result = computeFaceVelocityGrid(input)

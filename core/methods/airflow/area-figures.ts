@@ -144,7 +144,7 @@ export function areaFigures(filters: readonly FilterFigures[], mayReadReverse: b
     gap,
     leastMeanMps: leastVelocityArea === null || !(areaM2 > 0) ? null : leastVelocityArea / areaM2,
     leastFlowM3ps: gap ? sumOfLeast(filters, (filter) => scaled(least(filter), filter.areaM2 * filter.correctionFactor)) : null,
-    leastRsdPercent: withGap && hasEqualCells(filters) ? leastPossibleRsdPercent(points, pointsPlanned) : null,
+    leastRsdPercent: withGap && hasEqualShares(filters) ? leastPossibleRsdPercent(points, pointsPlanned) : null,
     leastDeviationPercent: withGap ? leastPossibleDeviationPercent(spread.leastMps, spread.greatestMps) : null,
     filterToFilter: filterToFilterSpread(filters),
     reversed,
@@ -159,7 +159,7 @@ function scaled(value: number | null, by: number): number | null {
 }
 
 /** Every point stands for the same share of the area, so that the plain mean of the points is the area's mean. */
-function hasEqualCells(filters: readonly FilterFigures[]): boolean {
+function hasEqualShares(filters: readonly FilterFigures[]): boolean {
   const open = filters.filter((filter) => !filter.closed)
   if (open.length < filters.length) return false
   const first = open[0]
@@ -167,8 +167,6 @@ function hasEqualCells(filters: readonly FilterFigures[]): boolean {
   const share = first.areaM2 / first.pointsPlanned
   return open.every(
     (filter) =>
-      filter.pointsPlanned > 0 &&
-      Math.abs(filter.areaM2 / filter.pointsPlanned - share) <= RELATIVE_TOLERANCE * share &&
-      filter.of.planned.every((location) => Math.abs(location.cellAreaM2 - (filter.of.planned[0]?.cellAreaM2 ?? 0)) <= RELATIVE_TOLERANCE),
+      filter.pointsPlanned > 0 && Math.abs(filter.areaM2 / filter.pointsPlanned - share) <= RELATIVE_TOLERANCE * share && filter.equalCells,
   )
 }

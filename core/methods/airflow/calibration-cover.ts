@@ -63,17 +63,19 @@ export function coverLookup(input: RunInput, quantity: Quantity): (instrumentId:
   for (const list of calibrations.values())
     list.sort((a, b) => (a.calibratedOn < b.calibratedOn ? -1 : a.calibratedOn > b.calibratedOn ? 1 : 0))
   const covers = new Map<Uuid, Map<string, Cover>>()
+  let lastInstrument = ''
+  let lastDay = ''
+  let last: Cover | null = null
   return (instrumentId, on) => {
-    let days = covers.get(instrumentId)
-    if (!days) {
-      days = new Map()
-      covers.set(instrumentId, days)
-    }
-    let cover = days.get(on)
-    if (!cover) {
-      cover = coverOf(instruments.get(instrumentId) ?? null, calibrations.get(instrumentId) ?? [], quantity, on)
-      days.set(on, cover)
-    }
+    // One instrument on one day, reading after reading: the usual case needs no look-up.
+    if (last !== null && instrumentId === lastInstrument && on === lastDay) return last
+    const days = covers.get(instrumentId) ?? new Map<string, Cover>()
+    covers.set(instrumentId, days)
+    const cover = days.get(on) ?? coverOf(instruments.get(instrumentId) ?? null, calibrations.get(instrumentId) ?? [], quantity, on)
+    days.set(on, cover)
+    lastInstrument = instrumentId
+    lastDay = on
+    last = cover
     return cover
   }
 }

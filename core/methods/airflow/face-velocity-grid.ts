@@ -1,4 +1,4 @@
-import { addCounts, countVerdicts, worstOfCounts } from '#core/criteria/roll-up.ts'
+import { noVerdicts, tally, worstOfCounts } from '#core/criteria/roll-up.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import type { FilterResult, RunResult, ZoneResult } from '#core/model/results.ts'
 import type { Uuid } from '#core/model/values.ts'
@@ -118,9 +118,10 @@ export function computeFaceVelocityGrid(input: RunInput): RunResult {
     partOnly: run.zoneId !== null,
     givesFlow,
   })
-  const counts = countVerdicts(whole.criteria.map((criterion) => criterion.verdict))
-  for (const zone of judgedZones) addCounts(counts, countVerdicts(zone.criteria.map((criterion) => criterion.verdict)))
-  for (const filter of filters) addCounts(counts, countVerdicts(filter.criteria.map((criterion) => criterion.verdict)))
+  const counts = noVerdicts()
+  tally(counts, whole.criteria)
+  for (const zone of judgedZones) tally(counts, zone.criteria)
+  for (const filter of filters) tally(counts, filter.criteria)
   const verdict = worstOfCounts(counts)
   const parts = { filters, zones: judgedZones, roomCriteria: whole.criteria }
   return {

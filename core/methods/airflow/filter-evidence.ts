@@ -1,6 +1,5 @@
 import type { Evidence, NoFigure } from '#core/criteria/judge.ts'
 import type { PreparedCriterion } from '#core/criteria/prepare.ts'
-import type { ReleasedUse, UncoveredUse } from '#core/criteria/stance.ts'
 import { message } from '#core/messages/say.ts'
 import type { CriterionQuantity } from '#core/model/criteria.ts'
 import type { Sentence } from '#core/model/results.ts'
@@ -32,67 +31,57 @@ function closedReason(filter: FilterFigures): Reason | null {
   return filter.closed && closed ? (criterion) => message('reason.closed', { ...titled(criterion), because: closed.reason }) : null
 }
 
-/** Uses of instruments that the figure rests on; for a criterion about the zone's mean those of the whole zone. */
-export type Uses = { readonly uncovered: readonly UncoveredUse[]; readonly released: readonly ReleasedUse[] }
+type Shown = {
+  readonly value: number | null
+  readonly none: NoFigure | null
+  readonly outside: Reason | null
+  readonly least: number | null
+  readonly design: Evidence['design']
+}
+
+function shown(filter: FilterFigures, quantity: CriterionQuantity): Shown {
+  const { design } = filter
+  switch (quantity) {
+    case 'face_velocity':
+      return { value: filter.meanMps, none: NO_READING, outside: null, least: filter.leastMeanMps, design: design.velocity }
+    case 'flow': {
+      const share = filter.areaM2 * filter.correctionFactor
+      const measurable = filter.flowM3ps !== null || filter.meanMps === null
+      const least = filter.leastMeanMps === null ? null : filter.leastMeanMps * share
+      return { value: filter.flowM3ps, none: NO_READING, outside: measurable ? null : noSuchFigure, least, design: design.flow }
+    }
+    case 'velocity_spread': {
+      const none = noSpread(filter.pointsMeasured, filter.meanMps)
+      return { value: filter.relativeStandardDeviationPercent, none, outside: null, least: filter.leastRsdPercent, design: null }
+    }
+    case 'largest_deviation': {
+      const none = noSpread(filter.pointsMeasured, filter.meanMps)
+      return { value: filter.largestDeviationPercent, none, outside: null, least: filter.leastDeviationPercent, design: null }
+    }
+    case 'air_changes':
+    case 'outside_air_changes':
+    case 'filter_to_filter_spread':
+      return { value: null, none: null, outside: noSuchFigure, least: null, design: null }
+  }
+}
 
 /**
  * What a filter has to show for a quantity. A closed terminal is outside every criterion about the filter itself (it counts as
  * zero in the room); quantities of a room are outside as well.
  */
 export function filterEvidence(filter: FilterFigures, quantity: CriterionQuantity): Evidence {
-  const { of, gap, design } = filter
-  const base = {
-    subjectId: of.terminal.id,
-    gap,
+  const { value, none, outside, least, design } = shown(filter, quantity)
+  return {
+    subjectId: filter.of.terminal.id,
+    value,
+    none,
+    outside: (filter.closed ? closedReason(filter) : null) ?? outside,
+    gap: filter.gap,
+    leastPossible: least,
+    design,
     reversed: filter.reversed,
     allBelowRange: filter.allBelowRange,
-    uncovered: of.uncovered,
-    released: of.released,
-  }
-  const closed = closedReason(filter)
-  switch (quantity) {
-    case 'face_velocity':
-      return {
-        ...base,
-        value: filter.meanMps,
-        none: NO_READING,
-        outside: closed,
-        leastPossible: filter.leastMeanMps,
-        design: design.velocity,
-      }
-    case 'flow': {
-      const share = filter.areaM2 * filter.correctionFactor
-      const measurable = filter.flowM3ps !== null || filter.meanMps === null
-      return {
-        ...base,
-        value: filter.flowM3ps,
-        none: NO_READING,
-        outside: closed ?? (measurable ? null : noSuchFigure),
-        leastPossible: filter.leastMeanMps === null ? null : filter.leastMeanMps * share,
-        design: design.flow,
-      }
-    }
-    case 'velocity_spread':
-      return {
-        ...base,
-        value: filter.relativeStandardDeviationPercent,
-        none: noSpread(filter.pointsMeasured, filter.meanMps),
-        outside: closed,
-        leastPossible: filter.leastRsdPercent,
-        design: null,
-      }
-    case 'largest_deviation':
-      return {
-        ...base,
-        value: filter.largestDeviationPercent,
-        none: noSpread(filter.pointsMeasured, filter.meanMps),
-        outside: closed,
-        leastPossible: filter.leastDeviationPercent,
-        design: null,
-      }
-    case 'air_changes':
-    case 'outside_air_changes':
-    case 'filter_to_filter_spread':
-      return { ...base, value: null, none: null, outside: closed ?? noSuchFigure, leastPossible: null, design: null }
+    uncovered: filter.of.uncovered,
+    released: filter.of.released,
   }
 }

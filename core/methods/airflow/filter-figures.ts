@@ -26,6 +26,7 @@ export type FilterFigures = SpreadFigures & {
   readonly leastMeanMps: number | null
   readonly leastRsdPercent: number | null
   readonly leastDeviationPercent: number | null
+  readonly equalCells: boolean
   readonly reversed: number
   readonly allBelowRange: boolean
 }
@@ -49,9 +50,27 @@ const NO_POINTS: SpreadFigures = {
   greatestMps: null,
 }
 
-function areEqual(areas: readonly number[]): boolean {
-  const first = areas[0] ?? 0
-  return areas.every((area) => Math.abs(area - first) <= RELATIVE_TOLERANCE * first)
+/** Whether all the cells of a terminal are of one size. */
+export function hasEqualCells(of: Gathered): boolean {
+  const first = of.planned[0]?.cellAreaM2 ?? 0
+  for (const location of of.planned) if (Math.abs(location.cellAreaM2 - first) > RELATIVE_TOLERANCE * first) return false
+  return true
+}
+
+/** Areas of the measured cells, in the order of the point means. */
+function measuredCells(of: Gathered): number[] {
+  const areas: number[] = []
+  for (const location of of.planned) if (location.number === of.numbers[areas.length]) areas.push(location.cellAreaM2)
+  return areas
+}
+
+function meanOf(of: Gathered, equal: boolean): number | null {
+  const { meansMps } = of
+  if (!equal) return weightedMean(meansMps, measuredCells(of))
+  if (meansMps.length === 0) return null
+  let sum = 0
+  for (const value of meansMps) sum += value
+  return sum / meansMps.length
 }
 
 function percentOf(value: number | null, design: number | undefined): number | null {
@@ -62,7 +81,8 @@ function leastMean(of: Gathered, mayReadReverse: boolean): number | null {
   if (mayReadReverse) return null
   let sum = 0
   let area = 0
-  for (let i = 0; i < of.meansMps.length; i += 1) sum += (of.meansMps[i] ?? 0) * (of.cellAreasM2[i] ?? 0)
+  const cells = measuredCells(of)
+  for (let i = 0; i < cells.length; i += 1) sum += (of.meansMps[i] ?? 0) * (cells[i] ?? 0)
   for (const location of of.planned) area += location.cellAreaM2
   return area > 0 ? sum / area : null
 }
@@ -81,15 +101,20 @@ export function filterFigures(of: Gathered, setting: FilterSetting): FilterFigur
   const closed = body.closed !== null && of.meansMps.length === 0
   const planned = closed ? 0 : of.planned.length
   const measured = of.meansMps.length
-  const equal = areEqual(of.cellAreasM2)
-  const meanMps = closed ? 0 : weightedMean(of.meansMps, equal ? of.cellAreasM2.map(() => 1) : of.cellAreasM2)
+  const equal = hasEqualCells(of)
+  const meanMps = closed ? 0 : meanOf(of, equal)
   const spread = measured === 0 ? NO_POINTS : spreadOf(of.meansMps, meanMps)
   const areaM2 = body.effectiveArea.si
   const correctionFactor = body.correctionFactor?.factor ?? 1
   const flowM3ps = closed ? 0 : meanMps === null || !setting.givesFlow ? null : meanMps * areaM2 * correctionFactor
   const incomplete = measured < planned
   return {
-    ...spread,
+    standardDeviationMps: spread.standardDeviationMps,
+    relativeStandardDeviationPercent: spread.relativeStandardDeviationPercent,
+    largestDeviationPercent: spread.largestDeviationPercent,
+    largestDeviationIndex: spread.largestDeviationIndex,
+    leastMps: spread.leastMps,
+    greatestMps: spread.greatestMps,
     of,
     zoneId: zone ? body.zoneId : null,
     closed,
@@ -114,7 +139,8 @@ export function filterFigures(of: Gathered, setting: FilterSetting): FilterFigur
     leastMeanMps: incomplete ? leastMean(of, setting.mayReadReverse) : null,
     leastRsdPercent: incomplete && equal ? leastPossibleRsdPercent(of.meansMps, planned) : null,
     leastDeviationPercent: incomplete ? leastPossibleDeviationPercent(spread.leastMps, spread.greatestMps) : null,
-    reversed: of.meansMps.reduce((count, value) => (value < 0 ? count + 1 : count), 0),
-    allBelowRange: measured > 0 && of.belowRange.every(Boolean),
+    equalCells: equal,
+    reversed: spread.leastMps !== null && spread.leastMps < 0 ? of.meansMps.filter((value) => value < 0).length : 0,
+    allBelowRange: measured > 0 && of.belowPoints === measured,
   }
 }

@@ -1,4 +1,4 @@
-import { worstVerdict } from '#core/criteria/roll-up.ts'
+import { worstOf } from '#core/criteria/roll-up.ts'
 import { message } from '#core/messages/say.ts'
 import type { CriterionResult, FilterResult, Sentence } from '#core/model/results.ts'
 import type { FilterFigures } from './filter-figures.ts'
@@ -11,8 +11,7 @@ function notesOn(filter: FilterFigures, voided: number): Sentence[] {
   if (!filter.closed && body.closed) notes.push(message('note.closed_but_measured', { because: body.closed.reason }))
   if (gap) notes.push(message('note.incomplete', { measured: gap.measured, planned: gap.planned }))
   if (of.aboveRange > 0) notes.push(message('note.above_range', { readings: of.aboveRange }))
-  const below = of.belowRange.reduce((count, isBelow) => (isBelow ? count + 1 : count), 0)
-  if (below > 0) notes.push(message('note.below_range', { points: below }))
+  if (of.belowPoints > 0) notes.push(message('note.below_range', { points: of.belowPoints }))
   if (filter.reversed > 0) notes.push(message('note.reversed', { points: filter.reversed }))
   if (of.carried) notes.push(message('note.carried', {}))
   if (voided > 0) notes.push(message('note.voided', { readings: voided }))
@@ -59,6 +58,6 @@ export function filterResult(filter: FilterFigures, criteria: CriterionResult[],
     pointMeansMps: filter.closed ? [] : pointMeansMps,
     notes: notesOn(filter, voided),
     criteria,
-    verdict: filter.closed ? 'not_applicable' : worstVerdict(criteria.map((criterion) => criterion.verdict)),
+    verdict: filter.closed ? 'not_applicable' : worstOf(criteria),
   }
 }

@@ -1,5 +1,5 @@
 import { type Evidence, judgeFigure, notApplicable } from '#core/criteria/judge.ts'
-import { judgePoints, type ReferenceSet } from '#core/criteria/judge-points.ts'
+import { judgePoints } from '#core/criteria/judge-points.ts'
 import type { PreparedCriterion } from '#core/criteria/prepare.ts'
 import { message } from '#core/messages/say.ts'
 import type { CriterionResult } from '#core/model/results.ts'
@@ -7,23 +7,18 @@ import type { AreaFigures } from './area-figures.ts'
 import { filterEvidence, NO_SUCH_FIGURE } from './filter-evidence.ts'
 import type { FilterFigures } from './filter-figures.ts'
 
-function ofFilter(filter: FilterFigures): ReferenceSet {
-  return { meanMps: filter.meanMps, leastMps: filter.leastMps, greatestMps: filter.greatestMps }
-}
-
 function judgeOnPoints(criterion: PreparedCriterion, filter: FilterFigures, zone: AreaFigures | null): CriterionResult {
   const own = filterEvidence(filter, criterion.quantity)
-  const points = { numbers: filter.of.numbers, meansMps: filter.of.meansMps, belowRange: filter.of.belowRange }
   if (criterion.quantity !== 'face_velocity') return notApplicable(criterion, own, criterion.excluded ?? NO_SUCH_FIGURE(criterion))
   const { form } = criterion
-  if (form.kind !== 'each_within_percent_of_mean' || form.of === 'filter') return judgePoints(criterion, own, points, ofFilter(filter))
+  if (form.kind !== 'each_within_percent_of_mean' || form.of === 'filter') return judgePoints(criterion, own, filter.of, filter)
   if (!zone) {
     const { title, source } = criterion
     return notApplicable(criterion, own, criterion.excluded ?? message('reason.no_zone', { title, source }))
   }
   // The zone's mean rests on every reading of the zone: on what is missing there, and on every instrument used there.
   const evidence: Evidence = { ...own, gap: zone.gap, uncovered: zone.uncovered, released: zone.released }
-  return judgePoints(criterion, evidence, points, { meanMps: zone.meanMps, leastMps: zone.leastMps, greatestMps: zone.greatestMps })
+  return judgePoints(criterion, evidence, filter.of, zone)
 }
 
 /**

@@ -1,6 +1,6 @@
 import { judgeFigure } from '#core/criteria/judge.ts'
 import type { PreparedCriterion } from '#core/criteria/prepare.ts'
-import { addCounts, countVerdicts, worstOfCounts } from '#core/criteria/roll-up.ts'
+import { noVerdicts, tally, worstOfCounts } from '#core/criteria/roll-up.ts'
 import type { FilterResult, ZoneResult } from '#core/model/results.ts'
 import type { Entered, Uuid } from '#core/model/values.ts'
 import { type AreaSetting, areaEvidence } from './area-evidence.ts'
@@ -68,8 +68,9 @@ export function zoneResult(zone: ZoneInRun, filters: readonly FilterResult[], gi
   const criteria = zone.criteria
     .filter((criterion) => criterion.scope === 'zone')
     .map((criterion) => judgeFigure(criterion, areaEvidence(area, setting, criterion.quantity)))
-  const counts = countVerdicts(criteria.map((criterion) => criterion.verdict))
-  for (const filter of filters) addCounts(counts, countVerdicts(filter.criteria.map((criterion) => criterion.verdict)))
+  const counts = noVerdicts()
+  tally(counts, criteria)
+  for (const filter of filters) tally(counts, filter.criteria)
   return {
     zoneId: zone.id,
     name: zone.name,
