@@ -12,7 +12,7 @@ import { source } from './source.ts'
 import { visitSteps } from './visits.ts'
 
 /** The day the invented project was opened, and the person who did. */
-const OPENED = '2022-12-05'
+const OPENED = '2023-05-22'
 const FOUNDER = 'brandsdal'
 
 /**

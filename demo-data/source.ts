@@ -140,6 +140,7 @@ export type Retest = z.infer<typeof Retest>
 const Visit = Certification.pick({ name: true, purpose: true, why: true, startsOn: true, endsOn: true, finished: true }).extend({
   days: z.array(Day.extend({ rooms: z.array(z.string()), samples: z.number().int().default(1) })),
   retests: z.array(Retest),
+  released: z.array(z.strictObject({ on: PlainDate, room: z.string(), technician: z.string(), reason: z.string() })).default([]),
   signed: z.strictObject({ on: PlainDate, by: z.string() }).nullable(),
 })
 export type Visit = z.infer<typeof Visit>

@@ -13,11 +13,14 @@ export type Site = {
   readonly air: Air
 }
 
+/** A visit while it is played: its runs by identity, each with its room's number. */
+type VisitState = { certificationId: Uuid; readonly runs: Map<Uuid, string> }
+
 /** One step per day of a visit, per retest and for the signing: the visits as they went. */
 export function visitSteps(desk: Desk, site: Site): Step[] {
   let previousId: Uuid | null = null
   return source.visits.visits.flatMap((visit) => {
-    const state = { certificationId: '', runIds: [] as Uuid[] }
+    const state: VisitState = { certificationId: '', runs: new Map() }
     const start: Step = {
       on: visit.startsOn,
       at: '07:30',
@@ -33,7 +36,7 @@ export function visitSteps(desk: Desk, site: Site): Step[] {
         does: async () => {
           for (const number of day.rooms) {
             const room = roomOf(site, number)
-            state.runIds.push(await measureRoom(desk, site, state.certificationId, { ...day, room, phase: 'as_found', note: '' }))
+            state.runs.set(await measureRoom(desk, site, state.certificationId, { ...day, room, phase: 'as_found', note: '' }), number)
           }
         },
       }),
@@ -47,11 +50,11 @@ export function visitSteps(desk: Desk, site: Site): Step[] {
           for (const tag of retest.straighten) site.air.straighten(tag)
           const room = roomOf(site, retest.room)
           const day = { ...retest, samples: 1, room, phase: 'as_left' as const, note: retest.work }
-          state.runIds.push(await measureRoom(desk, site, state.certificationId, day))
+          state.runs.set(await measureRoom(desk, site, state.certificationId, day), retest.room)
         },
       }),
     )
-    return [start, ...days, ...retests, ...signing(desk, site, visit, state)]
+    return [start, ...days, ...retests, ...releases(desk, site, visit, state), ...signing(desk, site, visit, state)]
   })
 }
 
@@ -105,7 +108,29 @@ async function measureRoom(desk: Desk, site: Site, certificationId: Uuid, round:
   return measure(desk, site.air, { certificationId, room, phase, technician, instrumentId, unit, samples, note, openAfterFilters })
 }
 
-function signing(desk: Desk, site: Site, visit: Visit, state: { certificationId: Uuid; runIds: Uuid[] }): Step[] {
+/** A run whose instrument was past due is opened again when its next certificate has come, which releases it. */
+function releases(desk: Desk, site: Site, visit: Visit, state: VisitState): Step[] {
+  return visit.released.map(({ on, room, technician, reason }) => ({
+    on,
+    at: '10:00',
+    does: async () => {
+      const by = personOf(site.people, technician)
+      for (const [runId, number] of state.runs) {
+        if (number !== room) continue
+        const step = async (act: 'reopen' | 'refresh' | 'complete') => {
+          const { run } = await desk.api.runs.get({ runId })
+          desk.clock.pass(40)
+          await desk.api.runs[act]({ command: desk.command(by, reason), runId, revision: run.revision })
+        }
+        await step('reopen')
+        await step('refresh')
+        await step('complete')
+      }
+    },
+  }))
+}
+
+function signing(desk: Desk, site: Site, visit: Visit, state: VisitState): Step[] {
   const { signed } = visit
   if (!signed) return []
   return [
@@ -114,7 +139,7 @@ function signing(desk: Desk, site: Site, visit: Visit, state: { certificationId:
       at: '09:00',
       does: async () => {
         const by = personOf(site.people, signed.by)
-        for (const runId of state.runIds) {
+        for (const runId of state.runs.keys()) {
           const { run } = await desk.api.runs.get({ runId })
           desk.clock.pass(90)
           await desk.api.runs.sign({ command: desk.command(by), runId, revision: run.revision, meaning: 'approved' })
