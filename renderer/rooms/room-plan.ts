@@ -17,8 +17,8 @@ export type RoomPlan = {
   readonly elements: readonly Entity<'filter_element'>[]
 }
 
-const AROUND: EntityKind[] = ['facility', 'room', 'door', 'criteria_set']
-const WITHIN: EntityKind[] = ['zone', 'terminal', 'filter_element']
+export const AROUND: EntityKind[] = ['facility', 'room', 'door', 'criteria_set']
+export const WITHIN: EntityKind[] = ['zone', 'terminal', 'filter_element']
 
 export const aroundInput = { kinds: AROUND, within: null, removed: false }
 export const withinInput = (roomId: Uuid) => ({ kinds: WITHIN, within: roomId, removed: false })

@@ -41,6 +41,7 @@ describe('tags in sequence', () => {
   test('the next pattern goes on where the room ends', () => {
     expect(nextPattern('F-104', [])).toBe('F-104-{01}')
     expect(nextPattern('F-104', ['F-104-01', 'F-104-12', 'R-1', 'no number'])).toBe('F-104-{13}')
+    expect(nextPattern('F-104', ['F-104-01', 'F-104-12', 'R-1'], 'R-1')).toBe('R-{2}')
   })
 })
 

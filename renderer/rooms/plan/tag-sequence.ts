@@ -35,10 +35,10 @@ export function repeatedTags(tags: readonly string[], kept: readonly string[]): 
 }
 
 /**
- * A pattern that goes on where the tags of a room end: their most common beginning and the next number. Without tags the room's
- * number with {01}.
+ * A pattern that goes on where the tags of a room end: the beginning of `like` (else the most common one) and the next number.
+ * Without numbered tags the room's number with {01}.
  */
-export function nextPattern(roomNumber: string, tags: readonly string[]): string {
+export function nextPattern(roomNumber: string, tags: readonly string[], like?: string): string {
   const families = new Map<string, { count: number; last: number; width: number }>()
   for (const tag of tags) {
     const parts = /^(.*?)(\d+)$/.exec(tag)
@@ -52,6 +52,9 @@ export function nextPattern(roomNumber: string, tags: readonly string[]): string
       width: Math.max(family.width, digits.length),
     })
   }
+  const wanted = like === undefined ? undefined : /^(.*?)\d+$/.exec(like)?.[1]
+  const own = wanted === undefined ? undefined : families.get(wanted)
+  if (wanted !== undefined && own) return `${wanted}{${String(own.last + 1).padStart(own.width, '0')}}`
   const [stem, family] = [...families].toSorted((a, b) => b[1].count - a[1].count)[0] ?? [`${roomNumber}-`, { last: 0, width: 2 }]
   return `${stem}{${String(family.last + 1).padStart(family.width, '0')}}`
 }

@@ -1,6 +1,7 @@
 import { polygonArea } from 'd3-polygon'
 import type { PlanPoint, PlanShape } from '#core/model/values.ts'
-import { outlineOf } from '#core/rooms/geometry.ts'
+import { outlineAreaM2, outlineOf } from '#core/rooms/geometry.ts'
+import { isSimpleOutline } from '#core/rooms/simple-outline.ts'
 import { tidy } from './array-placement.ts'
 
 /** One wall of a room, from corner to corner; `outward` is the unit direction that leaves the room. */
@@ -65,9 +66,7 @@ export function cornersFromLegs(start: PlanPoint, legs: readonly Leg[]): PlanPoi
 
 /** True for three or more corners that enclose an area without their walls crossing. */
 export function isRoom(corners: readonly PlanPoint[]): boolean {
-  if (corners.length < 3 || Math.abs(polygonArea(corners.map(({ x, y }) => [x, y]))) < 1e-6) return false
-  for (let a = 0; a < corners.length; a += 1) for (let b = a + 1; b < corners.length; b += 1) if (wallsCross(corners, a, b)) return false
-  return true
+  return corners.length >= 3 && outlineAreaM2(corners) > 1e-6 && isSimpleOutline(corners)
 }
 
 function movedCorners(outline: readonly PlanPoint[], wall: Wall, distanceM: number): PlanPoint[] {
@@ -94,13 +93,4 @@ function movedCorners(outline: readonly PlanPoint[], wall: Wall, distanceM: numb
 function sameTurn(a: readonly PlanPoint[], b: readonly PlanPoint[]): boolean {
   const area = (corners: readonly PlanPoint[]) => polygonArea(corners.map(({ x, y }) => [x, y]))
   return Math.sign(area(a)) === Math.sign(area(b))
-}
-
-function wallsCross(corners: readonly PlanPoint[], a: number, b: number): boolean {
-  const count = corners.length
-  if (b === a + 1 || (a === 0 && b === count - 1)) return false
-  const [p, q, r, s] = [corners[a], corners[(a + 1) % count], corners[b], corners[(b + 1) % count]]
-  if (!p || !q || !r || !s) return false
-  const side = (u: PlanPoint, v: PlanPoint, w: PlanPoint) => Math.sign((v.x - u.x) * (w.y - u.y) - (v.y - u.y) * (w.x - u.x))
-  return side(p, q, r) * side(p, q, s) <= 0 && side(r, s, p) * side(r, s, q) <= 0
 }

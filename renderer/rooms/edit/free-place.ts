@@ -1,0 +1,11 @@
+import type { Entity } from '#core/model/entities.ts'
+import type { PlanPoint } from '#core/model/values.ts'
+import { outlineOf } from '#core/rooms/geometry.ts'
+import { tidy } from '../plan/array-placement.ts'
+import { boundsOf } from '../plan/view-transform.ts'
+
+/** Where a new room's lower left corner finds room: to the right of all rooms of the facility, on their lower line. */
+export function freePlace(rooms: readonly Entity<'room'>[]): PlanPoint {
+  const taken = boundsOf(rooms.flatMap((room) => outlineOf(room.body.shape)))
+  return taken ? { x: tidy(taken.right + 1), y: tidy(taken.bottom) } : { x: 0, y: 0 }
+}

@@ -1,0 +1,50 @@
+import { useState } from 'react'
+import type { EntityBody } from '#core/model/entities.ts'
+import { useSay } from '#renderer/app/session.tsx'
+import { Button } from '#renderer/ui/button.tsx'
+import { TextField } from '#renderer/ui/text-field.tsx'
+import styles from './panel.module.css'
+
+type Factor = EntityBody<'terminal'>['correctionFactor']
+
+/** A correction factor is set together with its reason, or not at all. */
+export function ReasonedFactor({ value, onCommit }: { value: Factor; onCommit: (value: Factor) => void }) {
+  const t = useSay()
+  const [factor, setFactor] = useState(value ? String(value.factor) : '')
+  const [reason, setReason] = useState(value?.reason ?? '')
+  const number = Number(factor.replace(',', '.'))
+  const wrong = factor.trim() !== '' && !(number > 0 && Number.isFinite(number))
+  const ready = factor.trim() !== '' && !wrong && reason.trim() !== ''
+  const same = value !== null && number === value.factor && reason.trim() === value.reason
+  return (
+    <fieldset className={styles.group}>
+      <legend>{t('map.prop.factor', {})}</legend>
+      <div className={styles.pair}>
+        <TextField
+          label={t('map.prop.factor.value', {})}
+          value={factor}
+          onChange={setFactor}
+          error={wrong ? t('map.field.number', { least: 0, most: null, whole: false }) : null}
+        />
+        <TextField label={t('map.prop.factor.reason', {})} value={reason} onChange={setReason} maxLength={1000} />
+      </div>
+      <div className={styles.actions}>
+        <Button disabled={!ready || same} onClick={() => onCommit({ factor: number, reason: reason.trim() })}>
+          {t('map.prop.factor.set', {})}
+        </Button>
+        {value ? (
+          <Button
+            kind="quiet"
+            onClick={() => {
+              setFactor('')
+              setReason('')
+              onCommit(null)
+            }}
+          >
+            {t('map.prop.factor.clear', {})}
+          </Button>
+        ) : null}
+      </div>
+    </fieldset>
+  )
+}
