@@ -8,6 +8,7 @@ import { newCommand, useCanChange, usePerson, useSay } from '../app/session.tsx'
 import { Button, IconButton } from '../ui/button.tsx'
 import { Segmented } from '../ui/segmented.tsx'
 import { useToast } from '../ui/toast.tsx'
+import { Tooltip } from '../ui/tooltip.tsx'
 import styles from './bench.module.css'
 import type { Panel } from './bench.tsx'
 import { facingEighth, northOnScreenDegrees, type QuarterTurns, turnBy } from './face-view.ts'
@@ -16,30 +17,24 @@ import { NorthArrow } from './north-arrow.tsx'
 import type { FilterPlan } from './run-plan.ts'
 import type { OpenRun } from './use-run-desk.ts'
 
+const VELOCITY_UNITS: readonly Unit[] = ['m/s', 'ft/min']
+
 type BenchHeadProps = {
   open: OpenRun
   filter: FilterPlan
   turns: QuarterTurns
   northDegrees: number
   wall: boolean
-  panel: Panel
-  onPanel: (panel: Panel) => void
-  keypad: boolean
-  onKeypad: (shown: boolean) => void
-  canNote: boolean
   onUndo: () => void
   onRedo: () => void
-  onFilter: (step: 1 | -1) => void
 }
 
-const VELOCITY_UNITS: readonly Unit[] = ['m/s', 'ft/min']
-
-/** Which run and filter, how it is turned, and the tools: none of them takes the keys away from the face. */
+/** Which run and filter, how it is turned, and the way back. */
 export function BenchHead(props: BenchHeadProps) {
-  const { open, filter, turns, northDegrees, wall, panel, onPanel, keypad, onKeypad, canNote, onUndo, onRedo } = props
+  const { open, filter, turns, northDegrees, wall, onUndo, onRedo } = props
   const t = useSay()
   const person = usePerson()
-  const { plan, desk, hand, acknowledged } = open
+  const { plan, desk, acknowledged } = open
   const run = plan.run.body
   const undoState = useQuery(
     orpc.commands.state.queryOptions({ input: { personId: person?.id ?? '', scope: plan.runId }, enabled: person !== null }),
@@ -58,60 +53,91 @@ export function BenchHead(props: BenchHeadProps) {
         </Link>
       </div>
       <div className={styles.facing}>
+        {wall ? null : <TurnButton label={t('readings.turn_left', {})} to="left" onClick={() => open.setTurns(turnBy(turns, -1))} />}
         {wall ? null : <NorthArrow degrees={northOnScreenDegrees(northDegrees, facing, turns)} />}
         <span className={styles.facingWords}>
           {wall ? t('readings.facing_wall', {}) : t('readings.facing', { eighth: facingEighth(northDegrees, facing, turns) })}
         </span>
-        {wall ? null : (
-          <>
-            <IconButton
-              large
-              icon="undo"
-              label={t('readings.turn_left', {})}
-              {...quietly}
-              onClick={() => open.setTurns(turnBy(turns, -1))}
-            />
-            <IconButton
-              large
-              icon="redo"
-              label={t('readings.turn_right', {})}
-              {...quietly}
-              onClick={() => open.setTurns(turnBy(turns, 1))}
-            />
-          </>
-        )}
+        {wall ? null : <TurnButton label={t('readings.turn_right', {})} to="right" onClick={() => open.setTurns(turnBy(turns, 1))} />}
       </div>
-      <div className={styles.tools} role="toolbar" aria-label={t('readings.tools', {})}>
+      <div className={styles.back}>
         <Button large icon="undo" disabled={!canUndo} {...quietly} onClick={onUndo}>
           {t('readings.tool.undo', {})}
         </Button>
         <Button large icon="redo" disabled={!canRedo} {...quietly} onClick={onRedo}>
           {t('readings.tool.redo', {})}
         </Button>
-        <Button large icon="note" pressed={panel === 'note'} disabled={!canNote || !isOpen} {...quietly} onClick={() => onPanel('note')}>
-          {t('readings.tool.note', {})}
-        </Button>
-        <Button large icon="copy" pressed={panel === 'paste'} disabled={!isOpen} {...quietly} onClick={() => onPanel('paste')}>
-          {t('readings.tool.paste', {})}
-        </Button>
-        <Button
-          large
-          icon="replaced"
-          disabled={!isOpen}
-          {...quietly}
-          onClick={() => void desk.type({ kind: 'repeat', terminalId: filter.terminalId })}
-        >
-          {t('readings.tool.repeat', {})}
-        </Button>
-        <Button large icon="filter" pressed={keypad} {...quietly} onClick={() => onKeypad(!keypad)}>
-          {t('readings.tool.keypad', {})}
-        </Button>
-        <Button large pressed={panel === 'instrument'} disabled={!isOpen} {...quietly} onClick={() => onPanel('instrument')}>
-          {hand.instrument ? <HandLine plan={plan} instrument={hand.instrument} /> : t('readings.tool.instrument', {})}
-        </Button>
-        <UnitSwitch open={open} />
       </div>
     </header>
+  )
+}
+
+/** A quarter turn of the person on the ladder, drawn as one: from straight ahead round to a side. */
+function TurnButton({ label, to, onClick }: { label: string; to: 'left' | 'right'; onClick: () => void }) {
+  return (
+    <Tooltip text={label}>
+      <button type="button" className={styles.turn} aria-label={label} {...quietly} onClick={onClick}>
+        <svg viewBox="0 0 24 24" width="24" height="24" aria-hidden="true" style={to === 'left' ? { transform: 'scaleX(-1)' } : undefined}>
+          <path d="M5 19V15A8 8 0 0 1 13 7h5M14.5 3.5 18 7l-3.5 3.5" />
+        </svg>
+      </button>
+    </Tooltip>
+  )
+}
+
+type BenchToolsProps = {
+  open: OpenRun
+  filter: FilterPlan
+  panel: Panel
+  onPanel: (panel: Panel) => void
+  keypad: boolean
+  onKeypad: (shown: boolean) => void
+  canNote: boolean
+}
+
+/** Tools beside the typing: none of them takes the keys away from the face. */
+export function BenchTools({ open, filter, panel, onPanel, keypad, onKeypad, canNote }: BenchToolsProps) {
+  const t = useSay()
+  const { plan, desk, hand } = open
+  const isOpen = plan.run.body.state === 'open'
+  return (
+    <div className={styles.tools} role="toolbar" aria-label={t('readings.tools', {})}>
+      <Button large icon="note" pressed={panel === 'note'} disabled={!canNote || !isOpen} {...quietly} onClick={() => onPanel('note')}>
+        {t('readings.tool.note', {})}
+      </Button>
+      <Button large icon="copy" pressed={panel === 'paste'} disabled={!isOpen} {...quietly} onClick={() => onPanel('paste')}>
+        {t('readings.tool.paste', {})}
+      </Button>
+      <IconButton
+        large
+        kind="plain"
+        icon="replaced"
+        label={t('readings.tool.repeat', {})}
+        disabled={!isOpen}
+        {...quietly}
+        onClick={() => void desk.type({ kind: 'repeat', terminalId: filter.terminalId })}
+      />
+      <IconButton
+        large
+        kind="plain"
+        icon="filter"
+        label={t('readings.tool.keypad', {})}
+        pressed={keypad}
+        {...quietly}
+        onClick={() => onKeypad(!keypad)}
+      />
+      <UnitSwitch open={open} />
+      <Button
+        large
+        className={styles.hand}
+        pressed={panel === 'instrument'}
+        disabled={!isOpen}
+        {...quietly}
+        onClick={() => onPanel('instrument')}
+      >
+        {hand.instrument ? <HandLine plan={plan} instrument={hand.instrument} /> : t('readings.tool.instrument', {})}
+      </Button>
+    </div>
   )
 }
 

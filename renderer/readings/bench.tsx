@@ -3,7 +3,7 @@ import type { Uuid } from '#core/model/values.ts'
 import { useFormatter, useLocale, useSay } from '../app/session.tsx'
 import { Why } from '../app/why.tsx'
 import styles from './bench.module.css'
-import { BenchHead } from './bench-head.tsx'
+import { BenchHead, BenchTools } from './bench-head.tsx'
 import { useBenchKeys } from './bench-keys.ts'
 import { lookOf, pointLimits, questionOf } from './cell-look.ts'
 import { EntryLine, NothingAhead } from './entry-line.tsx'
@@ -62,6 +62,7 @@ function BenchOf({ open, view, northDegrees }: { open: OpenRun; view: FilterView
   const wall = filter.terminal.body.mounting === 'wall'
   const turns = wall ? 0 : open.turns
   const design = designVelocityMps(plan, filter)
+  const aspect = faceAspect(filter.terminal.body, plan.run.body.facingDegrees, turns)
   const at = typing.at
   const draft = draftOf(typing)
 
@@ -139,25 +140,8 @@ function BenchOf({ open, view, northDegrees }: { open: OpenRun; view: FilterView
   const missing = at ? 0 : countMissing(open)
 
   return (
-    <div className={styles.bench} data-keypad={keypad ? '' : undefined}>
-      <BenchHead
-        open={open}
-        filter={filter}
-        turns={turns}
-        northDegrees={northDegrees}
-        wall={wall}
-        panel={panel}
-        onPanel={(wanted) => setPanel(panel === wanted ? null : wanted)}
-        keypad={keypad}
-        onKeypad={setKeypad}
-        canNote={notePlace !== null}
-        onUndo={undo}
-        onRedo={redo}
-        onFilter={(step) => {
-          const target = plan.filters[filter.index + step]
-          if (target) goToFilter(target.terminalId)
-        }}
-      />
+    <div className={styles.bench} data-face={aspect > 1.25 ? 'wide' : 'tall'}>
+      <BenchHead open={open} filter={filter} turns={turns} northDegrees={northDegrees} wall={wall} onUndo={undo} onRedo={redo} />
       <FilterStrip
         desk={desk}
         plan={plan}
@@ -172,10 +156,11 @@ function BenchOf({ open, view, northDegrees }: { open: OpenRun; view: FilterView
           points={filter.points}
           looks={looks}
           turns={turns}
-          aspect={faceAspect(filter.terminal.body, plan.run.body.facingDegrees, turns)}
+          aspect={aspect}
           currentPoint={at?.point ?? null}
           draft={draft}
           samples={samples}
+          limits={{ low: f.number(limits.low, 'velocity', { unit }), high: f.number(limits.high, 'velocity', { unit }) }}
           preview={preview}
           onGo={goToPoint}
         />
@@ -252,6 +237,15 @@ function BenchOf({ open, view, northDegrees }: { open: OpenRun; view: FilterView
           </div>
         ) : null}
         <LiveFigures live={live} unit={unit} orderOf={orderOf} />
+        <BenchTools
+          open={open}
+          filter={filter}
+          panel={panel}
+          onPanel={(wanted) => setPanel(panel === wanted ? null : wanted)}
+          keypad={keypad}
+          onKeypad={setKeypad}
+          canNote={notePlace !== null}
+        />
         <QueueLine desk={desk} />
         <div className={styles.map}>
           <RunMap plan={plan} result={open.engine?.result ?? null} turns={open.turns} current={filter.terminalId} onPick={goToFilter} />

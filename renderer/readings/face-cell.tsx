@@ -21,6 +21,8 @@ export type FaceCellProps = {
   saved: SavedState | 'empty'
   flags: string
   outside: 'below' | 'above' | null
+  /** the limit that it lies outside of, in the unit of the run */
+  limit: string
   note: boolean
   current: boolean
   samples: number
@@ -30,14 +32,14 @@ export type FaceCellProps = {
 
 /** One point of the face: its number large, its place on the path and its marks small. */
 export const FaceCell = memo(function FaceCell(props: FaceCellProps) {
-  const { id, point, order, towards, row, column, text, draft, saved, outside, note, current, samples, preview, onGo } = props
+  const { id, point, order, towards, row, column, text, draft, saved, outside, limit, note, current, samples, preview, onGo } = props
   const t = useSay()
   const flagWord = useFlagWord()
   const savedWord = useSavedWord()
   const numbers = text === '' ? [] : text.split('\n')
   const flags = props.flags === '' ? [] : (props.flags.split(' ') as ReadingFlag[])
   const marks = [
-    ...(outside === 'below' ? [t('readings.below_limit', {})] : outside === 'above' ? [t('readings.above_limit', {})] : []),
+    ...(outside === 'below' ? [t('readings.below_limit', { limit })] : outside === 'above' ? [t('readings.above_limit', { limit })] : []),
     ...flags.map(flagWord),
   ]
   const state = [savedWord(saved), ...marks, ...(note ? [t('readings.has_note', {})] : [])].join(', ')

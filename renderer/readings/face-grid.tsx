@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useRef } from 'react'
+import { type CSSProperties, useEffect, useMemo, useRef } from 'react'
 import type { Location } from '#core/model/readings.ts'
 import { useSay } from '../app/session.tsx'
 import type { CellLook } from './cell-look.ts'
@@ -16,13 +16,15 @@ type FaceGridProps = {
   currentPoint: number | null
   draft: string
   samples: number
+  /** limits as text, in the unit of the run */
+  limits: { readonly low: string; readonly high: string }
   /** numbers that would be laid onto points, before they are saved */
   preview: ReadonlyMap<number, { text: string; flags: string }> | null
   onGo: (point: number) => void
 }
 
 /** The filter's face as the technician sees it: up is the way he faces, right is his right hand. Its points keep their numbers. */
-export function FaceGrid({ tag, points, looks, turns, aspect, currentPoint, draft, samples, preview, onGo }: FaceGridProps) {
+export function FaceGrid({ tag, points, looks, turns, aspect, currentPoint, draft, samples, limits, preview, onGo }: FaceGridProps) {
   const t = useSay()
   const face = useRef<HTMLElement>(null)
   const own = useMemo(() => sizeOf(points), [points])
@@ -39,10 +41,12 @@ export function FaceGrid({ tag, points, looks, turns, aspect, currentPoint, draf
     else cell?.scrollIntoView({ block: 'nearest', inline: 'nearest' })
   }, [currentPoint])
 
-  // Frames of very long faces would leave cells too flat to read: the picture is squeezed a little, its order never.
-  const frame = Math.min(Math.max(aspect, 0.55), 2.1)
+  // The face fills its place as far as cells stay between square and twice as wide as high, or true to the face beyond that: figures
+  // have to be read at arm's length, and the order of the points is what must never change.
+  const cells = size.columns / size.rows
+  const bounds = { '--narrowest': Math.min(aspect, cells), '--widest': Math.max(aspect, 2 * cells) }
   return (
-    <div className={styles.frame} style={{ aspectRatio: String(frame), '--face-aspect': String(frame) } as React.CSSProperties}>
+    <div className={styles.frame} style={bounds as CSSProperties}>
       <section
         ref={face}
         aria-label={t('readings.face', { tag, rows: size.rows, columns: size.columns })}
@@ -71,6 +75,7 @@ export function FaceGrid({ tag, points, looks, turns, aspect, currentPoint, draf
               saved={laid ? 'waiting' : look.saved}
               flags={laid ? laid.flags : look.flags.join(' ')}
               outside={laid ? null : look.outside}
+              limit={laid ? '' : look.outside === 'below' ? limits.low : look.outside === 'above' ? limits.high : ''}
               note={look.note}
               current={current}
               samples={samples}

@@ -39,41 +39,43 @@ export function InstrumentPicker({ plan, instruments, picked, onPick }: PickerPr
   const fitHere = useFit(plan)
   return (
     <fieldset aria-label={t('readings.instrument.pick', {})} className={styles.list}>
-      {instruments.map((instrument) => {
-        const fits = fitHere(instrument)
-        const chosen = instrument.id === picked
-        return (
-          <label
-            key={instrument.id}
-            className={styles.card}
-            data-picked={chosen ? '' : undefined}
-            data-useless={fits.useless ? '' : undefined}
-          >
-            <input
-              type="radio"
-              name="instrument"
-              className="visually-hidden"
-              checked={chosen}
-              disabled={fits.useless}
-              onChange={() => onPick(instrument.id)}
-            />
-            <span className={styles.dot} aria-hidden="true" />
-            <span className={styles.text}>
-              <span className={styles.name}>
-                {instrument.body.name}{' '}
-                <span className={styles.serial}>{t('readings.instrument.serial', { serial: instrument.body.serialNumber })}</span>
-              </span>
-              <InstrumentFacts instrument={instrument} fit={fits} plan={plan} />
-              {fits.mismatches.map((mismatch) => (
-                <span key={mismatch.code} className={styles.mismatch}>
-                  <Icon name="warn" size={15} />
-                  {sentence(mismatch)}
+      {[...instruments]
+        .sort((a, b) => Number(fitHere(a).useless) - Number(fitHere(b).useless))
+        .map((instrument) => {
+          const fits = fitHere(instrument)
+          const chosen = instrument.id === picked
+          return (
+            <label
+              key={instrument.id}
+              className={styles.card}
+              data-picked={chosen ? '' : undefined}
+              data-useless={fits.useless ? '' : undefined}
+            >
+              <input
+                type="radio"
+                name="instrument"
+                className="visually-hidden"
+                checked={chosen}
+                disabled={fits.useless}
+                onChange={() => onPick(instrument.id)}
+              />
+              <span className={styles.dot} aria-hidden="true" />
+              <span className={styles.text}>
+                <span className={styles.name}>
+                  {instrument.body.name}{' '}
+                  <span className={styles.serial}>{t('readings.instrument.serial', { serial: instrument.body.serialNumber })}</span>
                 </span>
-              ))}
-            </span>
-          </label>
-        )
-      })}
+                <InstrumentFacts instrument={instrument} fit={fits} plan={plan} />
+                {fits.mismatches.map((mismatch) => (
+                  <span key={mismatch.code} className={styles.mismatch}>
+                    <Icon name="warn" size={15} />
+                    {sentence(mismatch)}
+                  </span>
+                ))}
+              </span>
+            </label>
+          )
+        })}
     </fieldset>
   )
 }

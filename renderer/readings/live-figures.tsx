@@ -32,11 +32,6 @@ export function LiveFigures({ live, unit, orderOf }: LiveFiguresProps) {
       />
       <Spread result={result} orderOf={orderOf} />
       <Figure size="large" label={t('readings.figure.flow', {})} value={f.number(result.flowM3ps, 'flow')} unit={f.unit('flow')} />
-      <Figure
-        size="large"
-        label={t('readings.figure.measured', {})}
-        value={t('readings.figure.of', { measured: result.pointsMeasured, planned: result.pointsPlanned })}
-      />
     </section>
   )
 }

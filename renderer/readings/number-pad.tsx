@@ -1,6 +1,5 @@
 import { useSay } from '../app/session.tsx'
 import { joined } from '../ui/class-names.ts'
-import { Icon } from '../ui/icon.tsx'
 import styles from './number-pad.module.css'
 import type { TypingEvent } from './typing.ts'
 
@@ -22,14 +21,20 @@ export function NumberPad({ decimal, onType }: { decimal: '.' | ','; onType: (ev
         onType(event)
       }}
     >
-      {extra?.icon ? <Icon name="left" size={24} /> : label}
+      {extra?.icon ? (
+        <svg viewBox="0 0 28 20" width="34" height="24" className={styles.back} aria-hidden="true">
+          <path d="M9 3h16v14H9L2.5 10ZM13.5 7l6 6M19.5 7l-6 6" />
+        </svg>
+      ) : (
+        label
+      )}
     </button>
   )
   return (
     <fieldset aria-label={t('readings.key.pad', {})} className={styles.pad}>
       {DIGITS.map((digit) => key(digit, { kind: 'character', character: digit }))}
       {key(decimal, { kind: 'character', character: decimal })}
-      {key('0', { kind: 'character', character: '0' })}
+      {key('0', { kind: 'character', character: '0' }, { className: styles.zero })}
       {key('erase', { kind: 'erase' }, { className: styles.erase, name: t('readings.key.erase', {}), icon: true })}
       {key(t('readings.key.enter', {}), { kind: 'enter' }, { className: styles.enter })}
     </fieldset>

@@ -47,8 +47,8 @@ export const readings = {
   'readings.flag.short_averaging': (_p: None) => 'averaged too short',
   'readings.flag.past_due': (_p: None) => 'instrument past due',
   'readings.flag.carried': (_p: None) => 'carried from as found',
-  'readings.below_limit': (_p: None) => 'below limit',
-  'readings.above_limit': (_p: None) => 'above limit',
+  'readings.below_limit': (p: { limit: string }) => `below ${p.limit}`,
+  'readings.above_limit': (p: { limit: string }) => `above ${p.limit}`,
   'readings.has_note': (_p: None) => 'with a note',
 
   // ---- entry
@@ -96,8 +96,6 @@ export const readings = {
   'readings.figure.spread': (_p: None) => 'Spread (RSD)',
   'readings.figure.deviation': (_p: None) => 'Largest deviation',
   'readings.figure.flow': (_p: None) => 'Flow',
-  'readings.figure.measured': (_p: None) => 'Points',
-  'readings.figure.of': (p: { measured: number; planned: number }) => `${p.measured} of ${p.planned}`,
   'readings.figure.at_point': (p: { order: number }) => `at point ${p.order}`,
   'readings.figure.provisional': (_p: None) => 'provisional',
   'readings.figure.settled': (_p: None) => 'as saved',
