@@ -26,12 +26,13 @@ type EnteredFieldProps = {
   hideLabel?: boolean
   inputRef?: Ref<HTMLInputElement>
   onKeyDown?: (event: KeyboardEvent) => void
+  onBlur?: () => void
   className?: string
 }
 
 /** A number with its unit, kept as typed. Text that cannot be understood stays in the field with a sentence under it. */
 export function EnteredField(props: EnteredFieldProps) {
-  const { label, value, onChange, unit, error, hint, large, hideLabel, inputRef, className, ...rest } = props
+  const { label, value, onChange, unit, error, hint, large, hideLabel, inputRef, className, onBlur, ...rest } = props
   const sentence = useSentence()
   // While it holds text that was not understood, or text just typed, the draft wins over the value.
   const [draft, setDraft] = useState<{ text: string; left: boolean } | null>(null)
@@ -65,7 +66,10 @@ export function EnteredField(props: EnteredFieldProps) {
           value={shown}
           className={styles.input}
           onValueChange={(text: string) => typed(text)}
-          onBlur={left}
+          onBlur={() => {
+            left()
+            onBlur?.()
+          }}
         />
         {showsUnit(shown) ? <span className={styles.unit}>{unitLabel(unit)}</span> : null}
       </span>

@@ -1,4 +1,4 @@
-import { type KeyboardEvent, type ReactNode, useState } from 'react'
+import { type KeyboardEvent, useState } from 'react'
 import type { Entered, Unit } from '#core/model/values.ts'
 import { useSay, useSentence } from '#renderer/app/session.tsx'
 import { EnteredField } from '#renderer/ui/entered-field.tsx'
@@ -11,16 +11,11 @@ export type Refusal = { readonly code: string; readonly params: object } | null
  * Fields of the properties panel: what is typed becomes one command when the field is left or Enter is pressed, so that undo takes back
  * whole entries. Escape gives the old value back.
  */
-function Committing({ onCommit, onDrop, children }: { onCommit: () => void; onDrop: () => void; children: ReactNode }) {
-  const keys = (event: KeyboardEvent) => {
+function committingKeys(onCommit: () => void, onDrop: () => void) {
+  return (event: KeyboardEvent) => {
     if (event.key === 'Enter' && !(event.target instanceof HTMLTextAreaElement)) onCommit()
     if (event.key === 'Escape') onDrop()
   }
-  return (
-    <div role="group" onBlur={onCommit} onKeyDown={keys}>
-      {children}
-    </div>
-  )
 }
 
 type CommittedTextProps = {
@@ -44,9 +39,14 @@ export function CommittedText({ value, onCommit, refuse, ...rest }: CommittedTex
     if (draft.trim() !== value) onCommit(draft.trim())
   }
   return (
-    <Committing onCommit={commit} onDrop={() => setDraft(null)}>
-      <TextField {...rest} value={draft ?? value} onChange={setDraft} error={refusal ? sentence(refusal) : null} />
-    </Committing>
+    <TextField
+      {...rest}
+      value={draft ?? value}
+      onChange={setDraft}
+      error={refusal ? sentence(refusal) : null}
+      onBlur={commit}
+      onKeyDown={committingKeys(commit, () => setDraft(null))}
+    />
   )
 }
 
@@ -80,15 +80,15 @@ export function CommittedEntered({ value, onCommit, optional = false, refuse, ..
     setDropped(dropped + 1)
   }
   return (
-    <Committing onCommit={commit} onDrop={drop}>
-      <EnteredField
-        key={dropped}
-        {...rest}
-        value={draft ? draft.value : value}
-        onChange={(next, valid) => setDraft({ value: next, valid })}
-        error={refusal ? sentence(refusal) : empty ? t('map.field.empty', {}) : null}
-      />
-    </Committing>
+    <EnteredField
+      key={dropped}
+      {...rest}
+      value={draft ? draft.value : value}
+      onChange={(next, valid) => setDraft({ value: next, valid })}
+      onBlur={commit}
+      onKeyDown={committingKeys(commit, drop)}
+      error={refusal ? sentence(refusal) : empty ? t('map.field.empty', {}) : null}
+    />
   )
 }
 
