@@ -12,6 +12,7 @@ import type { Workspace } from './files.ts'
 import { browse, makeFolder } from './folders.ts'
 import { Jobs } from './jobs.ts'
 import { noticesOf } from './notices.ts'
+import { underOtherCriteria } from './other-criteria.ts'
 import { recordReadings, voidReadings } from './readings.ts'
 import { resultOf } from './run-results.ts'
 import { completeRun, reopenRun, signRun } from './run-states.ts'
@@ -111,6 +112,7 @@ export function createRouter(
     compare: {
       certifications: os.compare.certifications.handler(({ input }) => compareVisits(workspace.session, input)),
       history: os.compare.history.handler(({ input }) => history(workspace.session, input.subjectId, input.quantity)),
+      underOtherCriteria: os.compare.underOtherCriteria.handler(({ input }) => underOtherCriteria(workspace.session, input)),
     },
     criteria: { starting: os.criteria.starting.handler(() => startingCriteriaSets()) },
     audit: { list: os.audit.list.handler(({ input }) => listTrail(workspace.session, input)) },
