@@ -29,6 +29,8 @@ export type EngineOptions = {
 
 export type Engine = {
   readonly router: Router<typeof contract, Record<never, never>>
+  /** Builds the demo project at a path, for scripts; the page opens it through the contract. */
+  buildDemo(path: string): Promise<void>
   close(): Promise<void>
 }
 
@@ -41,6 +43,7 @@ export function createEngine(options: EngineOptions): Engine {
   const { router, stop } = createRouter(workspace, changes, log)
   return {
     router,
+    buildDemo: (path) => workspace.buildDemo(path),
     close: async () => {
       await stop()
       await workspace.close()

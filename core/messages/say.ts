@@ -2,6 +2,7 @@ import type { Formatter } from '#core/units/formatter.ts'
 import { audit } from './en/audit.ts'
 import { cautions } from './en/cautions.ts'
 import { check } from './en/check.ts'
+import { commandLine } from './en/command-line.ts'
 import { errors } from './en/errors.ts'
 import { files } from './en/files.ts'
 import { hosts } from './en/hosts.ts'
@@ -25,6 +26,7 @@ import { toPseudo } from './pseudo.ts'
 /** English, the first language. Another language is another object that satisfies Catalogue. */
 const en = {
   ...errors,
+  ...commandLine,
   ...check,
   ...units,
   ...questions,

@@ -1,6 +1,7 @@
 import type { z } from 'zod'
 import type { ExchangeAttachment, ExchangeReading, ExchangeSegment } from '#core/model/exchange.ts'
 import type { ProjectFile } from './project-file.ts'
+import { prepared } from './queries.ts'
 import { parseFlags } from './readings.ts'
 import { scopeBytes, uuidBytes, uuidText } from './uuid-bytes.ts'
 
@@ -179,7 +180,8 @@ export function createExchangeRows(file: ProjectFile) {
     entityRow,
 
     insertSegment(segment: Segment): void {
-      db.prepare(
+      prepared<unknown[], unknown>(
+        db,
         `INSERT INTO segment (uuid, opened_at, opened_by, opened_where, program, format_version, grew_from, first_hash)
          VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
       ).run(
@@ -203,7 +205,8 @@ export function createExchangeRows(file: ProjectFile) {
       body: string
       hash: string
     }): void {
-      db.prepare(
+      prepared<unknown[], unknown>(
+        db,
         'INSERT INTO audit_entry (segment_id, number, command_uuid, scope, person_uuid, undoes, body, hash) VALUES (?, ?, ?, ?, ?, ?, ?, ?)',
       ).run(
         segmentRow(entry.segmentId),
@@ -217,23 +220,25 @@ export function createExchangeRows(file: ProjectFile) {
       )
     },
     insertEntity(entity: { kind: string; id: string; parentId: string | null; revisions: { entry: string; body: string | null }[] }): void {
-      const { lastInsertRowid } = db
-        .prepare('INSERT INTO entity (uuid, kind, parent_id, revision, removed) VALUES (?, ?, ?, ?, ?)')
-        .run(
-          uuidBytes(entity.id),
-          entity.kind,
-          entity.parentId === null ? null : entityRow(entity.parentId),
-          entity.revisions.length,
-          entity.revisions.at(-1)?.body === null ? 1 : 0,
-        )
-      const insert = db.prepare('INSERT INTO entity_revision (entity_id, number, body, entry_id) VALUES (?, ?, ?, ?)')
+      const { lastInsertRowid } = prepared<unknown[], unknown>(
+        db,
+        'INSERT INTO entity (uuid, kind, parent_id, revision, removed) VALUES (?, ?, ?, ?, ?)',
+      ).run(
+        uuidBytes(entity.id),
+        entity.kind,
+        entity.parentId === null ? null : entityRow(entity.parentId),
+        entity.revisions.length,
+        entity.revisions.at(-1)?.body === null ? 1 : 0,
+      )
+      const insert = prepared<unknown[], unknown>(db, 'INSERT INTO entity_revision (entity_id, number, body, entry_id) VALUES (?, ?, ?, ?)')
       for (const [index, { entry, body }] of entity.revisions.entries()) insert.run(lastInsertRowid, index + 1, body, entryId(entry))
     },
     /** `rowId` is the reading's key, and `replacedBy` that of its replacement, which may come later. */
     insertReading(reading: ReadingForm, rowId: number, replacedBy: number | null): void {
       const runRow = entityRow(reading.runId)
       const colon = reading.id.indexOf(':')
-      db.prepare(
+      prepared<unknown[], unknown>(
+        db,
         `INSERT INTO reading (id, segment_id, number, run_id, location_id, sample, quantity, si, typed, unit, basis, instrument_id, person_id,
            at_ms, flags, note, entry_id, void_entry_id, void_reason, replaced_by) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
       ).run(
@@ -260,7 +265,10 @@ export function createExchangeRows(file: ProjectFile) {
       )
     },
     insertAttachment(attachment: AttachmentForm): void {
-      db.prepare('INSERT INTO attachment (uuid, owner_id, sha256, name, media_type, bytes, entry_id) VALUES (?, ?, ?, ?, ?, ?, ?)').run(
+      prepared<unknown[], unknown>(
+        db,
+        'INSERT INTO attachment (uuid, owner_id, sha256, name, media_type, bytes, entry_id) VALUES (?, ?, ?, ?, ?, ?, ?)',
+      ).run(
         uuidBytes(attachment.id),
         entityRow(attachment.ownerId),
         Buffer.from(attachment.sha256, 'hex'),

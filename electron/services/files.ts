@@ -1,4 +1,4 @@
-import { existsSync, mkdirSync, renameSync, rmSync } from 'node:fs'
+import { existsSync, mkdirSync, rmSync } from 'node:fs'
 import os from 'node:os'
 import path from 'node:path'
 import type { z } from 'zod'
@@ -94,20 +94,26 @@ export class Workspace {
 
   /** Opens the demo project, made in the program's own folder the first time. */
   async openDemo(): Promise<Opened> {
-    const { demo } = this.options
     const target = this.#demoPath()
     if (!existsSync(target)) {
-      if (!demo) throw problem('not_found', message('error.no_demo', {}))
-      const building = path.join(path.dirname(target), `.${this.options.uuid()}${PROJECT_EXTENSION}`)
       mkdirSync(path.dirname(target), { recursive: true })
-      try {
-        await demo(building)
-        renameSync(building, target)
-      } finally {
-        rmSync(building, { force: true })
-      }
+      await this.buildDemo(target)
     }
     return this.open(target, false)
+  }
+
+  /** Builds the demo under another name first, so that an interrupted build is never taken for the demo. */
+  async buildDemo(target: string): Promise<void> {
+    const { demo, uuid } = this.options
+    if (!demo) throw problem('not_found', message('error.no_demo', {}))
+    refuseUnusableTarget(target)
+    const building = path.join(path.dirname(target), `.${uuid()}${PROJECT_EXTENSION}`)
+    try {
+      await demo(building)
+      nameFinished(building, target)
+    } finally {
+      rmSync(building, { force: true })
+    }
   }
 
   saveCopy(requested: string): Promise<{ path: string; bytes: number }> {

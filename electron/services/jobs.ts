@@ -1,4 +1,4 @@
-import { mkdirSync, rmSync } from 'node:fs'
+import { existsSync, mkdirSync, rmSync } from 'node:fs'
 import path from 'node:path'
 import { Worker } from 'node:worker_threads'
 import type { z } from 'zod'
@@ -16,6 +16,14 @@ type Job = z.infer<typeof JobSchema>
 type Running = { readonly worker: Worker; readonly stop: Int32Array; readonly ended: Promise<void> }
 
 const KEPT_JOBS = 50
+
+/** The worker's entry: the source file beside this one, or the file beside (or above) the bundle that this module ended up in. */
+function workerEntry(): URL {
+  const places = ['./job-worker.ts', './job-worker.js', '../job-worker.js'].map((place) => new URL(place, import.meta.url))
+  const found = places.find((place) => existsSync(place))
+  if (!found) throw new Error('the worker of long jobs is not part of this installation')
+  return found
+}
 
 /** Long work in worker threads that only read, while recording goes on. */
 export class Jobs {
@@ -66,7 +74,7 @@ export class Jobs {
     const copy = session.file.journal === 'network' ? await this.#copyOf(id) : null
     const order = orderFor(copy ?? session.file.path)
     const stop = new Int32Array(new SharedArrayBuffer(4))
-    const entry = options.workerFile ?? new URL('./job-worker.ts', import.meta.url)
+    const entry = options.workerFile ?? workerEntry()
     const worker = new Worker(entry, { workerData: { order, stop: stop.buffer } })
     this.#keep({ id, kind: order.kind, state: 'running', progress: 0, result: null, failure: null })
     worker.on('message', (told: JobMessage) => this.#told(id, told))

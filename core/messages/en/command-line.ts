@@ -1,0 +1,65 @@
+import type { Verdict } from '#core/model/criteria.ts'
+import type { Formatter } from '#core/units/formatter.ts'
+
+type None = Record<never, never>
+
+const VERDICTS: { readonly [V in Verdict]: string } = {
+  pass: 'pass',
+  fail: 'fail',
+  inconclusive: 'inconclusive',
+  not_tested: 'not tested',
+  not_valid: 'not valid',
+  not_applicable: 'not applicable',
+}
+
+/** Words of the command line. */
+export const commandLine = {
+  'cli.usage': (_p: None) => `Facegrid on the command line. It computes with the same services as the screen.
+
+  facegrid new FILE --name NAME --person PERSON [--organisation TEXT] [--time-zone ZONE]
+  facegrid demo FILE                    makes the invented demo project
+  facegrid import EXCHANGE FILE         makes a project file of an exchange file
+  facegrid export FILE EXCHANGE         writes the full exchange form
+  facegrid evaluate FILE [--certification NAME | --all] [--json]
+                                        results, limits and verdicts of the latest certification
+  facegrid check FILE [--json]          checks the file against itself
+  facegrid schema                       prints the JSON Schema of the exchange form
+
+Exit status: 0 everything passes; 1 something fails; 3 nothing fails, but something is not tested, not valid or
+inconclusive; 2 an error. Of check: 0 sound, 1 not sound, 2 an error.
+The program supports and never replaces licensed practice, local codes and the site's own procedures.
+`,
+  'cli.unknown_command': (p: { command: string }) => `There is no command "${p.command}". Run facegrid --help for those there are.`,
+  'cli.missing_argument': (p: { name: string; command: string }) =>
+    `facegrid ${p.command} needs ${p.name}. Run facegrid --help for an example.`,
+  'cli.no_such_certification': (p: { name: string }) => `The project has no certification called "${p.name}".`,
+  'cli.made': (p: { path: string }) => `Made ${p.path}`,
+  'cli.written': (p: { path: string; bytes: number }) => `Wrote ${p.path} (${p.bytes} bytes)`,
+  'cli.certification': (p: { name: string; startsOn: string; endsOn: string; verdict: Verdict }, f: Formatter) =>
+    `${p.name} (${f.date(p.startsOn)} to ${f.date(p.endsOn)}): ${VERDICTS[p.verdict]}`,
+  'cli.no_certification': (_p: None) => 'The project has no certification yet, so nothing is tested.',
+  'cli.room': (
+    p: { number: string; name: string; verdict: Verdict; airChangesPerHour: number | null; supplyFlowM3ps: number | null },
+    f: Formatter,
+  ) =>
+    `Room ${p.number} ${p.name}: ${VERDICTS[p.verdict]}, air changes ${f.quantity(p.airChangesPerHour, 'air_change_rate')}, supply ${f.quantity(p.supplyFlowM3ps, 'flow')} (as indicated)`,
+  'cli.run': (p: { phase: string; state: string; current: boolean; verdict: Verdict }) =>
+    `${p.phase === 'as_found' ? 'As found' : 'As left'}, ${p.state}${p.current ? ', counts' : ', does not count'}: ${VERDICTS[p.verdict]}`,
+  'cli.filter': (
+    p: {
+      tag: string
+      verdict: Verdict
+      meanVelocityMps: number | null
+      standardDeviationMps: number | null
+      relativeStandardDeviationPercent: number | null
+      flowM3ps: number | null
+      pointsMeasured: number
+      pointsPlanned: number
+    },
+    f: Formatter,
+  ) =>
+    `${p.tag}: ${VERDICTS[p.verdict]}, mean ${f.quantity(p.meanVelocityMps, 'velocity')}, standard deviation ${f.quantity(p.standardDeviationMps, 'velocity')} (${f.quantity(p.relativeStandardDeviationPercent, 'percent')}), flow ${f.quantity(p.flowM3ps, 'flow')}, ${p.pointsMeasured} of ${p.pointsPlanned} points`,
+  'cli.verdict': (p: { verdict: Verdict }) => `${VERDICTS[p.verdict]}:`,
+  'cli.check_sound': (_p: None) => 'The file is sound.',
+  'cli.check_broken': (_p: None) => 'The file is not sound.',
+}
