@@ -58,17 +58,24 @@ function Finder({ onClose, commands }: Omit<PaletteProps, 'open'>) {
   )
   const results = wanted === '' ? [] : (found.data ?? [])
   const doable = usePaletteCommands(commands, wanted)
+  // Answers arrive after the typing: the first of them is chosen unless the arrows chose another that is still there.
+  const [chosen, setChosen] = useState('')
+  const keys = [...results.map((result) => result.id), ...doable.map((command) => command.key)]
+  const value = keys.includes(chosen) ? chosen : (keys[0] ?? '')
   const run = (act: () => void) => {
     onClose()
     act()
   }
   return (
-    <Command shouldFilter={false} loop label={t('app.find.title', {})} className={styles.finder}>
+    <Command shouldFilter={false} loop value={value} onValueChange={setChosen} label={t('app.find.title', {})} className={styles.finder}>
       <div className={styles.entry}>
         <Icon name="find" />
         <Command.Input
           value={text}
-          onValueChange={setText}
+          onValueChange={(next) => {
+            setText(next)
+            setChosen('')
+          }}
           placeholder={t('app.find.placeholder', {})}
           className={styles.input}
           autoFocus

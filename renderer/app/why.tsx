@@ -16,7 +16,7 @@ const WhyContext = createContext<WhyState | null>(null)
 export function WhyProvider({ children }: { children: ReactNode }) {
   const [host, setHost] = useState<HTMLElement | null>(null)
   const [filled, setFilled] = useState(0)
-  const [open, setOpen] = useState(() => window.matchMedia('(min-width: 1100px)').matches)
+  const [open, setOpen] = useState(() => window.matchMedia('(min-width: 1360px)').matches)
   const state = useMemo(() => ({ host, setHost, filled, setFilled, open, setOpen }), [host, filled, open])
   return <WhyContext value={state}>{children}</WhyContext>
 }

@@ -102,9 +102,10 @@ export function AuditScreen() {
 function useAboutText(names: ReadonlyMap<Uuid, string>): (entry: AuditEntry) => string {
   const t = useSay()
   return (entry) => {
-    const readings = entry.changes.filter((change) => change.what === 'reading').length
-    if (readings > 0) return t('audit.about.readings', { count: readings })
     const subjects = subjectsOf(entry)
+    const readings = entry.changes.filter((change) => change.what === 'reading')
+    const runId = readings[0]?.runId
+    if (runId) return t('audit.about.readings', { count: readings.length, run: names.get(runId) ?? t('audit.about.run', {}) })
     const told = subjects.slice(0, 3).map((subject) => subject.label ?? names.get(subject.id) ?? t('audit.about.run', {}))
     if (subjects.length > told.length) told.push(t('audit.and_more', { count: subjects.length - told.length }))
     return told.join(', ')

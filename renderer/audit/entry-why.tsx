@@ -38,9 +38,11 @@ export function EntryWhy({ entry, names }: EntryWhyProps) {
         ]}
       />
       {entry.undoes ? <p className={styles.faint}>{t('audit.entry.undoes', {})}</p> : null}
-      {entry.changes.slice(0, MOST_CHANGES_SHOWN).map((change, index) => (
-        <ChangeBlock key={`${entry.hash}:${index.toString()}`} change={change} names={names} />
-      ))}
+      <div className={styles.changes}>
+        {entry.changes.slice(0, MOST_CHANGES_SHOWN).map((change, index) => (
+          <ChangeBlock key={`${entry.hash}:${index.toString()}`} change={change} names={names} />
+        ))}
+      </div>
       {entry.changes.length > MOST_CHANGES_SHOWN ? (
         <p className={styles.faint}>{t('audit.and_more', { count: entry.changes.length - MOST_CHANGES_SHOWN })}</p>
       ) : null}
@@ -61,7 +63,7 @@ function ChangeBlock({ change, names }: { change: AuditChange; names: ReadonlyMa
   const t = useSay()
   const sentence = useSentence()
   const text = useValueText(names)
-  if (change.what !== 'entity') return <p className={styles.change}>{sentenceOf(change, t)}</p>
+  if (change.what !== 'entity') return <p className={styles.line}>{sentenceOf(change, names, t)}</p>
   const kind = sentence({ code: `app.find.kind.${change.kind}`, params: {} })
   const label = labelOf(change.after) ?? labelOf(change.before)
   const what = label ? `${kind} ${label}` : kind
@@ -103,7 +105,7 @@ function ChangeBlock({ change, names }: { change: AuditChange; names: ReadonlyMa
 
 type OtherChange = Exclude<AuditChange, { what: 'entity' }>
 
-function sentenceOf(change: OtherChange, t: ReturnType<typeof useSay>): string {
+function sentenceOf(change: OtherChange, names: ReadonlyMap<Uuid, string>, t: ReturnType<typeof useSay>): string {
   switch (change.what) {
     case 'reading':
       return t('audit.change.reading', { point: change.reading.point, sample: change.reading.sample, typed: enteredText(change.reading) })
@@ -112,7 +114,11 @@ function sentenceOf(change: OtherChange, t: ReturnType<typeof useSay>): string {
     case 'layout':
       return t('audit.change.layout', { filters: change.terminalIds.length, before: change.before.length, after: change.after.length })
     case 'pin':
-      return t('audit.change.pin', { before: change.revisionBefore, after: change.revisionAfter })
+      return t('audit.change.pin', {
+        what: names.get(change.entityId) ?? t('audit.change.pin.thing', {}),
+        before: change.revisionBefore,
+        after: change.revisionAfter,
+      })
     case 'results':
       return t('audit.change.results', { rows: change.rows, meaning: change.meaning })
     case 'attachment':

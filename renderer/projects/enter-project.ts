@@ -8,7 +8,7 @@ import type { OpenFileData } from '../app/session.tsx'
 export function useEnterProject() {
   const [, go] = useLocation()
   return useMutation({
-    mutationFn: async ({ open }: { what: string; path: string | null; open: () => Promise<OpenFileData> }) => {
+    mutationFn: async ({ open }: { what: string | null; path: string | null; open: () => Promise<OpenFileData> }) => {
       const opened = await open()
       queryClient.removeQueries({ predicate: (query) => !belongsToFiles(query.queryKey) })
       await queryClient.invalidateQueries({ queryKey: orpc.files.key() })

@@ -69,7 +69,9 @@ export function HomeScreen() {
         </header>
         {enter.isPending ? (
           <div className={styles.note}>
-            <Busy label={t('projects.opening', { name: enter.variables.what })} />
+            <Busy
+              label={enter.variables.what === null ? t('projects.opening_demo', {}) : t('projects.opening', { name: enter.variables.what })}
+            />
           </div>
         ) : null}
         {enter.isError ? (
@@ -85,7 +87,7 @@ export function HomeScreen() {
               </h2>
               <Start icon="add" title={t('projects.new', {})} about={t('projects.new_about', {})} onClick={() => go('/?do=new')} main />
               <Start
-                icon="open"
+                icon="folder"
                 title={t('projects.open', {})}
                 about={t('projects.open_about', {})}
                 onClick={() => choose('open_project', '', (path) => open(path))}
@@ -96,10 +98,10 @@ export function HomeScreen() {
                 about={t('projects.demo_about', {})}
                 onClick={() => {
                   setFailedOpen(null)
-                  enter.mutate({ what: t('projects.demo', {}), path: null, open: () => api.files.openDemo() })
+                  enter.mutate({ what: null, path: null, open: () => api.files.openDemo() })
                 }}
               />
-              <Start icon="copy" title={t('projects.import', {})} about={t('projects.import_about', {})} onClick={importExchange} />
+              <Start icon="open" title={t('projects.import', {})} about={t('projects.import_about', {})} onClick={importExchange} />
             </section>
             <RecentProjects recent={files?.recent ?? []} onOpen={(path) => open(path)} />
           </div>

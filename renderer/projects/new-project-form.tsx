@@ -112,7 +112,7 @@ export function NewProjectForm({ onCancel }: { onCancel: () => void }) {
           choices={ROLES.map((value) => ({ value, label: roleWord(value) }))}
           large
         />
-        <TimeZoneField value={timeZone} onChange={setTimeZone} error={errorAt('timeZone')} />
+        <TimeZoneField large value={timeZone} onChange={setTimeZone} error={errorAt('timeZone')} />
         <DisplayUnitsFields value={display} onChange={setDisplay} />
         <div className={styles.place}>
           <span className={styles.placeLabel}>{t('projects.field.place', {})}</span>

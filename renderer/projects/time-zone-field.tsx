@@ -13,10 +13,10 @@ export function isTimeZone(text: string): boolean {
 
 const ZONES = Intl.supportedValuesOf('timeZone')
 
-type Props = { value: string; onChange: (value: string) => void; error: string | null; disabled?: boolean }
+type Props = { value: string; onChange: (value: string) => void; error: string | null; disabled?: boolean; large?: boolean }
 
 /** An IANA zone, with the known ones offered while typing. */
-export function TimeZoneField({ value, onChange, error, disabled }: Props) {
+export function TimeZoneField({ value, onChange, error, disabled, large }: Props) {
   const t = useSay()
   const list = useId()
   return (
@@ -29,7 +29,7 @@ export function TimeZoneField({ value, onChange, error, disabled }: Props) {
         list={list}
         disabled={disabled}
         maxLength={80}
-        large
+        large={large}
       />
       <datalist id={list}>
         {ZONES.map((zone) => (

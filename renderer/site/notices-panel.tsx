@@ -23,13 +23,6 @@ export function NoticesPanel({ notices }: { notices: readonly Notice[] }) {
   const sentence = useSentence()
   const file = useOpenFile()
   const [all, setAll] = useState(false)
-  const kindWord: Record<Notice['kind'], string> = {
-    due: t('site.notices.kind.due', {}),
-    calibration: t('site.notices.kind.calibration', {}),
-    failed: t('site.notices.kind.failed', {}),
-    replaced: t('site.notices.kind.replaced', {}),
-    info: t('site.notices.kind.info', {}),
-  }
   const aboutFile: Notice[] = [...file.notices, ...(file.readOnlyBecause ? [file.readOnlyBecause] : [])].map((said) => ({
     kind: 'info',
     sentence: said,
@@ -41,10 +34,10 @@ export function NoticesPanel({ notices }: { notices: readonly Notice[] }) {
   return (
     <Panel title={t('site.notices', {})} flush>
       {told.length === 0 ? <p className={styles.none}>{t('site.notices.none', {})}</p> : null}
-      <ul>
+      <ul className={styles.notices}>
         {shown.map((notice) => (
           <li key={JSON.stringify(notice)} className={styles.notice} data-kind={notice.kind}>
-            <Line notice={notice} text={sentence(notice.sentence)} word={kindWord[notice.kind]} />
+            <Line notice={notice} text={sentence(notice.sentence)} />
           </li>
         ))}
       </ul>
@@ -57,12 +50,11 @@ export function NoticesPanel({ notices }: { notices: readonly Notice[] }) {
   )
 }
 
-function Line({ notice, text, word }: { notice: Notice; text: string; word: string }) {
+function Line({ notice, text }: { notice: Notice; text: string }) {
   const address = noticeAddress(notice)
   const content = (
     <>
       <Icon name={NOTICE_ICON[notice.kind]} />
-      <span className={styles.word}>{word}</span>
       <span className={styles.text}>{text}</span>
       {address ? <Icon name="right" size={14} /> : null}
     </>

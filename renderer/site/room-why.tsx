@@ -24,7 +24,6 @@ export function RoomWhy({ row }: { row: RoomRow }) {
       {state ? (
         <>
           <p>{sentence(state.headline)}</p>
-          {state.failedAsFound ? <p className={styles.asFound}>{t('site.failed_as_found', {})}</p> : null}
           <VerdictBar counts={state.counts} label={t('site.column.filters', {})} />
           <div className={styles.whyFigures}>
             <Figure

@@ -3,7 +3,6 @@ import { Link } from 'wouter'
 import { unitLabel } from '#core/units/units.ts'
 import { useFormatter, useProject, useSay, useSentence } from '../app/session.tsx'
 import { type Column, DataTable } from '../ui/data-table.tsx'
-import { Icon } from '../ui/icon.tsx'
 import { VerdictMark } from '../ui/verdict-mark.tsx'
 import { RoomMenu } from './room-menu.tsx'
 import { type RoomRow, verdictRank } from './room-rows.ts'
@@ -29,11 +28,18 @@ export function RoomsTable({ caption, rows, selectedId, onSelect, onFocus }: Roo
         key: 'verdict',
         heading: t('site.column.verdict', {}),
         width: '124px',
-        cell: ({ room, verdict }) =>
+        cell: ({ room, verdict, state }) =>
           !room.body.inUse ? (
             <span className={styles.faint}>{t('site.out_of_use', {})}</span>
           ) : verdict ? (
-            <VerdictMark verdict={verdict} />
+            <span className={styles.verdict}>
+              <VerdictMark verdict={verdict} />
+              {state?.failedAsFound ? (
+                <span className={styles.asFound} title={t('site.failed_as_found', {})}>
+                  <span className="visually-hidden">{t('site.failed_as_found', {})}</span>
+                </span>
+              ) : null}
+            </span>
           ) : (
             <VerdictMark verdict="not_applicable" look="shape" />
           ),
@@ -45,12 +51,12 @@ export function RoomsTable({ caption, rows, selectedId, onSelect, onFocus }: Roo
         rowHeading: true,
         cell: ({ room }) => (
           <Link href={`/room/${room.id}`} className={styles.roomLink} onClick={(event) => event.stopPropagation()}>
-            {room.body.number}
+            <span className={styles.roomNumber}>{room.body.number}</span>
+            <span className={styles.roomName}>{room.body.name}</span>
           </Link>
         ),
         sortBy: ({ room }) => room.body.number,
       },
-      { key: 'name', heading: t('site.column.name', {}), cell: ({ room }) => room.body.name, sortBy: ({ room }) => room.body.name },
       {
         key: 'class',
         heading: t('site.column.class', {}),
@@ -82,18 +88,17 @@ export function RoomsTable({ caption, rows, selectedId, onSelect, onFocus }: Roo
         heading: t('site.column.air_changes', {}),
         unit: unitLabel('1/h'),
         number: true,
-        cell: ({ state }) => <span className={styles.figure}>{format.number(state?.airChangesPerHour ?? null, 'air_change_rate')}</span>,
-        sortBy: ({ state }) => state?.airChangesPerHour ?? null,
-      },
-      {
-        key: 'required',
-        heading: t('site.column.required', {}),
-        number: true,
-        cell: ({ room }) => (
-          <span className={styles.faint}>
-            {room.body.requiredAirChangesPerHour === null ? '' : format.number(room.body.requiredAirChangesPerHour, 'air_change_rate')}
-          </span>
+        cell: ({ state, room }) => (
+          <>
+            <span className={styles.figure}>{format.number(state?.airChangesPerHour ?? null, 'air_change_rate')}</span>
+            {room.body.requiredAirChangesPerHour === null ? null : (
+              <span className={styles.required}>
+                {t('site.at_least', { figure: format.number(room.body.requiredAirChangesPerHour, 'air_change_rate') })}
+              </span>
+            )}
+          </>
         ),
+        sortBy: ({ state }) => state?.airChangesPerHour ?? null,
       },
       {
         key: 'says',
@@ -104,12 +109,6 @@ export function RoomsTable({ caption, rows, selectedId, onSelect, onFocus }: Roo
               sentence(state.headline)
             ) : verdict === null ? (
               <span className={styles.faint}>{t('site.not_in_scope', {})}</span>
-            ) : null}
-            {state?.failedAsFound ? (
-              <span className={styles.asFound}>
-                <Icon name="replaced" size={13} />
-                {t('site.failed_as_found', {})}
-              </span>
             ) : null}
           </span>
         ),

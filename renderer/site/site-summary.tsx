@@ -44,7 +44,7 @@ export function SiteSummary({ certification, state, rows }: SiteSummaryProps) {
         className={styles.progress}
         label={t('site.filters', {})}
         value={String(totals.measured)}
-        note={t('site.progress', { measured: totals.measured, planned: totals.planned })}
+        unit={t('site.of_filters', { planned: totals.planned })}
       />
     </section>
   )

@@ -44,12 +44,15 @@ export const audit = {
   'audit.change.void': (p: { reading: string }) => `Reading ${p.reading} voided`,
   'audit.change.layout': (p: { filters: number; before: number; after: number }) =>
     `Measuring points of ${p.filters === 1 ? 'one filter' : `${p.filters} filters`}: ${p.before} before, ${p.after} after`,
-  'audit.change.pin': (p: { before: number | null; after: number | null }) =>
-    `Revision used by the run: ${p.before ?? 'none'} before, ${p.after ?? 'none'} after`,
+  'audit.change.pin': (p: { what: string; before: number | null; after: number | null }) =>
+    `The run uses ${p.what}: ${p.before === null ? '' : `revision ${p.before} before, `}${p.after === null ? 'no longer' : `revision ${p.after}`}`,
+  'audit.change.pin.thing': (_p: None) => 'a filter or calibration',
   'audit.change.results': (p: { rows: number; meaning: string }) => `Results frozen at signing (${p.meaning}): ${p.rows} rows`,
   'audit.change.attachment': (p: { name: string }) => `${p.name} attached`,
+  'audit.run.as_found': (p: { room: string }) => `${p.room} as found`,
+  'audit.run.as_left': (p: { room: string }) => `${p.room} as left`,
   'audit.about.run': (_p: None) => 'test run',
-  'audit.about.readings': (p: { count: number }) => (p.count === 1 ? 'a reading' : `${p.count} readings`),
+  'audit.about.readings': (p: { count: number; run: string }) => `${p.run}: ${p.count === 1 ? 'a reading' : `${p.count} readings`}`,
 }
 
 /** "ceilingHeight.typed" reads "ceiling height, typed". */

@@ -11,7 +11,7 @@ export const site = {
     `${count(p.rooms, 'room', 'rooms')} in ${count(p.facilities, 'facility', 'facilities')}`,
   'site.dates': (p: { startsOn: string; endsOn: string }, f: Formatter) =>
     p.startsOn === p.endsOn ? f.date(p.startsOn) : `${f.date(p.startsOn)} to ${f.date(p.endsOn)}`,
-  'site.progress': (p: { measured: number; planned: number }) => `${p.measured} of ${count(p.planned, 'filter', 'filters')} measured`,
+  'site.of_filters': (p: { planned: number }) => `of ${p.planned}`,
   'site.rooms_by_verdict': (_p: None) => 'Rooms by verdict',
   'site.filters': (_p: None) => 'Filters measured',
   'site.open_certification': (_p: None) => 'Open the certification',
@@ -19,14 +19,8 @@ export const site = {
 
   'site.notices': (_p: None) => 'To know',
   'site.notices.none': (_p: None) => 'Nothing is due, nothing failed, and every instrument is in calibration.',
-  'site.notices.show': (_p: None) => 'Show',
   'site.notices.more': (p: { count: number }) => `${p.count} more`,
   'site.notices.fewer': (_p: None) => 'Fewer',
-  'site.notices.kind.due': (_p: None) => 'due',
-  'site.notices.kind.calibration': (_p: None) => 'calibration',
-  'site.notices.kind.failed': (_p: None) => 'failed',
-  'site.notices.kind.replaced': (_p: None) => 'replaced',
-  'site.notices.kind.info': (_p: None) => 'note',
 
   'site.facility.add': (_p: None) => 'Add a facility',
   'site.facility.new': (_p: None) => 'New facility',
@@ -58,13 +52,12 @@ export const site = {
 
   'site.column.verdict': (_p: None) => 'Verdict',
   'site.column.room': (_p: None) => 'Room',
-  'site.column.name': (_p: None) => 'Name',
   'site.column.class': (_p: None) => 'Class',
   'site.column.airflow': (_p: None) => 'Airflow',
   'site.column.filters': (_p: None) => 'Filters',
   'site.column.flow': (_p: None) => 'Supply',
   'site.column.air_changes': (_p: None) => 'Air changes',
-  'site.column.required': (_p: None) => 'At least',
+  'site.at_least': (p: { figure: string }) => `at least ${p.figure}`,
   'site.column.says': (_p: None) => 'What it says',
   'site.column.commands': (_p: None) => 'Commands',
   'site.airflow.unidirectional': (_p: None) => 'unidirectional',
