@@ -173,6 +173,8 @@ function rule(criterion: PreparedCriterion, evidence: Evidence, limits: Limits):
       ? { verdict: evidence.none.verdict, margin: null, reason: evidence.none.reason(criterion) }
       : { verdict: 'not_tested', margin: null, reason: message('reason.no_reading', { title, source }) }
   if (criterion.guarded) return { verdict: 'not_tested', margin: null, reason: message('reason.no_uncertainty', { title, source }) }
+  if (limits.low === null && limits.high === null)
+    return { verdict: 'not_tested', margin: null, reason: message('reason.unfit', { title, source }) }
   const compared = comparedValue(value, limits, criterion.digits)
   const outcome = compareLimit(compared, limits.low, limits.high)
   const supportedFail = outcome.verdict === 'fail' && outcome.side === 'low'

@@ -2,6 +2,7 @@ import { message } from '#core/messages/say.ts'
 import type { CriteriaSet, Criterion, CriterionForm, CriterionOverride, CriterionQuantity, Limit } from '#core/model/criteria.ts'
 import type { Sentence } from '#core/model/results.ts'
 import type { Basis, Dimension, MeasuringPlane, Unit } from '#core/model/values.ts'
+import { dimensionOf } from '#core/units/units.ts'
 import { decimalsOf, digitsOfLimit, type LimitDigits } from './limit-digits.ts'
 import type { Stance } from './stance.ts'
 
@@ -95,6 +96,18 @@ function limitsOf(form: CriterionForm, quantity: CriterionQuantity, setting: Set
   }
 }
 
+/** Whether the limits speak of what the quantity is: a velocity is not held against cubic metres, nor a flow against a spread. */
+function fits(form: CriterionForm, limits: Limits, dimension: Dimension): boolean {
+  if (form.kind === 'spread_at_most') return dimension === 'percent'
+  return [limits.low, limits.high].every((limit) => limit === null || dimensionOf(limit.unit) === dimension)
+}
+
+function unsettledBecause(criterion: Criterion, form: CriterionForm, limits: Limits): Sentence | null {
+  const { title, source } = criterion
+  if (limits.unresolved) return message('reason.no_required_minimum', { title, source })
+  return fits(form, limits, DIMENSION[criterion.quantity]) ? null : message('reason.unfit', { title, source })
+}
+
 /** Two limits are rounded alike, to the finer of the two. */
 function digitsFor(limits: Limits): LimitDigits {
   if (limits.percent !== null) return { unit: '%', decimals: decimalsOf(limits.percent) }
@@ -141,7 +154,7 @@ function prepare(set: CriteriaSet, criterion: Criterion, override: CriterionOver
     alertLow: criterion.alert?.low?.si ?? null,
     alertHigh: criterion.alert?.high?.si ?? null,
     excluded: excludedBecause(criterion, override, setting),
-    unsettled: limits.unresolved ? message('reason.no_required_minimum', { title, source }) : null,
+    unsettled: unsettledBecause(criterion, form, limits),
     guarded,
     stance: {
       basis: setting.basis,

@@ -19,10 +19,29 @@ export function wasReplaced(terminalId: Uuid, then: RunWithEvidence, now: RunWit
   return before !== undefined && after !== undefined && before.id !== after.id
 }
 
+/** Whether zones of both runs were judged by other sets, or other revisions, of their own. */
+function zoneCriteriaDiffer(then: RunWithEvidence, now: RunWithEvidence): boolean {
+  for (const zone of now.result.zones) {
+    if (!then.result.zones.some((one) => one.zoneId === zone.zoneId)) continue
+    const before = then.evidence.zoneCriteria.get(zone.zoneId)
+    const after = now.evidence.zoneCriteria.get(zone.zoneId)
+    if (before?.id !== after?.id || before?.revision !== after?.revision) return true
+  }
+  return false
+}
+
+/** Whether the two runs were judged by the same revision of the same criteria, in the room and in its zones. */
+export function sameCriteria(then: RunWithEvidence, now: RunWithEvidence): boolean {
+  const a = then.result
+  const b = now.result
+  return a.criteriaSetId === b.criteriaSetId && a.criteriaSetRevision === b.criteriaSetRevision && !zoneCriteriaDiffer(then, now)
+}
+
 function criteriaBreak(then: RunWithEvidence, now: RunWithEvidence): Sentence | null {
   const a = then.result
   const b = now.result
-  if (a.criteriaSetId === b.criteriaSetId && a.criteriaSetRevision === b.criteriaSetRevision) return null
+  if (sameCriteria(then, now)) return null
+  if (a.criteriaSetId === b.criteriaSetId && a.criteriaSetRevision === b.criteriaSetRevision) return message('break.zone_criteria', {})
   return message('break.criteria', {
     revisions: { before: a.criteriaSetRevision, now: b.criteriaSetRevision, sameSet: a.criteriaSetId === b.criteriaSetId },
   })

@@ -2,7 +2,7 @@ import { median, medianAbsoluteDeviation } from 'simple-statistics'
 import { message } from '#core/messages/say.ts'
 import type { ComparisonRow, Sentence } from '#core/model/results.ts'
 import type { Uuid } from '#core/model/values.ts'
-import { instrumentsOf, namesOf, wasReplaced } from './breaks.ts'
+import { instrumentsOf, namesOf, sameCriteria, wasReplaced } from './breaks.ts'
 import type { CompareInput, CurrentOf } from './compare.ts'
 
 /** A fall of a room's air changes by this much, percent, is worth a sentence (common practice; until uncertainty is computed). */
@@ -121,9 +121,8 @@ function changedInstruments(then: CurrentOf, now: CurrentOf): Sentence[] {
 function changedCriteria(then: CurrentOf, now: CurrentOf): Sentence[] {
   let rooms = 0
   for (const [roomId, run] of now.rooms) {
-    const before = then.rooms.get(roomId)?.result
-    const after = run.result
-    if (before && (before.criteriaSetId !== after.criteriaSetId || before.criteriaSetRevision !== after.criteriaSetRevision)) rooms += 1
+    const before = then.rooms.get(roomId)
+    if (before && !sameCriteria(before, run)) rooms += 1
   }
   return rooms > 0 ? [message('summary.criteria', { rooms })] : []
 }

@@ -7,6 +7,8 @@ export type RunEvidence = {
   readonly instrumentIds: ReadonlyMap<Uuid, readonly Uuid[]>
   /** rows and columns of each terminal's grid */
   readonly grids: ReadonlyMap<Uuid, { readonly rows: number; readonly columns: number }>
+  /** criteria sets of zones that have one of their own */
+  readonly zoneCriteria: ReadonlyMap<Uuid, { readonly id: Uuid; readonly revision: number }>
   /** names of the instruments, with their serial numbers */
   readonly instrumentNames: ReadonlyMap<Uuid, string>
 }
@@ -47,5 +49,5 @@ export function evidenceOf(input: RunInput): RunEvidence {
     else if (!ids.includes(value.instrumentId)) ids.push(value.instrumentId)
   }
   const instrumentNames = new Map(input.instruments.map(({ id, body }) => [id, `${body.name} (${body.serialNumber})`]))
-  return { instrumentIds, grids, instrumentNames }
+  return { instrumentIds, grids, zoneCriteria: input.zoneCriteria, instrumentNames }
 }

@@ -7,9 +7,9 @@ import { historyOf } from '#core/history/trend.ts'
 import { say } from '#core/messages/say.ts'
 import { computeFaceVelocityGrid } from '#core/methods/airflow/face-velocity-grid.ts'
 import type { RunInput } from '#core/methods/method.ts'
-import type { Sentence } from '#core/model/results.ts'
+import { Comparison, History, type Sentence } from '#core/model/results.ts'
 import { createFormatter } from '#core/units/format.ts'
-import { aCriterion, entered, faceRun, type GivenRun, ROOM_ID, terminalId, uuid } from './face-run.ts'
+import { aCriterion, aSet, aZone, entered, faceRun, type GivenRun, ROOM_ID, terminalId, uuid, ZONE_ID } from './face-run.ts'
 
 const formatter = createFormatter({ velocity: 'm/s', flow: 'm3/h', length: 'm', pressure: 'Pa', temperature: 'degC' }, 'en', 'UTC')
 const words = (sentence: Sentence) => say('en', formatter, sentence.code, sentence.params)
@@ -92,6 +92,7 @@ describe('change between two figures', () => {
 describe('one visit against another', () => {
   it('has a row for every filter and room, what got worst first', () => {
     const comparison = compare(make(1, filters([0.45, 0.45, 0.5])), make(2, filters([0.44, 0.3, 0.35])))
+    expect(Comparison.parse(JSON.parse(JSON.stringify(comparison)))).toEqual(comparison)
     expect(comparison.rows.map((row) => [row.label, row.verdictThen, row.verdictNow])).toEqual([
       ['F-104-02', 'pass', 'fail'],
       ['F-104-03', 'pass', 'fail'],
@@ -154,6 +155,18 @@ describe('one visit against another', () => {
       'Instruments changed: measured with Thermal probe B (FG-0002) for the first time; no longer with Thermal probe A (FG-0001).',
       'The criteria changed between the visits in 1 room.',
     ])
+  })
+
+  it("names a zone's own criteria when they changed", () => {
+    const zoned = (number: number, revision: number) =>
+      make(number, {
+        filters: [{ readings: [0.5, 0.5], terminal: { zoneId: ZONE_ID } }],
+        zones: [{ id: ZONE_ID, revision: 1, body: aZone() }],
+        zoneCriteria: new Map([[ZONE_ID, { id: uuid(0xd7), revision, body: aSet([mean(0.36)]) }]]),
+      })
+    const breaks = compare(zoned(1, 1), zoned(2, 2)).rows.flatMap((row) => row.breaks.map(words))
+    expect(breaks).toEqual(Array(2).fill('A zone of the room was judged by other criteria than before.'))
+    expect(compare(zoned(1, 1), zoned(2, 1)).rows.flatMap((row) => row.breaks)).toEqual([])
   })
 
   it('says nothing of breaks where nothing changed', () => {
@@ -237,6 +250,7 @@ describe('the history of one subject', () => {
       [expect.closeTo(14.28, 10), 20, 'fail'],
       [expect.closeTo(21.84, 10), 20, 'pass'],
     ])
+    expect(History.parse(JSON.parse(JSON.stringify(history)))).toEqual(history)
     expect(history.dimension).toBe('velocity')
     expect(room.dimension).toBe('air_change_rate')
   })

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { say } from '#core/messages/say.ts'
 import { computeFaceVelocityGrid } from '#core/methods/airflow/face-velocity-grid.ts'
 import type { Criterion, CriterionForm } from '#core/model/criteria.ts'
+import { RunResult } from '#core/model/results.ts'
 import type { Unit } from '#core/model/values.ts'
 import { createFormatter } from '#core/units/format.ts'
 import { aCriterion, aSet, aZone, CRITERIA_ID, entered, faceRun, type GivenRun, uuid, ZONE_ID } from './face-run.ts'
@@ -123,6 +124,22 @@ describe('what keeps a criterion from applying', () => {
       verdict: 'not_applicable',
       reason: { code: 'reason.switched_off' },
     })
+  })
+
+  it('a limit that does not fit the quantity is never a pass', () => {
+    const cubic = mean({ kind: 'at_least', limit: limit(0.1, 'm3/h') })
+    const spread = mean({ kind: 'spread_at_most', percent: 99 })
+    for (const criterion of [cubic, spread])
+      expect(flat([0.45, 0.45], criterion).criterion).toMatchObject({ verdict: 'not_tested', reason: { code: 'reason.unfit' } })
+  })
+
+  it('points against a mean are judged with their filter, whatever scope is written down', () => {
+    for (const scope of ['point', 'filter', 'zone', 'room'] as const) {
+      const each = aCriterion({ quantity: 'face_velocity', scope, form: { kind: 'each_within_percent_of_mean', percent: 20, of: 'zone' } })
+      const { result } = flat([0.3, 0.45, 0.6], each)
+      expect(result.filters[0]?.criteria[0]?.verdict).toBe('fail')
+      expect(result.counts).toMatchObject({ pass: 0, fail: 1 })
+    }
   })
 
   it('a figure that the subject does not have', () => {
@@ -297,6 +314,8 @@ describe('the reason in words', () => {
     })
     const result = computeFaceVelocityGrid(input)
     expect(result.criteriaSetId).toBe(CRITERIA_ID)
+    // what is computed is what the contract promises, and survives being written down
+    expect(RunResult.parse(JSON.parse(JSON.stringify(result)))).toEqual(result)
     const sentences = [
       result.headline,
       ...result.roomCriteria.map((one) => one.reason),

@@ -45,6 +45,7 @@ export const history = {
       ? `Judged by revision ${now} of the criteria, before by revision ${before}.`
       : 'Judged by another criteria set than before.'
   },
+  'break.zone_criteria': (_p: Record<string, never>) => 'A zone of the room was judged by other criteria than before.',
   'summary.fails': (p: { room: string; run: Nested }, f: Formatter) => `${p.room} fails. ${said(p.run, f)}`,
   'summary.retested': (p: { room: string; run: Nested }, f: Formatter) =>
     `${p.room} failed as found and was measured again. As found: ${said(p.run, f)}`,

@@ -171,6 +171,7 @@ export const reasons = {
   'reason.no_volume': (p: Titled) => `${p.title}: the room has no volume above zero. Source: ${p.source}`,
   'reason.no_required_minimum': (p: Titled) =>
     `${p.title}: the room has no required minimum. Enter the air changes that your code or site asks for. Source: ${p.source}`,
+  'reason.unfit': (p: Titled) => `${p.title}: the limit does not fit the quantity. Correct the criterion. Source: ${p.source}`,
   'reason.no_uncertainty': (p: Titled) =>
     `${p.title}: the criteria ask for guarded acceptance, and the uncertainty of this figure is not known. Source: ${p.source}`,
   'reason.below_range': (p: Titled) =>

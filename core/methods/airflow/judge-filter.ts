@@ -23,12 +23,13 @@ function judgeOnPoints(criterion: PreparedCriterion, filter: FilterFigures, zone
 
 /**
  * Holds one filter against the criteria on filters and on points that reign where it hangs. Points of a filter are judged
- * with the filter, also against their zone's mean, so that the verdict stands where the bad point is.
+ * with the filter, also against their zone's mean and whatever scope that criterion names, so that the verdict stands where the
+ * bad point is.
  */
 export function judgeFilter(criteria: readonly PreparedCriterion[], filter: FilterFigures, zone: AreaFigures | null): CriterionResult[] {
   const results: CriterionResult[] = []
   for (const criterion of criteria) {
-    if (criterion.scope === 'point' || (criterion.scope === 'filter' && criterion.form.kind === 'each_within_percent_of_mean'))
+    if (criterion.scope === 'point' || criterion.form.kind === 'each_within_percent_of_mean')
       results.push(judgeOnPoints(criterion, filter, zone))
     else if (criterion.scope === 'filter') results.push(judgeFigure(criterion, filterEvidence(filter, criterion.quantity)))
   }

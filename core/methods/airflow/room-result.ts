@@ -73,7 +73,7 @@ export function roomResult(room: RoomInRun): { figures: RoomFigures; criteria: C
       percentOfDesign: supplyFlowM3ps === null || !designFlow ? null : (100 * supplyFlowM3ps) / designFlow.si,
     },
     criteria: room.criteria
-      .filter((criterion) => criterion.scope === 'room')
+      .filter((criterion) => criterion.scope === 'room' && criterion.form.kind !== 'each_within_percent_of_mean')
       .map((criterion) => judgeFigure(criterion, areaEvidence(area, setting, criterion.quantity))),
   }
 }

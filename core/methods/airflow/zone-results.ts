@@ -66,7 +66,7 @@ export function zoneResult(zone: ZoneInRun, filters: readonly FilterResult[], gi
     givesFlow,
   }
   const criteria = zone.criteria
-    .filter((criterion) => criterion.scope === 'zone')
+    .filter((criterion) => criterion.scope === 'zone' && criterion.form.kind !== 'each_within_percent_of_mean')
     .map((criterion) => judgeFigure(criterion, areaEvidence(area, setting, criterion.quantity)))
   const counts = noVerdicts()
   tally(counts, criteria)
