@@ -3,24 +3,8 @@ import { ERROR_KINDS, type Failure } from '#core/api/errors.ts'
 import { message } from '#core/messages/say.ts'
 import { ProblemError } from '../project-file/problem.ts'
 
-const STATUS: { readonly [K in Failure['kind']]: number } = {
-  not_found: 404,
-  invalid_input: 400,
-  conflict: 409,
-  locked: 423,
-  read_only: 403,
-  damaged_file: 422,
-  newer_file: 422,
-  not_a_project: 422,
-  already_exists: 409,
-  disk_full: 507,
-  no_project: 409,
-  refused: 403,
-  internal: 500,
-}
-
 function asError(failure: Failure, cause: unknown): ORPCError<Failure['kind'], Failure> {
-  return new ORPCError(failure.kind, { defined: true, status: STATUS[failure.kind], message: failure.sentence.code, data: failure, cause })
+  return new ORPCError(failure.kind, { defined: true, message: failure.sentence.code, data: failure, cause })
 }
 
 /** Any failure as the contract carries it. What is not a named kind is logged and becomes `internal`. */
