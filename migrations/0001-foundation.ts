@@ -4,6 +4,8 @@ import type { StepQueries } from './index.ts'
 /**
  * The first shape of a project file. Entities of every kind share two tables: an identity for life, and immutable revisions of a
  * JSON body that core/model validates before it is written. Readings, the bulk, are narrow rows. Audit entries are append-only.
+ * Links to an entry are checked at commit, because a change's rows are written before the entry that lists them; each has an index,
+ * for without one every new entry would make SQLite read the whole table of readings.
  */
 export function* up(db: Kysely<unknown>): StepQueries {
   for (const statement of statements) yield { compile: () => sql.raw(statement).compile(db) }
@@ -55,6 +57,7 @@ const statements = [
     entry_id INTEGER NOT NULL REFERENCES audit_entry (id) DEFERRABLE INITIALLY DEFERRED,
     PRIMARY KEY (entity_id, number)
   ) STRICT, WITHOUT ROWID`,
+  `CREATE INDEX entity_revision_by_entry ON entity_revision (entry_id)`,
   `CREATE TRIGGER entity_revision_kept BEFORE UPDATE ON entity_revision BEGIN SELECT RAISE(ABORT, 'revisions are never changed'); END`,
   `CREATE TRIGGER entity_revision_never_deleted BEFORE DELETE ON entity_revision
     BEGIN SELECT RAISE(ABORT, 'revisions are never deleted'); END`,
@@ -105,6 +108,9 @@ const statements = [
   ) STRICT`,
   `CREATE UNIQUE INDEX reading_in_force ON reading (run_id, location_id, sample) WHERE void_entry_id IS NULL`,
   `CREATE INDEX reading_voided ON reading (run_id) WHERE void_entry_id IS NOT NULL`,
+  `CREATE INDEX reading_by_entry ON reading (entry_id)`,
+  `CREATE INDEX reading_by_void_entry ON reading (void_entry_id) WHERE void_entry_id IS NOT NULL`,
+  `CREATE INDEX reading_by_replacement ON reading (replaced_by) WHERE replaced_by IS NOT NULL`,
   `CREATE TRIGGER reading_kept BEFORE UPDATE OF segment_id, number, run_id, location_id, sample, quantity, si, typed, unit, basis,
     instrument_id, person_id, at_ms, flags, note, entry_id ON reading
     BEGIN SELECT RAISE(ABORT, 'readings are never overwritten'); END`,
@@ -119,6 +125,7 @@ const statements = [
     sha256 BLOB NOT NULL CHECK (length(sha256) = 32),
     PRIMARY KEY (run_id, entry_id)
   ) STRICT, WITHOUT ROWID`,
+  `CREATE INDEX signed_result_by_entry ON signed_result (entry_id)`,
   `CREATE TRIGGER signed_result_kept BEFORE UPDATE ON signed_result BEGIN SELECT RAISE(ABORT, 'signed results are frozen'); END`,
   `CREATE TRIGGER signed_result_never_deleted BEFORE DELETE ON signed_result BEGIN SELECT RAISE(ABORT, 'signed results are frozen'); END`,
   `CREATE TABLE result_cache (
@@ -138,6 +145,7 @@ const statements = [
     entry_id INTEGER NOT NULL REFERENCES audit_entry (id) DEFERRABLE INITIALLY DEFERRED
   ) STRICT`,
   `CREATE INDEX attachment_by_owner ON attachment (owner_id)`,
+  `CREATE INDEX attachment_by_entry ON attachment (entry_id)`,
   `CREATE TRIGGER attachment_kept BEFORE UPDATE ON attachment BEGIN SELECT RAISE(ABORT, 'attachments are never changed'); END`,
   `CREATE TRIGGER attachment_never_deleted BEFORE DELETE ON attachment BEGIN SELECT RAISE(ABORT, 'attachments are never deleted'); END`,
   `CREATE TABLE attachment_chunk (

@@ -34,8 +34,7 @@ export class OpenSegment {
   }
 
   get id(): number {
-    const row = prepared<[Buffer], { id: number }>(this.#db, 'SELECT id FROM segment WHERE uuid = ?').get(this.#bytes)
-    return row?.id ?? this.#start()
+    return prepared<[Buffer], number>(this.#db, 'SELECT id FROM segment WHERE uuid = ?').pluck().get(this.#bytes) ?? this.#start()
   }
 
   #start(): number {

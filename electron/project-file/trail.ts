@@ -20,14 +20,10 @@ export function appendEntry(file: ProjectFile, draft: EntryDraft): AppendedEntry
   if (!file.segment) throw problem('read_only', message('error.read_only', {}))
   if (!file.db.inTransaction) throw new Error('an entry is written inside the transaction of its change')
   const segmentId = file.segment.id
-  const last = prepared<[number], { number: number; hash: Buffer }>(
-    file.db,
-    'SELECT number, hash FROM audit_entry WHERE segment_id = ? ORDER BY number DESC LIMIT 1',
-  ).get(segmentId)
-  const previous = last?.hash ?? firstHashOf(file, segmentId)
-  const number = (last?.number ?? 0) + 1
+  const last = lastEntry(file, segmentId)
+  const number = last.number + 1
   const body = canonicalJson({ ...draft, segmentId: file.segment.uuid, number, formatVersion: AUDIT_FORMAT_VERSION })
-  const hash = entryHash(previous, body)
+  const hash = entryHash(last.hash, body)
   const { lastInsertRowid } = prepared<unknown[], unknown>(
     file.db,
     `INSERT INTO audit_entry (segment_id, number, command_uuid, scope, person_uuid, undoes, body, hash) VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
@@ -41,6 +37,7 @@ export function appendEntry(file: ProjectFile, draft: EntryDraft): AppendedEntry
     body,
     hash,
   )
+  lastNumbers.set(file.db, number)
   return { entryId: Number(lastInsertRowid), number, hash: hash.toString('hex') }
 }
 
@@ -49,8 +46,21 @@ export function entryHash(previous: Uint8Array, body: string): Buffer {
   return sha256(previous, body)
 }
 
-function firstHashOf(file: ProjectFile, segmentId: number): Buffer {
-  const row = prepared<[number], { first_hash: Buffer }>(file.db, 'SELECT first_hash FROM segment WHERE id = ?').get(segmentId)
-  if (!row) throw new Error(`segment ${segmentId} has no row`)
-  return row.first_hash
+// Where the trail stood when this process last appended. Only a hint, because that may have been taken back: it is proved by two
+// lookups of a unique key, which SQLite answers several times faster than a search for the last one.
+const lastNumbers = new WeakMap<ProjectFile['db'], number>()
+
+function lastEntry({ db }: ProjectFile, segmentId: number): { number: number; hash: Uint8Array } {
+  const hashAt = prepared<[number, number], Buffer>(db, 'SELECT hash FROM audit_entry WHERE segment_id = ? AND number = ?').pluck()
+  const hint = lastNumbers.get(db)
+  if (hint !== undefined && hashAt.get(segmentId, hint + 1) === undefined) {
+    const hash = hashAt.get(segmentId, hint)
+    if (hash) return { number: hint, hash }
+  }
+  const number = prepared<[number], number | null>(db, 'SELECT max(number) FROM audit_entry WHERE segment_id = ?').pluck().get(segmentId)
+  const hash = number ? hashAt.get(segmentId, number) : undefined
+  if (number && hash) return { number, hash }
+  const firstHash = prepared<[number], Buffer>(db, 'SELECT first_hash FROM segment WHERE id = ?').pluck().get(segmentId)
+  if (!firstHash) throw new Error(`segment ${segmentId} has no row`)
+  return { number: 0, hash: firstHash }
 }

@@ -136,6 +136,22 @@ describe('the schema', () => {
     file.close()
   })
 
+  it('has an index for every link to an entry, so that a new entry never reads a whole table', () => {
+    const { file } = makeSite(path)
+    const links = file.db
+      .prepare<[], { child: string; parent: string; column: string }>(
+        `SELECT m.name AS child, f."table" AS parent, f."from" AS "column" FROM sqlite_schema m, pragma_foreign_key_list(m.name) f
+         WHERE m.type = 'table' AND (f."table" IN ('audit_entry', 'segment') OR f."table" = m.name AND m.name = 'reading')`,
+      )
+      .all()
+    expect(links.length).toBeGreaterThanOrEqual(8)
+    for (const { child, parent, column } of links) {
+      const plan = file.db.prepare<[], { detail: string }>(`EXPLAIN QUERY PLAN SELECT 1 FROM ${child} WHERE ${column} = 1`).all()
+      expect(plan.map(({ detail }) => detail).join(), `${child}.${column} to ${parent}`).toMatch(/^SEARCH/)
+    }
+    file.close()
+  })
+
   it('holds one reading in force per point and sample', () => {
     const { file, site } = makeSite(path)
     recordReading(file, site, 1, 0.45)

@@ -2,7 +2,7 @@ import type { Database } from 'better-sqlite3'
 import type { MessageCode, ParamsOf } from '#core/messages/say.ts'
 import type { AuditChange } from '#core/model/audit.ts'
 import type { Reading } from '#core/model/readings.ts'
-import { uuidBytes, uuidText } from '../uuid-bytes.ts'
+import { uuidText } from '../uuid-bytes.ts'
 import type { Findings } from './findings.ts'
 
 type ReadingChange = Extract<AuditChange, { what: 'reading' }>
@@ -15,16 +15,16 @@ type Row = {
   typed: string
   unit: string
   basis: string
-  instrument: Buffer
-  person: Buffer
+  instrument_id: number
+  person_id: number
   at_ms: number
   flags: string
   note: string
-  run: Buffer
+  run_id: number
   entry_id: number
   void_entry_id: number | null
   void_reason: string | null
-  replaced_segment: Buffer | null
+  replaced_segment: number | null
   replaced_number: number | null
 }
 
@@ -33,6 +33,9 @@ export class ReadingCheck {
   readonly #db: Database
   readonly #findings: Findings
   readonly #reading
+  readonly #entities: ReadonlyMap<number, string>
+  readonly #segments: ReadonlyMap<string, number>
+  readonly #segmentNames: ReadonlyMap<number, string>
   #audited = 0
   #voided = 0
   #sound = true
@@ -40,14 +43,23 @@ export class ReadingCheck {
   constructor(db: Database, findings: Findings) {
     this.#db = db
     this.#findings = findings
-    this.#reading = db.prepare<[Buffer, number], Row>(
-      `SELECT l.number AS point, r.sample, r.quantity, r.si, r.typed, r.unit, r.basis, i.uuid AS instrument, p.uuid AS person, r.at_ms,
-         r.flags, r.note, u.uuid AS run, r.entry_id, r.void_entry_id, r.void_reason, ns.uuid AS replaced_segment, n.number AS replaced_number
-       FROM segment s JOIN reading r ON r.segment_id = s.id JOIN location l ON l.id = r.location_id JOIN entity u ON u.id = r.run_id
-       JOIN entity i ON i.id = r.instrument_id JOIN entity p ON p.id = r.person_id
-       LEFT JOIN reading n ON n.id = r.replaced_by LEFT JOIN segment ns ON ns.id = n.segment_id
-       WHERE s.uuid = ? AND r.number = ?`,
+    // Lookups inside one row rather than joins: SQLite plans a join anew each time its parameters change.
+    this.#reading = db.prepare<[number, number], Row>(
+      `SELECT (SELECT number FROM location WHERE id = r.location_id) AS point, r.sample, r.quantity, r.si, r.typed, r.unit, r.basis,
+         r.instrument_id, r.person_id, r.at_ms, r.flags, r.note, r.run_id, r.entry_id, r.void_entry_id, r.void_reason,
+         (SELECT segment_id FROM reading WHERE id = r.replaced_by) AS replaced_segment,
+         (SELECT number FROM reading WHERE id = r.replaced_by) AS replaced_number
+       FROM reading r WHERE r.segment_id = ? AND r.number = ?`,
     )
+    const ids = (table: 'entity' | 'segment') =>
+      db
+        .prepare<[], [number, Buffer]>(`SELECT id, uuid FROM ${table}`)
+        .raw()
+        .all()
+        .map(([id, uuid]) => [id, uuidText(uuid)] as const)
+    this.#entities = new Map(ids('entity'))
+    this.#segments = new Map(ids('segment').map(([id, uuid]) => [uuid, id]))
+    this.#segmentNames = new Map(ids('segment'))
   }
 
   recorded({ reading, runId }: ReadingChange, entryId: number): void {
@@ -57,7 +69,7 @@ export class ReadingCheck {
       return
     }
     this.#audited += 1
-    const fields = differing(row, reading, runId, entryId)
+    const fields = this.#differing(row, reading, runId, entryId)
     if (fields.length > 0) this.#report('check.reading_differs', { id: reading.id, fields: fields.join(', ') })
   }
 
@@ -69,7 +81,9 @@ export class ReadingCheck {
     }
     this.#voided += 1
     const replacedBy =
-      row.replaced_segment === null || row.replaced_number === null ? null : `${uuidText(row.replaced_segment)}:${row.replaced_number}`
+      row.replaced_segment === null || row.replaced_number === null
+        ? null
+        : `${this.#segmentNames.get(row.replaced_segment)}:${row.replaced_number}`
     const asRecorded = row.void_entry_id === entryId && row.void_reason === change.reason && replacedBy === change.replacedBy
     if (!asRecorded) this.#report('check.void_differs', { id: change.readingId })
   }
@@ -91,26 +105,26 @@ export class ReadingCheck {
 
   #find(readingId: string): Row | undefined {
     const [segment = '', number = ''] = readingId.split(':')
-    return this.#reading.get(uuidBytes(segment), Number(number))
+    return this.#reading.get(this.#segments.get(segment) ?? 0, Number(number))
   }
-}
 
-function differing(row: Row, reading: Reading, runId: string, entryId: number): string[] {
-  const pairs: [string, unknown, unknown][] = [
-    ['run', uuidText(row.run), runId],
-    ['entry', row.entry_id, entryId],
-    ['point', row.point, reading.point],
-    ['sample', row.sample, reading.sample],
-    ['quantity', row.quantity, reading.quantity],
-    ['value', row.si, reading.si],
-    ['typed text', row.typed, reading.typed],
-    ['unit', row.unit, reading.unit],
-    ['basis', row.basis, reading.basis],
-    ['instrument', uuidText(row.instrument), reading.instrumentId],
-    ['person', uuidText(row.person), reading.personId],
-    ['time', new Date(row.at_ms).toISOString(), reading.at],
-    ['flags', row.flags, reading.flags.join(' ')],
-    ['note', row.note, reading.note],
-  ]
-  return pairs.filter(([, stored, recorded]) => stored !== recorded).map(([name]) => name)
+  #differing(row: Row, reading: Reading, runId: string, entryId: number): string[] {
+    const pairs: [string, unknown, unknown][] = [
+      ['run', this.#entities.get(row.run_id), runId],
+      ['entry', row.entry_id, entryId],
+      ['point', row.point, reading.point],
+      ['sample', row.sample, reading.sample],
+      ['quantity', row.quantity, reading.quantity],
+      ['value', row.si, reading.si],
+      ['typed text', row.typed, reading.typed],
+      ['unit', row.unit, reading.unit],
+      ['basis', row.basis, reading.basis],
+      ['instrument', this.#entities.get(row.instrument_id), reading.instrumentId],
+      ['person', this.#entities.get(row.person_id), reading.personId],
+      ['time', new Date(row.at_ms).toISOString(), reading.at],
+      ['flags', row.flags, reading.flags.join(' ')],
+      ['note', row.note, reading.note],
+    ]
+    return pairs.filter(([, stored, recorded]) => stored !== recorded).map(([name]) => name)
+  }
 }
