@@ -1,10 +1,11 @@
-import { useMemo, useState } from 'react'
+import { useEffect, useMemo, useState } from 'react'
 import { useLocation } from 'wouter'
 import type { EntityChange } from '#core/api/contract.ts'
 import type { CommandName } from '#core/model/audit.ts'
 import type { Entity } from '#core/model/entities.ts'
 import { outlineOf } from '#core/rooms/geometry.ts'
 import { useSay } from '#renderer/app/session.tsx'
+import { useWhy } from '#renderer/app/why.tsx'
 import { Button } from '#renderer/ui/button.tsx'
 import { ScreenHead } from '#renderer/ui/panel.tsx'
 import { NorthAndScale, ZoomBar } from '../map/frame-marks.tsx'
@@ -42,12 +43,15 @@ const NOTHING: ReadonlySet<string> = new Set()
 export function RoomEditor({ plan, criteriaSets, facilities, change }: RoomEditorProps) {
   const t = useSay()
   const [, goTo] = useLocation()
+  const { setOpen: openWhy } = useWhy()
   const [tool, setTool] = useState<EditorTool>('select')
   const [task, setTask] = useState<EditorTask | null>(null)
   const [table, setTable] = useState(false)
   const [snap, setSnap] = useState(true)
   const [selection, setSelection] = useState(NOTHING)
   const [currentId, setCurrentId] = useState<string | null>(null)
+  // Properties stand in the side panel: the drawing board is no use without it.
+  useEffect(() => openWhy(true), [openWhy])
   const [preview, setPreview] = useState<Preview>(NO_PREVIEW)
   const [copying, setCopying] = useState(false)
 
@@ -157,9 +161,9 @@ export function RoomEditor({ plan, criteriaSets, facilities, change }: RoomEdito
           onDoubleClick={clicks.doubleClick}
           onHover={clicks.hover}
           onKey={keys.key}
+          footer={<NorthAndScale northDegrees={plan.facility.body.northDegrees} pxPerM={panZoom.view.pxPerM} />}
         >
           <ZoomBar panZoom={panZoom} />
-          <NorthAndScale northDegrees={plan.facility.body.northDegrees} pxPerM={panZoom.view.pxPerM} />
         </PlanCanvas>
       )}
       <p className={styles.hint}>{table ? t('map.table.hint', {}) : t('map.tool.hint', { of: { tool, selected: selection.size } })}</p>

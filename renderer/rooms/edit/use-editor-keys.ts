@@ -31,6 +31,9 @@ type EditorKeysContext = {
   change: (name: CommandName, changes: readonly EntityChange[]) => void
 }
 
+/** Pressed on the way to another key: they end nothing. */
+const MODIFIERS: ReadonlySet<string> = new Set(['Shift', 'Control', 'Alt', 'Meta'])
+
 /** Keys on the plan under edit: everything the pointer can do to filters, without one. */
 export function useEditorKeys(context: EditorKeysContext) {
   const { plan, looks, selection, currentId, actions, panZoom, preview, tool } = context
@@ -70,6 +73,7 @@ export function useEditorKeys(context: EditorKeysContext) {
       }
       return true
     }
+    if (MODIFIERS.has(event.key)) return false
     const meant = editorKey(event, actions.chosen.length)
     if (meant?.do !== 'nudge') settle()
     if (!meant) return false

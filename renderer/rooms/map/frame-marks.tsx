@@ -13,7 +13,7 @@ export function NorthAndScale({ northDegrees, pxPerM }: { northDegrees: number; 
   const text = t('map.scale.length', { bar: { value: bar.value, unit: bar.unit } })
   return (
     <div className={styles.scale}>
-      <svg width="34" height="44" role="img" aria-label={t('map.north', { degrees: northDegrees })}>
+      <svg width="34" height="42" role="img" aria-label={t('map.north', { degrees: northDegrees })}>
         <g transform={`rotate(${northDegrees} 17 26)`}>
           <path d="M17 11 11 38 17 33.5 23 38Z" className={styles.northArrow} />
           <text x="17" y="9" className={styles.northText} transform={`rotate(${-northDegrees} 17 5)`}>

@@ -3,7 +3,7 @@ import type { PlanPoint } from '#core/model/values.ts'
 import { openPathOf } from './svg-path.ts'
 
 /**
- * The lines inside a face that tell its kind without colour: a fan filter unit carries a ring, a return grille one diagonal, an
+ * The lines inside a face that tell its kind without colour: a fan filter unit carries a ring in its corner, a return grille one diagonal, an
  * exhaust grille two, a duct section a middle line, a supply filter none (common practice of ventilation drawings).
  */
 export function kindMark(kind: EntityBody<'terminal'>['kind'], corners: readonly PlanPoint[]): string {
@@ -13,7 +13,7 @@ export function kindMark(kind: EntityBody<'terminal'>['kind'], corners: readonly
     case 'supply_filter':
       return ''
     case 'fan_filter_unit':
-      return ring(between(a, c), Math.min(distance(a, b), distance(b, c)) * 0.28)
+      return ring(cornerPlace(a, c), Math.min(distance(a, b), distance(b, c)) * 0.1)
     case 'return_grille':
       return openPathOf([a, c])
     case 'exhaust_grille':
@@ -28,5 +28,7 @@ function ring(centre: PlanPoint, radius: number): string {
   return `M${left.x} ${left.y}a${radius} ${radius} 0 1 0 ${radius * 2} 0a${radius} ${radius} 0 1 0 ${-radius * 2} 0`
 }
 
+/** Towards corner `c`, clear of the figures in the middle. */
+const cornerPlace = (a: PlanPoint, c: PlanPoint): PlanPoint => ({ x: c.x + (a.x - c.x) * 0.13, y: c.y + (a.y - c.y) * 0.13 })
 const between = (p: PlanPoint, q: PlanPoint): PlanPoint => ({ x: (p.x + q.x) / 2, y: (p.y + q.y) / 2 })
 const distance = (p: PlanPoint, q: PlanPoint) => Math.hypot(p.x - q.x, p.y - q.y)

@@ -26,7 +26,7 @@ export type PanZoom = {
 }
 
 const REST_MS = 140
-const MARGIN_PX = 48
+const MARGIN_PX = 40
 
 /**
  * Pan and zoom without laying out the plan: while a gesture goes on, one transform moves the whole drawn sheet (the compositor's
@@ -52,8 +52,11 @@ export function usePanZoom(content: Bounds | null, key: string): PanZoom {
     sheet.style.transform = `translate(${dx}px, ${dy}px) scale(${scale})`
   }, [])
 
+  // Until a person moves it, the whole room stays in sight however the window changes.
+  const movedRef = useRef(false)
   const go = useCallback(
     (next: View, restMs = REST_MS) => {
+      movedRef.current = true
       liveRef.current = next
       if (frameRef.current === 0) frameRef.current = requestAnimationFrame(place)
       clearTimeout(restRef.current)
@@ -100,7 +103,9 @@ export function usePanZoom(content: Bounds | null, key: string): PanZoom {
   const showAll = useCallback(
     (to?: Bounds) => {
       const bounds = to ?? contentRef.current
-      if (bounds && sizeRef.current.width > 0) go(fitView(bounds, sizeRef.current, MARGIN_PX), 0)
+      if (!bounds || sizeRef.current.width === 0) return
+      go(fitView(bounds, sizeRef.current, MARGIN_PX), 0)
+      movedRef.current = to !== undefined
     },
     [go],
   )
@@ -113,15 +118,17 @@ export function usePanZoom(content: Bounds | null, key: string): PanZoom {
   )
 
   const fittedRef = useRef<string | null>(null)
-  const known = content !== null && size.width > 0
+  const { width, height } = size
+  const known = content !== null && width > 0 && height > 0
   useLayoutEffect(() => {
     const bounds = contentRef.current
-    if (!known || !bounds || fittedRef.current === key) return
+    if (!known || !bounds || (fittedRef.current === key && movedRef.current)) return
     fittedRef.current = key
-    const fitted = fitView(bounds, sizeRef.current, MARGIN_PX)
+    movedRef.current = false
+    const fitted = fitView(bounds, { width, height }, MARGIN_PX)
     liveRef.current = fitted
     setView(fitted)
-  }, [known, key])
+  }, [known, key, width, height])
 
   const live = useCallback(() => liveRef.current, [])
   return { viewportRef, sheetRef, view, size, live, pan, zoom, showAll, reveal }

@@ -20,6 +20,10 @@ export type PlanCanvasProps = {
   ground: ReactNode
   /** above the faces, in the sheet's metres */
   above?: ReactNode
+  /** between faces and labels, in window pixels of the drawn view */
+  underLabels?: ReactNode
+  /** a face whose own label makes room, for its points */
+  unlabelledId?: string | null
   /** above everything, in window pixels of the drawn view */
   marks?: ((view: View, size: Size) => ReactNode) | undefined
   cursor?: 'pan' | 'cross' | 'plain'
@@ -30,6 +34,8 @@ export type PlanCanvasProps = {
   /** true when the key was used; what is left pans and zooms */
   onKey?: ((event: KeyboardEvent) => boolean) | undefined
   several?: boolean
+  /** below the plan, inside its frame */
+  footer?: ReactNode
   /** bars and pictures laid over the window */
   children?: ReactNode
 }
@@ -59,9 +65,14 @@ export function PlanCanvas(props: PlanCanvasProps) {
     return true
   }
 
+  const { unlabelledId } = props
   const texts = useMemo(
-    () => faces.map((face) => (selection.has(face.id) ? { ...face.text, weight: 100 + face.text.weight } : face.text)),
-    [faces, selection],
+    () =>
+      faces.flatMap((face) => {
+        if (face.id === unlabelledId) return []
+        return selection.has(face.id) ? { ...face.text, weight: 100 + face.text.weight } : face.text
+      }),
+    [faces, selection, unlabelledId],
   )
   return (
     <div className={styles.window} data-cursor={cursor}>
@@ -86,12 +97,14 @@ export function PlanCanvas(props: PlanCanvasProps) {
               <Faces faces={faces} selection={selection} currentId={currentId} />
               {above}
             </g>
+            {props.underLabels}
             <LabelLayer faces={texts} view={view} size={size} />
             {marks?.(view, size)}
           </svg>
         </div>
       </div>
       {props.children}
+      {props.footer ? <div className={styles.footer}>{props.footer}</div> : null}
     </div>
   )
 }

@@ -4,6 +4,7 @@ import { Link, useLocation } from 'wouter'
 import { outlineOf } from '#core/rooms/geometry.ts'
 import { orpc } from '#renderer/app/client.ts'
 import { useCanChange, useFormatter, useSay, useSession } from '#renderer/app/session.tsx'
+import { useWhy } from '#renderer/app/why.tsx'
 import { Button } from '#renderer/ui/button.tsx'
 import { EmptyState } from '#renderer/ui/empty-state.tsx'
 import { ScreenHead } from '#renderer/ui/panel.tsx'
@@ -20,7 +21,7 @@ import { MapControls } from './map-controls.tsx'
 import { useFaceLooks } from './map-look.ts'
 import { usePanZoom } from './pan-zoom.ts'
 import { PlanCanvas } from './plan-canvas.tsx'
-import { PointLayer } from './point-layer.tsx'
+import { PointLayer, pointsHaveRoom } from './point-layer.tsx'
 import styles from './room-map.module.css'
 import { useShownRun } from './shown-run.ts'
 import { WallFaces } from './wall-faces.tsx'
@@ -38,6 +39,7 @@ export function RoomMap({ plan }: { plan: RoomPlan }) {
   const [, goTo] = useLocation()
   const { certification } = useSession()
   const shown = useShownRun(plan.room.id, certification?.id ?? null)
+  const why = useWhy()
   const [byVelocity, setByVelocity] = useState(false)
   const [selectedId, setSelectedId] = useState<string | null>(null)
   const { looks, shade } = useFaceLooks(plan.terminals, shown.run, byVelocity)
@@ -84,6 +86,7 @@ export function RoomMap({ plan }: { plan: RoomPlan }) {
   const click = ({ id }: PointerNews) => {
     const known = id !== null && (looks.some((look) => look.id === id) || plan.zones.some((candidate) => candidate.id === id))
     setSelectedId(known ? id : null)
+    if (known) why.setOpen(true)
   }
   const key = (event: KeyboardEvent): boolean => {
     // Shift and an arrow go on to the canvas, which pans.
@@ -103,6 +106,13 @@ export function RoomMap({ plan }: { plan: RoomPlan }) {
     if (to) goToFace(to.id)
     return true
   }
+
+  const inFace = terminal && terminal.body.mounting !== 'wall' && locations.length > 0 ? terminal : null
+  const roomy = inFace !== null && pointsHaveRoom(locations, result, formatter, panZoom.view.pxPerM)
+  const points = (values: boolean) =>
+    inFace ? (
+      <PointLayer centre={inFace.body} locations={locations} result={result} formatter={formatter} view={panZoom.view} roomy={values} />
+    ) : null
 
   return (
     <div className={styles.screen}>
@@ -142,13 +152,13 @@ export function RoomMap({ plan }: { plan: RoomPlan }) {
             <ZoneLayer zones={zones} selected={selection} />
           </>
         }
+        underLabels={inFace && !roomy ? points(false) : null}
+        unlabelledId={inFace && roomy ? inFace.id : null}
         marks={(view) => (
           <>
             <NeighbourNames rooms={around} view={view} />
             <ZoneNames zones={zones} view={view} />
-            {terminal && terminal.body.mounting !== 'wall' ? (
-              <PointLayer centre={terminal.body} locations={locations} result={result} formatter={formatter} view={view} />
-            ) : null}
+            {inFace && roomy ? points(true) : null}
           </>
         )}
         onClick={click}
@@ -156,10 +166,14 @@ export function RoomMap({ plan }: { plan: RoomPlan }) {
           if (id) openReadings(id)
         }}
         onKey={key}
+        footer={
+          <>
+            <NorthAndScale northDegrees={plan.facility.body.northDegrees} pxPerM={panZoom.view.pxPerM} />
+            <WallFaces walls={walls} looks={new Map(looks.map((look) => [look.id, look]))} selection={selection} onPick={goToFace} />
+          </>
+        }
       >
         <ZoomBar panZoom={panZoom} />
-        <NorthAndScale northDegrees={plan.facility.body.northDegrees} pxPerM={panZoom.view.pxPerM} />
-        <WallFaces walls={walls} looks={new Map(looks.map((look) => [look.id, look]))} selection={selection} onPick={goToFace} />
         {looks.length === 0 ? <NoFilters roomId={plan.room.id} canChange={canChange} /> : null}
       </PlanCanvas>
       <Legend shade={shade} kinds={kinds} measured={shown.run !== null} />

@@ -4,7 +4,7 @@ import { VERDICT_COLOUR, VERDICT_GROUND, VERDICT_HATCH } from '#renderer/ui/verd
 import type { FaceLook } from './face-look.ts'
 import styles from './wall-faces.module.css'
 
-const PX_PER_M = 64
+const MOST_HEIGHT_PX = 24
 
 /**
  * Filters and grilles in walls, each as a person in the room sees it when facing it: width across, height up, right hand right. On the
@@ -23,13 +23,15 @@ export function WallFaces({
 }) {
   const t = useSay()
   if (walls.length === 0) return null
+  const tallest = Math.max(...walls.map((wall) => wall.body.grossDepth.si))
   return (
     <section className={styles.walls} aria-label={t('map.walls.title', {})}>
       <h3 className={styles.title}>{t('map.walls.title', {})}</h3>
       <div className={styles.row}>
         {walls.map(({ id, body }) => {
           const look = looks.get(id)
-          const [width, height] = [Math.max(24, body.grossWidth.si * PX_PER_M), Math.max(18, body.grossDepth.si * PX_PER_M)]
+          const scale = MOST_HEIGHT_PX / tallest
+          const [width, height] = [body.grossWidth.si * scale, body.grossDepth.si * scale]
           const verdict = look?.node.verdict ?? 'not_applicable'
           return (
             <button

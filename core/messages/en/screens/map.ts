@@ -85,7 +85,6 @@ export const map = {
   'map.canvas': (p: { number: string; filters: number }) => `Plan of ${p.number} seen from above, ${p.filters} filters and grilles`,
   'map.canvas.keys': (_p: None) =>
     'Arrow keys go from filter to filter as they lie on the plan, Enter opens the readings. With Shift they move the plan; plus and minus zoom, 0 shows the whole room.',
-  'map.certification': (_p: None) => 'Certification',
   'map.run': (_p: None) => 'Run',
   'map.run.choice': (p: { of: { phase: Phase; current: boolean } }) =>
     p.of.current ? `${PHASE[p.of.phase]} (current)` : PHASE[p.of.phase],
@@ -104,8 +103,7 @@ export const map = {
   'map.scale.length': (p: { bar: { value: number; unit: string } }) => `${p.bar.value} ${p.bar.unit}`,
 
   'map.legend': (_p: None) => 'Legend',
-  'map.legend.figures': (p: { velocity: string; flow: string }) =>
-    `On the faces: tag, mean velocity in ${p.velocity}, flow in ${p.flow}, verdict`,
+  'map.legend.figures': (p: { velocity: string; flow: string }) => `Figures: mean velocity ${p.velocity}, flow ${p.flow}`,
   'map.legend.shade': (p: { low: string; high: string }) => `Shades of mean velocity from ${p.low} to ${p.high}`,
   'map.kind': (p: { of: { kind: TerminalKind } }) => KIND[p.of.kind],
   'map.class': (p: { of: { cleanlinessClass: CleanlinessClass; state: OccupancyState } }) => classWords(p.of.cleanlinessClass, p.of.state),
