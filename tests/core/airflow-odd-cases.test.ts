@@ -105,6 +105,13 @@ describe('air the wrong way', () => {
     expect(filter.notes.map((note) => note.code)).toContain('note.reversed')
   })
 
+  it('fails it also while other points are missing', () => {
+    const low = aCriterion({ quantity: 'face_velocity', scope: 'point', form: atMost(0.6) })
+    const { criterion } = only({ filters: [{ readings: [0.45, -0.1, null] }], criteria: [low], instrument: { reportsReverseFlow: true } })
+    expect(criterion).toMatchObject({ verdict: 'fail', point: 2 })
+    expect(only({ filters: [{ readings: [0.45, -0.1, null] }], criteria: [eachOfMean()] }).code).toBe('reason.reverse_flow')
+  })
+
   it('is named in the reason of a mean that passes', () => {
     const { criterion } = only({
       filters: [{ readings: [0.9, -0.05] }],
