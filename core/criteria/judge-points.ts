@@ -88,34 +88,24 @@ function beyondRescue(
   percent: number,
 ): CriterionResult | null {
   if (!evidence.gap || percent >= 100 || set.leastMps === null || set.greatestMps === null) return null
-  const limits: Limits = { low: null, high: null, relative: null, unit: criterion.unit }
+  const { title, source, stance } = criterion
+  const failed = (index: number, reason: CriterionResult['reason']) => {
+    const limits: Limits = { low: null, high: null, relative: null, unit: criterion.unit }
+    const value = points.meansMps[index] ?? 0
+    return resultOf(criterion, evidence, limits, { verdict: 'fail', margin: null, value, point: points.numbers[index] ?? 0, reason })
+  }
+  const reversed = points.meansMps.findIndex((value) => value < 0)
+  if (reversed >= 0) {
+    const point = points.numbers[reversed] ?? 0
+    const value = points.meansMps[reversed] ?? 0
+    return failed(reversed, message('reason.reverse_flow', { title, source, point, figure: { value }, stance }))
+  }
   for (let index = 0; index < points.meansMps.length; index += 1) {
     const value = points.meansMps[index] ?? 0
-    const least = Math.min(value, set.leastMps)
-    const greatest = Math.max(value, set.greatestMps)
-    const other = value - least > greatest - value ? least : greatest
-    const apart = (100 * Math.abs(value - other)) / (value + other)
-    const negative = value < 0
-    if (negative || (value + other > 0 && !keepsHigh(apart, percent))) {
-      const point = points.numbers[index] ?? 0
-      const reason = negative
-        ? message('reason.reverse_flow', {
-            title: criterion.title,
-            source: criterion.source,
-            point,
-            figure: { value },
-            stance: criterion.stance,
-          })
-        : message('reason.apart', {
-            title: criterion.title,
-            source: criterion.source,
-            point,
-            figure: { value, other, percent },
-            gap: evidence.gap,
-            stance: criterion.stance,
-          })
-      return resultOf(criterion, evidence, limits, { verdict: 'fail', margin: null, value, point, reason })
-    }
+    const other = value - set.leastMps > set.greatestMps - value ? set.leastMps : set.greatestMps
+    if (!(value + other > 0) || keepsHigh((100 * Math.abs(value - other)) / (value + other), percent)) continue
+    const point = points.numbers[index] ?? 0
+    return failed(index, message('reason.apart', { title, source, point, figure: { value, other, percent }, gap: evidence.gap, stance }))
   }
   return null
 }
