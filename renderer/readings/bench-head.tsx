@@ -121,11 +121,15 @@ export function BenchTools({ open, filter, panel, onPanel, keypad, onKeypad, can
         large
         kind="plain"
         icon="filter"
-        label={t('readings.tool.keypad', {})}
-        pressed={keypad}
+        label={t('readings.tool.grid', {})}
+        pressed={panel === 'grid'}
+        disabled={!isOpen}
         {...quietly}
-        onClick={() => onKeypad(!keypad)}
+        onClick={() => onPanel('grid')}
       />
+      <Button large pressed={keypad} {...quietly} onClick={() => onKeypad(!keypad)}>
+        {t('readings.tool.keypad', {})}
+      </Button>
       <UnitSwitch open={open} />
       <Button
         large

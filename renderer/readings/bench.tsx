@@ -12,6 +12,7 @@ import { FaceGrid } from './face-grid.tsx'
 import { faceAspect, neighbour } from './face-view.ts'
 import { FilterStrip } from './filter-strip.tsx'
 import { FilterWhy } from './filter-why.tsx'
+import { GridPanel } from './grid-panel.tsx'
 import { InstrumentPicker } from './instrument-picker.tsx'
 import { LiveFigures } from './live-figures.tsx'
 import { useNextWords } from './next-words.ts'
@@ -31,7 +32,7 @@ import { useKeypad } from './use-keypad.ts'
 import { useLiveFilter } from './use-live-filter.ts'
 import { type OpenRun, useFilterView } from './use-run-desk.ts'
 
-export type Panel = 'instrument' | 'note' | 'paste' | null
+export type Panel = 'instrument' | 'note' | 'paste' | 'grid' | null
 
 /** The bench: one filter's face before the technician, the typing, and what the numbers say so far. */
 export function Bench({ open, facilityNorthDegrees }: { open: OpenRun; facilityNorthDegrees: number }) {
@@ -222,6 +223,7 @@ function BenchOf({ open, view, northDegrees }: { open: OpenRun; view: FilterView
             }}
           />
         ) : null}
+        {panel === 'grid' ? <GridPanel key={filter.terminalId} open={open} filter={filter} onClose={() => setPanel(null)} /> : null}
         {panel === 'instrument' ? (
           <div className={sideStyles.panel}>
             <p className={sideStyles.title}>{t('readings.instrument.pick', {})}</p>
@@ -257,7 +259,7 @@ function BenchOf({ open, view, northDegrees }: { open: OpenRun; view: FilterView
         </div>
       ) : null}
       <Why title={tag}>
-        <FilterWhy desk={desk} plan={plan} view={view} live={live} />
+        <FilterWhy desk={desk} plan={plan} view={view} live={live} instruments={hand.instruments} />
       </Why>
     </div>
   )

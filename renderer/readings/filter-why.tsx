@@ -12,12 +12,13 @@ import { HistoryLine } from './history-line.tsx'
 import { ReadingsTable } from './readings-table.tsx'
 import type { FilterView, RunDesk } from './run-desk.ts'
 import { designVelocityMps, type RunPlan } from './run-plan.ts'
+import type { HandInstrument } from './use-hand-instrument.ts'
 import type { LiveFilter } from './use-live-filter.ts'
 
-type FilterWhyProps = { desk: RunDesk; plan: RunPlan; view: FilterView; live: LiveFilter }
+type FilterWhyProps = { desk: RunDesk; plan: RunPlan; view: FilterView; live: LiveFilter; instruments: readonly HandInstrument[] }
 
 /** Why the filter stands as it does: each criterion with its margin, earlier years, and every reading it rests on. */
-export function FilterWhy({ desk, plan, view, live }: FilterWhyProps) {
+export function FilterWhy({ desk, plan, view, live, instruments }: FilterWhyProps) {
   const t = useSay()
   const { filter } = view
   const design = designVelocityMps(plan, filter)
@@ -33,7 +34,7 @@ export function FilterWhy({ desk, plan, view, live }: FilterWhyProps) {
       </div>
       <Criteria result={live.result} />
       <EarlierYears terminalId={filter.terminalId} tag={terminal.tag} runId={plan.runId} mean={live.result?.meanVelocityMps ?? null} />
-      <ReadingsTable desk={desk} view={view} />
+      <ReadingsTable desk={desk} view={view} instruments={instruments} />
     </>
   )
 }

@@ -34,8 +34,8 @@ export type Outbox = {
   readonly add: (item: Outgoing) => void
   /** takes back the newest record, if it has never been sent; returns it */
   readonly takeBack: () => OutgoingRecord | null
-  /** sends a refused item again, or at once when the connection was down */
-  readonly retry: (commandId?: Uuid) => void
+  /** sends a refused item again, with a reason where one was asked for; or at once when the connection was down */
+  readonly retry: (commandId?: Uuid, reason?: string) => void
   /** gives up a refused item */
   readonly discard: (commandId: Uuid) => void
   readonly close: () => void
@@ -99,8 +99,9 @@ export function createOutbox(options: OutboxOptions): Outbox {
       set({ ...state, items: state.items.slice(0, -1) })
       return newest
     },
-    retry: (commandId) => {
-      if (commandId !== undefined) set({ ...state, items: marked(state.items, commandId, null) })
+    retry: (commandId, reason) => {
+      const asked = (item: Outgoing) => (item.commandId === commandId ? { ...item, refused: null, reason: reason ?? item.reason } : item)
+      if (commandId !== undefined) set({ ...state, items: state.items.map(asked) })
       callOff?.()
       again()
     },

@@ -1,9 +1,11 @@
-import { useSyncExternalStore } from 'react'
+import { useState, useSyncExternalStore } from 'react'
 import { connection as link } from '../app/client.ts'
 import { useSay, useSentence } from '../app/session.tsx'
 import { useConnectionState } from '../app/use-connection-state.ts'
 import { Button } from '../ui/button.tsx'
 import { Icon } from '../ui/icon.tsx'
+import { TextField } from '../ui/text-field.tsx'
+import type { Outgoing } from './outgoing.ts'
 import styles from './queue-line.module.css'
 import type { RunDesk } from './run-desk.ts'
 
@@ -18,7 +20,6 @@ export function QueueLine({ desk }: { desk: RunDesk }) {
     .filter((item) => item.refused === null)
     .reduce((count, item) => count + (item.kind === 'record' ? item.entries.length : 1), 0)
   const down = waiting > 0 && (connection !== 'open' || outbox.stalled !== null)
-  const plan = desk.plan()
   return (
     <>
       <p
@@ -36,29 +37,46 @@ export function QueueLine({ desk }: { desk: RunDesk }) {
               : t('readings.queue.saved', {})}
         {down && outbox.stalled?.sentence ? ` ${sentence(outbox.stalled.sentence)}` : ''}
       </p>
-      {refused.map((item) => {
-        const why = item.refused ? sentence(item.refused) : ''
-        const entry = item.kind === 'record' ? item.entries[0] : null
-        const filter = entry ? plan.filterOf.get(plan.terminalOfPoint.get(entry.point) ?? '') : null
-        const order = entry && filter ? filter.points.findIndex((point) => point.number === entry.point) + 1 : 0
-        return (
-          <div key={item.commandId} className={styles.refused}>
-            <p>
-              {entry
-                ? t('readings.queue.refused_at', { tag: filter?.terminal.body.tag ?? '', order, value: entry.typed, why })
-                : t('readings.queue.refused_step', { why })}
-            </p>
-            <div className={styles.ways}>
-              <Button large onClick={() => desk.retry(item.commandId)}>
-                {t('readings.queue.retry', {})}
-              </Button>
-              <Button large kind="quiet" onClick={() => desk.discard(item.commandId)}>
-                {t('readings.queue.give_up', {})}
-              </Button>
-            </div>
-          </div>
-        )
-      })}
+      {refused.map((item) => (
+        <RefusedItem key={item.commandId} desk={desk} item={item} />
+      ))}
     </>
+  )
+}
+
+/** A figure that the project did not take: its sentence, the way to send it again (with the reason it asks for), and to give it up. */
+function RefusedItem({ desk, item }: { desk: RunDesk; item: Outgoing }) {
+  const t = useSay()
+  const sentence = useSentence()
+  const [reason, setReason] = useState('')
+  const plan = desk.plan()
+  const why = item.refused ? sentence(item.refused) : ''
+  const asksWhy = item.refused?.code.startsWith('error.reason_needed') ?? false
+  const entry = item.kind === 'record' ? item.entries[0] : null
+  const filter = entry ? plan.filterOf.get(plan.terminalOfPoint.get(entry.point) ?? '') : null
+  const order = entry && filter ? filter.points.findIndex((point) => point.number === entry.point) + 1 : 0
+  return (
+    <form
+      className={styles.refused}
+      onSubmit={(event) => {
+        event.preventDefault()
+        desk.retry(item.commandId, asksWhy ? reason.trim() : undefined)
+      }}
+    >
+      <p>
+        {entry
+          ? t('readings.queue.refused_at', { tag: filter?.terminal.body.tag ?? '', order, value: entry.typed, why })
+          : t('readings.queue.refused_step', { why })}
+      </p>
+      {asksWhy ? <TextField large label={t('readings.queue.reason', {})} value={reason} onChange={setReason} maxLength={1000} /> : null}
+      <div className={styles.ways}>
+        <Button large type="submit" disabled={asksWhy && reason.trim() === ''}>
+          {t('readings.queue.retry', {})}
+        </Button>
+        <Button large kind="quiet" onClick={() => desk.discard(item.commandId)}>
+          {t('readings.queue.give_up', {})}
+        </Button>
+      </div>
+    </form>
   )
 }

@@ -5,10 +5,11 @@ import { useFormatter, useSay, useSession } from '../app/session.tsx'
 import { joined } from '../ui/class-names.ts'
 import styles from './filter-why.module.css'
 import type { FilterView, RunDesk } from './run-desk.ts'
+import type { HandInstrument } from './use-hand-instrument.ts'
 import { useFlagWord } from './words-of-states.ts'
 
 /** Every reading of a filter that the project holds, voided repeats with their reasons: who, when, with what. */
-export function ReadingsTable({ desk, view }: { desk: RunDesk; view: FilterView }) {
+export function ReadingsTable({ desk, view, instruments }: { desk: RunDesk; view: FilterView; instruments: readonly HandInstrument[] }) {
   const t = useSay()
   const f = useFormatter()
   const flagWord = useFlagWord()
@@ -21,7 +22,7 @@ export function ReadingsTable({ desk, view }: { desk: RunDesk; view: FilterView 
   )
   const voided = rows.filter(({ reading }) => reading.voided).length
   const nameOf = (id: string) => people.find((person) => person.id === id)?.body.name ?? ''
-  const instrumentOf = (id: string) => plan.instruments.find((instrument) => instrument.id === id)?.body.name ?? ''
+  const instrumentOf = (id: string) => [...plan.instruments, ...instruments].find((instrument) => instrument.id === id)?.body.name ?? ''
   return (
     <section className={styles.part}>
       <h3>{t('readings.why.readings', {})}</h3>

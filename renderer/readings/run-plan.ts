@@ -1,3 +1,4 @@
+import { inPathOrder } from '#core/methods/airflow/layout.ts'
 import type { Pinned } from '#core/methods/method.ts'
 import type { Entity, EntityKind } from '#core/model/entities.ts'
 import type { Location, Reading } from '#core/model/readings.ts'
@@ -69,12 +70,13 @@ export function planRun(detail: RunDetail): RunPlan | null {
     if (points) points.push(location)
     else pointsOf.set(location.terminalId, [location])
   }
-  const filters = [...pointsOf].flatMap(([terminalId, points], index): FilterPlan[] => {
-    const terminal = terminals.find((candidate) => candidate.id === terminalId)
-    if (!terminal) return []
+  // A filter whose grid was changed got new point numbers at the end of the run, and is still walked where it hangs.
+  const filters = inPathOrder(terminals.filter((terminal) => pointsOf.has(terminal.id))).map((terminal, index): FilterPlan => {
+    const terminalId = terminal.id
+    const points = pointsOf.get(terminalId) ?? []
     const zone = zones.find((candidate) => candidate.id === terminal.body.zoneId) ?? null
     const element = elements.find((candidate) => candidate.parentId === terminalId) ?? null
-    return [{ terminalId, terminal, element, points, size: sizeOf(points), zone, index }]
+    return { terminalId, terminal, element, points, size: sizeOf(points), zone, index }
   })
   return {
     runId: run.id,

@@ -88,6 +88,7 @@ export const readings = {
   'readings.queue.refused_at': (p: { tag: string; order: number; value: string; why: string }) =>
     `${p.tag}, point ${p.order}: ${p.value}. ${p.why}`,
   'readings.queue.refused_step': (p: { why: string }) => `Undo or redo: ${p.why}`,
+  'readings.queue.reason': (_p: None) => 'Why is it changed?',
   'readings.queue.retry': (_p: None) => 'Send again',
   'readings.queue.give_up': (_p: None) => 'Give up this figure',
 
@@ -135,6 +136,21 @@ export const readings = {
   'readings.note.hint_next': (_p: None) => 'Goes with the figure that is typed here next.',
   'readings.note.save': (_p: None) => 'Keep the note',
   'readings.note.reason': (_p: None) => 'Note added',
+
+  // ---- measuring points
+  'readings.tool.grid': (_p: None) => 'Measuring points',
+  'readings.grid.title': (p: { tag: string }) => `Measuring points of ${p.tag}`,
+  'readings.grid.rows': (_p: None) => 'Rows',
+  'readings.grid.columns': (_p: None) => 'Columns',
+  'readings.grid.range': (_p: None) => 'A whole number from 1 to 40.',
+  'readings.grid.points': (p: { points: number }) => `${several(p.points, 'point', 'points')} in cells of equal size`,
+  'readings.grid.proposed': (p: { rows: number; columns: number }) => `Proposed for this face: ${p.rows} × ${p.columns}`,
+  'readings.grid.orientation': (_p: None) => 'Rows lie along the depth of the face, columns along its width, however you stand.',
+  'readings.grid.has_readings': (_p: None) =>
+    'This filter has readings on the points it has now. Undo those first to lay out other points.',
+  'readings.grid.all': (p: { count: number }) =>
+    `Also for ${several(p.count, 'other filter', 'other filters')} of this size without readings`,
+  'readings.grid.save': (_p: None) => 'Lay out these points',
 
   // ---- paste
   'readings.paste.title': (p: { count: number }) => `Paste ${several(p.count, 'figure', 'figures')}`,

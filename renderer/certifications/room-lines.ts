@@ -1,0 +1,46 @@
+import type { Entity } from '#core/model/entities.ts'
+import type { CertificationState, RoomState } from '#core/model/results.ts'
+
+export type RoomLine = { readonly room: Entity<'room'>; readonly state: RoomState }
+export type Show = 'all' | 'to_do' | 'failing' | 'done'
+
+/** A room is done when its current runs are all complete and every filter was measured or accounted for. */
+export function isDone(state: RoomState): boolean {
+  const current = state.runs.filter((run) => run.current)
+  return current.length > 0 && current.every((run) => run.state !== 'open')
+}
+
+export function isFailing(state: RoomState): boolean {
+  return state.verdict === 'fail' || state.verdict === 'not_valid'
+}
+
+const byNumber = new Intl.Collator(undefined, { numeric: true, sensitivity: 'base' })
+
+/** The rooms of a visit by number, those that a filter asks for. */
+export function roomLines(state: CertificationState, rooms: readonly Entity<'room'>[], show: Show): RoomLine[] {
+  const known = new Map(rooms.map((room) => [room.id, room]))
+  return state.rooms
+    .flatMap((roomState): RoomLine[] => {
+      const room = known.get(roomState.roomId)
+      return room ? [{ room, state: roomState }] : []
+    })
+    .filter(({ state: one }) =>
+      show === 'to_do' ? !isDone(one) : show === 'failing' ? isFailing(one) : show === 'done' ? isDone(one) : true,
+    )
+    .sort((a, b) => byNumber.compare(a.room.body.number, b.room.body.number))
+}
+
+/** How far a visit has come. */
+export function progressOf(state: CertificationState): { rooms: number; done: number; failing: number; filters: number; measured: number } {
+  let done = 0
+  let failing = 0
+  let filters = 0
+  let measured = 0
+  for (const room of state.rooms) {
+    if (isDone(room)) done += 1
+    if (isFailing(room)) failing += 1
+    filters += room.filtersPlanned
+    measured += room.filtersMeasured
+  }
+  return { rooms: state.rooms.length, done, failing, filters, measured }
+}

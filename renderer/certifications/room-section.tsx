@@ -1,0 +1,86 @@
+import { useState } from 'react'
+import { Link } from 'wouter'
+import type { Entity } from '#core/model/entities.ts'
+import type { Uuid } from '#core/model/values.ts'
+import { useCanChange, useSay, useSentence } from '../app/session.tsx'
+import { Button } from '../ui/button.tsx'
+import { Icon } from '../ui/icon.tsx'
+import { VerdictMark } from '../ui/verdict-mark.tsx'
+import styles from './certifications.module.css'
+import type { RoomLine } from './room-lines.ts'
+import { RunLine } from './run-line.tsx'
+import { StartRun } from './start-run.tsx'
+
+type RoomSectionProps = {
+  certificationId: Uuid
+  line: RoomLine
+  runs: readonly Entity<'run'>[]
+  runsBefore: readonly Entity<'run'>[]
+  places: readonly Entity[]
+}
+
+/** One room of the visit: where it stands and why, its runs, and the next step. */
+export function RoomSection({ certificationId, line, runs, runsBefore, places }: RoomSectionProps) {
+  const t = useSay()
+  const sentence = useSentence()
+  const canChange = useCanChange()
+  const [starting, setStarting] = useState(false)
+  const { room, state } = line
+  const ownRuns = runs.filter((run) => run.body.roomId === room.id)
+  const retested = state.failedAsFound
+  return (
+    <section className={styles.room} aria-label={t('certifications.room.runs', { room: room.body.number })}>
+      <header className={styles.roomHead}>
+        <VerdictMark verdict={state.verdict} className={styles.roomVerdict} />
+        <div className={styles.roomName}>
+          <Link href={`/room/${room.id}`} className={styles.roomLink}>
+            <strong>{room.body.number}</strong> {room.body.name}
+          </Link>
+          <span className={styles.headline}>{sentence(state.headline)}</span>
+          {retested ? (
+            <span className={styles.retested}>
+              <Icon name="replaced" size={14} />
+              {state.verdict === 'pass' ? t('certifications.room.failed_as_found', {}) : t('certifications.room.retested', {})}
+            </span>
+          ) : null}
+        </div>
+        <span className={styles.figures}>
+          <span>{t('certifications.room.filters', { measured: state.filtersMeasured, planned: state.filtersPlanned })}</span>
+          {state.airChangesPerHour !== null ? (
+            <strong>{t('certifications.room.air_changes', { perHour: state.airChangesPerHour })}</strong>
+          ) : null}
+        </span>
+        <Button
+          kind={ownRuns.length === 0 ? 'primary' : 'plain'}
+          large
+          pressed={starting}
+          disabled={!canChange}
+          onClick={() => setStarting(!starting)}
+        >
+          {ownRuns.length === 0 ? t('certifications.room.start', {}) : t('certifications.room.start_again', {})}
+        </Button>
+      </header>
+      {starting ? (
+        <StartRun
+          certificationId={certificationId}
+          room={room}
+          here={ownRuns}
+          before={runsBefore}
+          places={places}
+          onClose={() => setStarting(false)}
+        />
+      ) : null}
+      {state.runs.length > 0 ? (
+        <ul className={styles.runs}>
+          {state.runs.map((summary) => {
+            const run = ownRuns.find((candidate) => candidate.id === summary.runId)
+            const zone = places.find((place) => place.id === summary.zoneId)
+            return run ? (
+              <RunLine key={run.id} run={run} summary={summary} room={room} zoneName={zone?.kind === 'zone' ? zone.body.name : null} />
+            ) : null
+          })}
+        </ul>
+      ) : null}
+    </section>
+  )
+}

@@ -1,0 +1,82 @@
+import { useState } from 'react'
+import { Link } from 'wouter'
+import type { Entity } from '#core/model/entities.ts'
+import type { RunSummary } from '#core/model/results.ts'
+import { useCanChange, useSay, useSentence } from '../app/session.tsx'
+import { Button } from '../ui/button.tsx'
+import { Icon } from '../ui/icon.tsx'
+import { VerdictMark } from '../ui/verdict-mark.tsx'
+import { Attachments } from './attachments.tsx'
+import styles from './certifications.module.css'
+import { CompleteRun } from './complete-run.tsx'
+import { ReopenRun } from './reopen-run.tsx'
+import { SignRun } from './sign-run.tsx'
+import { Signatures } from './signatures.tsx'
+
+type Step = 'complete' | 'sign' | 'reopen' | 'attach' | null
+type RunLineProps = { run: Entity<'run'>; summary: RunSummary; room: Entity<'room'>; zoneName: string | null }
+
+/** One run: as found or as left, how far it is, what it says, and what can be done with it now. */
+export function RunLine({ run, summary, room, zoneName }: RunLineProps) {
+  const t = useSay()
+  const sentence = useSentence()
+  const canChange = useCanChange()
+  const [step, setStep] = useState<Step>(null)
+  const toggle = (wanted: Step) => setStep(step === wanted ? null : wanted)
+  const { state, phase } = run.body
+  const close = () => setStep(null)
+  return (
+    <li className={styles.run} data-current={summary.current ? '' : undefined}>
+      <div className={styles.runHead}>
+        <VerdictMark verdict={summary.verdict} className={styles.roomVerdict} />
+        <div className={styles.roomName}>
+          <span className={styles.runName}>
+            <strong>{t('certifications.run.phase', { phase })}</strong>
+            {zoneName ? <span>{t('certifications.run.zone', { zone: zoneName })}</span> : null}
+            <span className={styles.state} data-state={state}>
+              {state === 'signed' ? <Icon name="lock" size={13} /> : null}
+              {t(`certifications.run.state.${state}`, {})}
+            </span>
+            <span className={styles.quiet}>
+              {t('certifications.run.points', { measured: summary.pointsMeasured, planned: summary.pointsPlanned })}
+            </span>
+            {summary.current ? null : <span className={styles.quiet}>{t('certifications.run.superseded', {})}</span>}
+          </span>
+          <span className={styles.headline}>{sentence(summary.headline)}</span>
+          {state === 'signed' ? <Signatures runId={run.id} /> : null}
+        </div>
+        <div className={styles.steps}>
+          <Link
+            href={`/run/${run.id}`}
+            className={styles.go}
+            data-primary={state === 'open' ? '' : undefined}
+            aria-label={`${state === 'open' ? t('certifications.run.measure', {}) : t('certifications.run.look', {})}: ${t('certifications.run.names', { room: room.body.number, phase })}`}
+          >
+            {state === 'open' ? t('certifications.run.measure', {}) : t('certifications.run.look', {})}
+          </Link>
+          {state === 'open' ? (
+            <Button large pressed={step === 'complete'} disabled={!canChange} onClick={() => toggle('complete')}>
+              {t('certifications.run.complete', {})}
+            </Button>
+          ) : (
+            <Button large pressed={step === 'sign'} disabled={!canChange} onClick={() => toggle('sign')}>
+              {t('certifications.run.sign', {})}
+            </Button>
+          )}
+          {state === 'complete' ? (
+            <Button large kind="quiet" pressed={step === 'reopen'} disabled={!canChange} onClick={() => toggle('reopen')}>
+              {t('certifications.run.reopen', {})}
+            </Button>
+          ) : null}
+          <Button large kind="quiet" icon="file" pressed={step === 'attach'} onClick={() => toggle('attach')}>
+            {t('certifications.run.attach', {})}
+          </Button>
+        </div>
+      </div>
+      {step === 'complete' ? <CompleteRun run={run} onDone={close} /> : null}
+      {step === 'sign' ? <SignRun run={run} onDone={close} /> : null}
+      {step === 'reopen' ? <ReopenRun run={run} onDone={close} /> : null}
+      {step === 'attach' ? <Attachments runId={run.id} /> : null}
+    </li>
+  )
+}

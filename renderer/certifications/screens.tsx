@@ -1,0 +1,1 @@
+export { CertificationScreen } from './certification-screen.tsx'
