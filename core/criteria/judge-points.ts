@@ -12,12 +12,8 @@ export type PointMeans = {
   readonly belowRange: readonly boolean[]
 }
 
-/** The set a point is held against: its filter or its zone. Least and greatest are over what is measured so far. */
-export type ReferenceSet = {
-  readonly meanMps: number | null
-  readonly leastMps: number | null
-  readonly greatestMps: number | null
-}
+/** The set a point is held against: its filter or its zone. */
+export type ReferenceSet = { readonly meanMps: number | null }
 
 type Worst = { index: number; compared: number; margin: number; side: 'low' | 'high' | null; fails: boolean }
 
@@ -77,37 +73,32 @@ function decide(criterion: PreparedCriterion, evidence: Evidence, points: PointM
 }
 
 /**
- * While readings are missing the mean may still move. No mean fits when two measured points are farther apart than the
- * percentage allows: with a < b both within p of one mean m, (b - a) / (a + b) is at most p, reached at m = (a + b) / 2.
+ * While readings are missing the mean may still move, of the filter as of its zone. The filter's own points decide already when no mean
+ * fits them: one below zero, or two farther apart than the percentage allows. With a < b both within p of one mean m,
+ * (b - a) / (a + b) is at most p, reached at m = (a + b) / 2. Points of other filters do not count: the mean may yet come to fit
+ * this one and not them.
  */
-function beyondRescue(
-  criterion: PreparedCriterion,
-  evidence: Evidence,
-  points: PointMeans,
-  set: ReferenceSet,
-  percent: number,
-): CriterionResult | null {
-  if (!evidence.gap || percent >= 100 || set.leastMps === null || set.greatestMps === null) return null
+function beyondRescue(criterion: PreparedCriterion, evidence: Evidence, points: PointMeans, percent: number): CriterionResult | null {
+  if (!evidence.gap || percent >= 100) return null
   const { title, source, stance } = criterion
-  const failed = (index: number, reason: CriterionResult['reason']) => {
+  const { meansMps, numbers } = points
+  let least = 0
+  let greatest = 0
+  for (let index = 1; index < meansMps.length; index += 1) {
+    if ((meansMps[index] ?? 0) < (meansMps[least] ?? 0)) least = index
+    if ((meansMps[index] ?? 0) > (meansMps[greatest] ?? 0)) greatest = index
+  }
+  const value = meansMps[least] ?? 0
+  const other = meansMps[greatest] ?? 0
+  const point = numbers[least] ?? 0
+  const failed = (reason: CriterionResult['reason']) => {
     const limits: Limits = { low: null, high: null, relative: null, unit: criterion.unit }
-    const value = points.meansMps[index] ?? 0
-    return resultOf(criterion, evidence, limits, { verdict: 'fail', margin: null, value, point: points.numbers[index] ?? 0, reason })
+    return resultOf(criterion, evidence, limits, { verdict: 'fail', margin: null, value, point, reason })
   }
-  const reversed = points.meansMps.findIndex((value) => value < 0)
-  if (reversed >= 0) {
-    const point = points.numbers[reversed] ?? 0
-    const value = points.meansMps[reversed] ?? 0
-    return failed(reversed, message('reason.reverse_flow', { title, source, point, figure: { value }, stance }))
-  }
-  for (let index = 0; index < points.meansMps.length; index += 1) {
-    const value = points.meansMps[index] ?? 0
-    const other = value - set.leastMps > set.greatestMps - value ? set.leastMps : set.greatestMps
-    if (!(value + other > 0) || keepsHigh((100 * Math.abs(value - other)) / (value + other), percent)) continue
-    const point = points.numbers[index] ?? 0
-    return failed(index, message('reason.apart', { title, source, point, figure: { value, other, percent }, gap: evidence.gap, stance }))
-  }
-  return null
+  if (value < 0) return failed(message('reason.reverse_flow', { title, source, point, figure: { value }, stance }))
+  if (!(other > 0) || keepsHigh((100 * (other - value)) / (value + other), percent)) return null
+  const figure = { value, other, otherPoint: numbers[greatest] ?? 0, percent }
+  return failed(message('reason.apart', { title, source, point, figure, gap: evidence.gap, stance }))
 }
 
 function judgeAgainstMean(
@@ -128,7 +119,7 @@ function judgeAgainstMean(
     })
   if (evidence.gap)
     return (
-      beyondRescue(criterion, evidence, points, set, form.percent) ??
+      beyondRescue(criterion, evidence, points, form.percent) ??
       resultOf(criterion, evidence, open, {
         verdict: 'not_tested',
         margin: null,

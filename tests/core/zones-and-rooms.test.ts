@@ -76,6 +76,16 @@ describe('zones', () => {
     expect(result.verdict).toBe('not_tested')
   })
 
+  it('fail a filter early by its own points only: the mean may still come to fit it', () => {
+    const unfinished = (first: number[], second: (number | null)[]) =>
+      compute({ room: { airflowType: 'unidirectional' }, filters: [{ readings: first }, { readings: second }], criteria: [eachOfZone] })
+        .filters[0]?.criteria[0]
+    // 0.30 and 0.50 of one filter: 25 % from their middle, no mean lies within 20 % of both
+    expect(unfinished([0.3, 0.5], [0.45, null])).toMatchObject({ verdict: 'fail', point: 1, reason: { code: 'reason.apart' } })
+    // 0.50 here and 0.30 in the neighbour: a zone mean of 0.50 would still suit this one
+    expect(unfinished([0.5, 0.5], [0.3, null])).toMatchObject({ verdict: 'not_tested' })
+  })
+
   it('of a run over one zone are that one alone', () => {
     const other = uuid(0xb1)
     const result = compute({

@@ -154,10 +154,10 @@ export const reasons = {
     return `${p.title}: whatever the missing readings are, it stays at ${shown.value} or more, above the limit of ${shown.limit}. ${gapWords(p.gap)} ${standing(p.stance, p.source)}`
   },
   'reason.apart': (
-    p: Titled & { point: number; figure: { value: number; other: number; percent: number }; gap: Gap; stance: Stance },
+    p: Titled & { point: number; figure: { value: number; other: number; otherPoint: number; percent: number }; gap: Gap; stance: Stance },
     f: Formatter,
   ) =>
-    `${p.title}: ${f.quantity(p.figure.value, 'velocity')} at point ${p.point} and ${f.quantity(p.figure.other, 'velocity')} elsewhere are too far apart for any mean to lie within ${plain(p.figure.percent)} % of both. ${gapWords(p.gap)} ${standing(p.stance, p.source)}`,
+    `${p.title}: ${f.quantity(p.figure.value, 'velocity')} at point ${p.point} and ${f.quantity(p.figure.other, 'velocity')} at point ${p.figure.otherPoint} are too far apart for any mean to lie within ${plain(p.figure.percent)} % of both. ${gapWords(p.gap)} ${standing(p.stance, p.source)}`,
   'reason.reverse_flow': (p: Titled & { point: number; figure: { value: number }; stance: Stance }, f: Formatter) =>
     `${p.title}: air flows the wrong way at point ${p.point} (${f.quantity(p.figure.value, 'velocity')}). ${standing(p.stance, p.source)}`,
   'reason.mean_not_positive': (p: Titled & { stance: Stance }) =>
