@@ -1,0 +1,131 @@
+import { CartesianGrid, ComposedChart, Line, ReferenceLine, ResponsiveContainer, Tooltip, XAxis, YAxis } from 'recharts'
+import type { History } from '#core/model/results.ts'
+import { fromSi, SI_UNIT } from '#core/units/units.ts'
+import { useFormatter, useProject, useSay, useSentence } from '../app/session.tsx'
+import { VerdictMark, VerdictShape } from '../ui/verdict-mark.tsx'
+import styles from './compare.module.css'
+import { type ChartPoint, seriesOf } from './history-series.ts'
+
+const MARK_PX = 16
+
+/** A figure over the years, its limits, the verdict of each run, and where the trend is broken. The table beside it says the same. */
+export function HistoryChart({ history }: { history: History }) {
+  const t = useSay()
+  const formatter = useFormatter()
+  const { display } = useProject().body
+  const { dimension, points, label } = history
+  const unit = dimension === 'velocity' ? display.velocity : dimension === 'flow' ? display.flow : SI_UNIT[dimension]
+  const series = seriesOf(history, (si) => fromSi(si, unit))
+  const digits = Math.max(0, 2 - Math.floor(Math.log10(Math.max(series.greatest - series.least, 1e-6))))
+  const runName = (x: number) => series.data[x]?.point.label ?? ''
+  return (
+    <figure>
+      <div className={styles.chart} role="img" aria-label={t('compare.history.picture', { label, points: points.length })}>
+        <ResponsiveContainer width="100%" height="100%">
+          <ComposedChart data={[...series.data]} margin={{ top: 12, right: 20, bottom: 8, left: 8 }} accessibilityLayer={false}>
+            <CartesianGrid stroke="var(--line)" vertical={false} />
+            <XAxis
+              dataKey="x"
+              type="number"
+              domain={[-0.4, points.length - 0.6]}
+              ticks={points.map((_, x) => x)}
+              tickFormatter={runName}
+              interval={0}
+              stroke="var(--line-strong)"
+              tick={{ fill: 'var(--ink-soft)', fontSize: 12 }}
+            />
+            <YAxis
+              domain={[series.least, series.greatest]}
+              tickFormatter={(value: number) => value.toFixed(Math.min(digits, 3))}
+              stroke="var(--line-strong)"
+              tick={{ fill: 'var(--ink-soft)', fontSize: 12 }}
+              label={{ value: formatter.unit(dimension), position: 'insideTopLeft', offset: -2, fill: 'var(--ink-soft)', fontSize: 12 }}
+              width={62}
+            />
+            {series.breaks.map(({ x }) => (
+              <ReferenceLine key={x} x={x - 0.5} stroke="var(--inconclusive)" strokeWidth={2} strokeDasharray="3 2" />
+            ))}
+            {(['low', 'high'] as const).map((limit) => (
+              <Line
+                key={limit}
+                dataKey={limit}
+                stroke="var(--ink)"
+                strokeWidth={1.4}
+                strokeDasharray="6 4"
+                dot={false}
+                activeDot={false}
+                isAnimationActive={false}
+              />
+            ))}
+            {series.pieces.map((piece) => (
+              <Line
+                key={piece}
+                dataKey={(entry: ChartPoint) => entry.values[piece] ?? null}
+                stroke="var(--accent)"
+                strokeWidth={2}
+                dot={<Mark />}
+                activeDot={false}
+                isAnimationActive={false}
+              />
+            ))}
+            <Tooltip content={<Tip history={history} />} isAnimationActive={false} />
+          </ComposedChart>
+        </ResponsiveContainer>
+      </div>
+      <Legend hasBreaks={series.breaks.length > 0} />
+    </figure>
+  )
+}
+
+/** What recharts hands to the mark of one point. */
+type MarkProps = { cx?: number; cy?: number; payload?: ChartPoint; value?: unknown }
+
+function Mark({ cx, cy, payload, value }: MarkProps) {
+  if (cx === undefined || cy === undefined || !payload || value === null || value === undefined) return null
+  return (
+    <g transform={`translate(${cx - MARK_PX / 2} ${cy - MARK_PX / 2})`}>
+      <circle cx={MARK_PX / 2} cy={MARK_PX / 2} r={MARK_PX / 2 + 1} fill="var(--raised)" />
+      <VerdictShape verdict={payload.point.verdict} size={MARK_PX} />
+    </g>
+  )
+}
+
+type TipProps = { active?: boolean; payload?: readonly { payload?: ChartPoint }[]; history: History }
+
+function Tip({ active, payload, history }: TipProps) {
+  const t = useSay()
+  const sentence = useSentence()
+  const formatter = useFormatter()
+  const point = payload?.[0]?.payload?.point
+  if (!active || !point) return null
+  return (
+    <div className={styles.tip}>
+      <strong>{point.label}</strong>
+      <span>
+        {t('compare.why.phase', { phase: point.phase })} · {formatter.quantity(point.value, history.dimension)}
+      </span>
+      <VerdictMark verdict={point.verdict} />
+      {point.broken.map((reason) => (
+        <span key={reason.code}>{sentence(reason)}</span>
+      ))}
+    </div>
+  )
+}
+
+function Legend({ hasBreaks }: { hasBreaks: boolean }) {
+  const t = useSay()
+  return (
+    <figcaption className={styles.legend}>
+      <span>
+        <i className={styles.dash} aria-hidden="true" />
+        {t('compare.history.limit', {})}
+      </span>
+      {hasBreaks ? (
+        <span>
+          <i className={styles.breakDash} aria-hidden="true" />
+          {t('compare.history.break_mark', {})}
+        </span>
+      ) : null}
+    </figcaption>
+  )
+}

@@ -1,0 +1,2 @@
+export { CompareScreen } from './compare-screen.tsx'
+export { HistoryScreen } from './history-screen.tsx'
