@@ -106,7 +106,7 @@ export class Jobs {
       const state = told.outcome === null ? 'cancelled' : 'done'
       this.#keep({ ...job, state, progress: state === 'done' ? 1 : job.progress, result: told.outcome })
     } else {
-      this.#log(told.cause)
+      if (told.failure === null) this.#log(told.cause)
       const internal = { kind: 'internal' as const, sentence: message('error.internal', { cause: 'job' }), field: null }
       this.#keep({ ...job, state: 'failed', failure: told.failure ?? internal })
     }
