@@ -48,7 +48,7 @@ export function Strip({ commands, undo, whereOpen, onWhere }: StripProps) {
           <Saved />
         )}
       </div>
-      <CertificationChoice />
+      <CertificationChoice className={styles.certification} />
       <div className={styles.group}>
         <IconButton
           icon="undo"
@@ -121,13 +121,14 @@ function Saved() {
   )
 }
 
-function CertificationChoice() {
+/** Which certification the whole window speaks of. */
+export function CertificationChoice({ className }: { className?: string | undefined }) {
   const t = useSay()
   const format = useFormatter()
   const { certifications, certification, showCertification } = useSession()
   return (
     <Select
-      className={styles.certification}
+      className={className}
       label={t('app.strip.certification', {})}
       hideLabel
       large

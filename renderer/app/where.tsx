@@ -6,6 +6,7 @@ import { Icon, type IconName } from '../ui/icon.tsx'
 import { useVerdictWord, VerdictShape } from '../ui/verdict-mark.tsx'
 import { useSay, useShownCertification } from './session.tsx'
 import { useOverview, useSitePlan } from './site-plan.ts'
+import { CertificationChoice } from './strip.tsx'
 import styles from './where.module.css'
 
 /** Screens, then the site as a tree with the verdicts of the certification shown. */
@@ -17,6 +18,9 @@ export function Where() {
   const states = useMemo(() => new Map<Uuid, RoomState>(overview.data?.state?.rooms.map((room) => [room.roomId, room])), [overview.data])
   return (
     <div className={styles.where}>
+      <div className={styles.certification}>
+        <CertificationChoice />
+      </div>
       <ul className={styles.screens} aria-label={t('app.nav.places', {})}>
         <Place href="/site" icon="facility" label={t('app.nav.site', {})} />
         {certification ? (

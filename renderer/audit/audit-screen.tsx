@@ -137,7 +137,11 @@ function useColumns(names: ReadonlyMap<Uuid, string>): Column<AuditEntry>[] {
         </button>
       ),
     },
-    { key: 'person', heading: t('audit.column.person', {}), cell: (entry) => names.get(entry.personId) ?? t('audit.someone', {}) },
+    {
+      key: 'person',
+      heading: t('audit.column.person', {}),
+      cell: (entry) => <span className={styles.nowrap}>{names.get(entry.personId) ?? t('audit.someone', {})}</span>,
+    },
     { key: 'did', heading: t('audit.column.did', {}), cell: (entry) => word(entry.command) },
     { key: 'about', heading: t('audit.column.about', {}), cell: (entry) => aboutText(entry) },
     { key: 'reason', heading: t('audit.column.reason', {}), cell: (entry) => <span className={styles.reason}>{entry.reason}</span> },

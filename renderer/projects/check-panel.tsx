@@ -1,16 +1,14 @@
 import { useEffect, useRef } from 'react'
-import { z } from 'zod'
-import { CheckFinding } from '#core/api/contract.ts'
 import { api } from '../app/client.ts'
 import { useSay, useSentence } from '../app/session.tsx'
 import { Busy } from '../ui/busy.tsx'
 import { Button } from '../ui/button.tsx'
 import { Icon } from '../ui/icon.tsx'
 import { Panel } from '../ui/panel.tsx'
+import { findingsOf } from './findings.ts'
 import { useJob } from './job.ts'
 import styles from './project.module.css'
 
-const Findings = z.array(CheckFinding)
 const FINDING_ICON = { ok: 'check', problem: 'warn', note: 'info' } as const
 
 /** The check of the whole file, in words. */
@@ -24,7 +22,8 @@ export function CheckPanel({ startAtOnce }: { startAtOnce: boolean }) {
     asked.current = true
     start()
   }, [startAtOnce, start])
-  const findings = job?.state === 'done' ? (Findings.safeParse(job.result).data ?? []) : []
+  const told = job?.state === 'done' ? findingsOf(job.result) : null
+  const findings = told ?? []
   const problems = findings.filter((finding) => finding.kind === 'problem').length
   const kindWord = {
     ok: t('projects.check.kind.ok', {}),
@@ -42,7 +41,12 @@ export function CheckPanel({ startAtOnce }: { startAtOnce: boolean }) {
             {sentence(job.failure.sentence)}
           </p>
         ) : null}
-        {job?.state === 'done' ? (
+        {job?.state === 'done' && told === null ? (
+          <p role="alert" className={styles.problem}>
+            {t('projects.check.unreadable', {})}
+          </p>
+        ) : null}
+        {told ? (
           <div role="status" className={styles.stack}>
             <p className={problems > 0 ? styles.problem : styles.sound}>
               <Icon name={problems > 0 ? 'warn' : 'check'} />

@@ -67,8 +67,8 @@ export function FilePanel({ asked }: { asked: 'copy' | 'export' | null }) {
         />
         <p className={styles.about}>{t('projects.export_about', {})}</p>
         <div role="status" className={styles.outcome}>
-          {copying.isSuccess ? t('projects.copy.done', copying.data) : null}
-          {exported ? t('projects.export.done', { path: exported }) : null}
+          {copying.isSuccess ? <p>{t('projects.copy.done', copying.data)}</p> : null}
+          {exported ? <p>{t('projects.export.done', { path: exported })}</p> : null}
         </div>
         {copying.isError ? (
           <p role="alert" className={styles.problem}>

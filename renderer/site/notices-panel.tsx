@@ -18,7 +18,7 @@ const NOTICE_ICON: Record<Notice['kind'], IconName> = {
 const SHOWN_AT_FIRST = 6
 
 /** What a certifier has to know before anything else; each line leads to its evidence. */
-export function NoticesPanel({ notices }: { notices: readonly Notice[] }) {
+export function NoticesPanel({ notices, certified }: { notices: readonly Notice[]; certified: boolean }) {
   const t = useSay()
   const sentence = useSentence()
   const file = useOpenFile()
@@ -31,6 +31,8 @@ export function NoticesPanel({ notices }: { notices: readonly Notice[] }) {
   }))
   const told = [...aboutFile, ...notices]
   const shown = all ? told : told.slice(0, SHOWN_AT_FIRST)
+  // Before the first certification there is nothing that could be said to be in order.
+  if (told.length === 0 && !certified) return null
   return (
     <Panel title={t('site.notices', {})} flush>
       {told.length === 0 ? <p className={styles.none}>{t('site.notices.none', {})}</p> : null}

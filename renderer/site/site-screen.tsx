@@ -49,7 +49,9 @@ export function SiteScreen() {
       />
       {plan.error || overview.error ? <p role="alert">{failureText(plan.error ?? overview.error)}</p> : null}
       {certification ? <SiteSummary certification={certification} state={state} rows={rows} /> : null}
-      {plan.facilities.length > 0 && overview.data ? <NoticesPanel notices={overview.data.notices} /> : null}
+      {plan.facilities.length > 0 && overview.data ? (
+        <NoticesPanel notices={overview.data.notices} certified={certification !== null} />
+      ) : null}
       {plan.facilities.length === 0 ? (
         <EmptyState
           icon="facility"

@@ -115,6 +115,8 @@ export const projects = {
   'projects.check.running': (_p: None) => 'Checking the file',
   'projects.check.cancel': (_p: None) => 'Stop the check',
   'projects.check.cancelled': (_p: None) => 'The check was stopped before it was done.',
+  'projects.check.unreadable': (_p: None) =>
+    'The check ended without saying what it found. Start it again; nothing is known about the file yet.',
   'projects.check.sound': (_p: None) => 'Nothing wrong was found.',
   'projects.check.problems': (p: { count: number }) => (p.count === 1 ? 'One problem was found.' : `${p.count} problems were found.`),
   'projects.check.kind.ok': (_p: None) => 'in order',
