@@ -9,6 +9,7 @@ import { EnteredField } from '#renderer/ui/entered-field.tsx'
 import { Select } from '#renderer/ui/select.tsx'
 import { TextField } from '#renderer/ui/text-field.tsx'
 import { arrayPlaces, spreadOver } from '../plan/array-placement.ts'
+import { misfitsOf } from '../plan/misfits.ts'
 import { nextPattern, repeatedTags, tagSequence } from '../plan/tag-sequence.ts'
 import { boundsOf } from '../plan/view-transform.ts'
 import type { RoomPlan } from '../room-plan.ts'
@@ -77,6 +78,8 @@ export function ArrayForm({ plan, like, onPreview, onPlace, onCancel }: ArrayFor
   const sized = width && depth && width.si > 0 && depth.si > 0 ? { width, depth } : null
   const ready = centres && sized && sequence.ok && repeated === undefined
 
+  const misfits = centres && sized ? misfitsOf(centres, sized.width.si, sized.depth.si, outlineOf(plan.room.body.shape)) : null
+
   const showPreview = () => onPreview(centres ?? [], width?.si ?? 0, depth?.si ?? 0)
   const place = () => {
     if (!centres || !sized || !sequence.ok) return
@@ -143,6 +146,8 @@ export function ArrayForm({ plan, like, onPreview, onPlace, onCancel }: ArrayFor
           hint={t('map.tags.pattern.hint', {})}
           error={patternError}
         />
+        {misfits && misfits.outside > 0 ? <p className={styles.hint}>{t('map.array.outside', { n: misfits.outside })}</p> : null}
+        {misfits?.overlapping ? <p className={styles.hint}>{t('map.array.overlapping', {})}</p> : null}
         <div className={styles.actions}>
           <Button type="submit" kind="primary" disabled={!ready}>
             {t('map.array.place', { n: total })}

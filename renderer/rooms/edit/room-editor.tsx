@@ -91,7 +91,7 @@ export function RoomEditor({ plan, criteriaSets, facilities, change }: RoomEdito
   const endTask = () => {
     setTask(null)
     setPreview(NO_PREVIEW)
-    panZoom.viewportRef.current?.focus()
+    panZoom.viewport?.focus()
   }
 
   return (

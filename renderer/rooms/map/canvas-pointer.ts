@@ -27,12 +27,12 @@ type Drag = { readonly pointerId: number; readonly from: Pixel; last: Pixel; mov
 
 /** Wheel, pinch, drag and click of the plan's window. Middle button and two fingers always pan and zoom. */
 export function useCanvasPointer(panZoom: PanZoom, options: CanvasPointerOptions) {
-  const { viewportRef, live, pan, zoom } = panZoom
+  const { viewport, live, pan, zoom } = panZoom
   const dragRef = useRef<Drag | null>(null)
   const touchesRef = useRef(new Map<number, Pixel>())
 
   const pixelOf = (event: { clientX: number; clientY: number }): Pixel => {
-    const box = viewportRef.current?.getBoundingClientRect()
+    const box = viewport?.getBoundingClientRect()
     return { x: event.clientX - (box?.left ?? 0), y: event.clientY - (box?.top ?? 0) }
   }
   const newsOf = (event: ReactPointerEvent | React.MouseEvent, id?: string | null): PointerNews => ({
@@ -43,7 +43,6 @@ export function useCanvasPointer(panZoom: PanZoom, options: CanvasPointerOptions
   })
 
   useEffect(() => {
-    const viewport = viewportRef.current
     if (!viewport) return
     const wheel = (event: WheelEvent) => {
       event.preventDefault()
@@ -59,7 +58,7 @@ export function useCanvasPointer(panZoom: PanZoom, options: CanvasPointerOptions
     // React listens to wheel passively; the page must not scroll under the plan.
     viewport.addEventListener('wheel', wheel, { passive: false })
     return () => viewport.removeEventListener('wheel', wheel)
-  }, [viewportRef, pan, zoom])
+  }, [viewport, pan, zoom])
 
   const pinch = (event: ReactPointerEvent) => {
     const before = [...touchesRef.current.values()]

@@ -1,9 +1,8 @@
 import { memo } from 'react'
 import type { Verdict } from '#core/model/criteria.ts'
 import type { TerminalKind } from '#core/model/entities.ts'
-import { VERDICT_COLOUR, VERDICT_GROUND } from '#renderer/ui/verdict-patterns.tsx'
+import { VERDICT_COLOUR } from '#renderer/ui/verdict-patterns.tsx'
 import styles from './plan.module.css'
-import { planHatch } from './plan-hatches.tsx'
 
 export type FaceNodeProps = {
   id: string
@@ -22,9 +21,9 @@ export type FaceNodeProps = {
   name: string
 }
 
-/** One filter or grille on the plan. Memoised: panning redraws none, selecting redraws two. */
+/** Edge, mark and rings of one filter or grille; its fill is painted with the others of its verdict. Memoised: panning redraws none, selecting redraws two. */
 export const FaceNode = memo(function FaceNode(props: FaceNodeProps) {
-  const { id, path, mark, kind, verdict, shade, closed, selected, current, name } = props
+  const { id, path, mark, kind, verdict, closed, selected, current, name } = props
   return (
     <g
       data-id={id}
@@ -37,17 +36,14 @@ export const FaceNode = memo(function FaceNode(props: FaceNodeProps) {
       data-current={current ? '' : undefined}
       data-kind={kind}
     >
-      <path d={path} style={{ fill: 'var(--raised)' }} />
-      <path d={path} style={{ fill: shade ?? VERDICT_GROUND[verdict] }} />
-      {shade ? null : <path d={path} style={{ fill: planHatch(verdict) }} />}
-      <path d={mark} className={styles.kindMark} />
+      {mark === '' ? null : <path d={mark} className={styles.kindMark} />}
       <path
         d={path}
         className={styles.faceEdge}
         style={{ stroke: VERDICT_COLOUR[verdict] }}
         strokeDasharray={verdict === 'not_tested' || closed ? '5 3' : undefined}
       />
-      <path d={path} className={styles.faceRing} />
+      {selected || current ? <path d={path} className={styles.faceRing} /> : null}
     </g>
   )
 })

@@ -10,9 +10,12 @@ import {
   type View,
   zoomAt,
 } from '../plan/view-transform.ts'
+import { OVERSCAN } from './label-layer.tsx'
 
 export type PanZoom = {
-  readonly viewportRef: RefObject<HTMLDivElement | null>
+  /** the window onto the plan; null while it is not shown */
+  readonly viewport: HTMLDivElement | null
+  readonly setViewport: (viewport: HTMLDivElement | null) => void
   readonly sheetRef: RefObject<HTMLDivElement | null>
   /** the view that the picture is drawn for; it follows the live one when a gesture rests */
   readonly view: View
@@ -33,7 +36,7 @@ const MARGIN_PX = 40
  * work); when it rests, the plan is drawn once for the new view. `content` is fitted when first known, and when `key` changes.
  */
 export function usePanZoom(content: Bounds | null, key: string): PanZoom {
-  const viewportRef = useRef<HTMLDivElement>(null)
+  const [viewport, setViewport] = useState<HTMLDivElement | null>(null)
   const sheetRef = useRef<HTMLDivElement>(null)
   const [size, setSize] = useState<Size>({ width: 0, height: 0 })
   const [view, setView] = useState<View>({ pxPerM: 50, originX: 0, originY: 0 })
@@ -41,6 +44,8 @@ export function usePanZoom(content: Bounds | null, key: string): PanZoom {
   const drawnRef = useRef(view)
   const frameRef = useRef(0)
   const restRef = useRef<ReturnType<typeof setTimeout> | undefined>(undefined)
+  const sizeRef = useRef(size)
+  sizeRef.current = size
   const contentRef = useRef(content)
   contentRef.current = content
 
@@ -60,6 +65,8 @@ export function usePanZoom(content: Bounds | null, key: string): PanZoom {
       liveRef.current = next
       if (frameRef.current === 0) frameRef.current = requestAnimationFrame(place)
       clearTimeout(restRef.current)
+      // A short pan needs no new drawing: the sheet reaches beyond the window, and just stays where it was moved to.
+      if (stillCovers(drawnRef.current, next, sizeRef.current)) return
       restRef.current = setTimeout(() => setView(liveRef.current), restMs)
     },
     [place],
@@ -79,7 +86,6 @@ export function usePanZoom(content: Bounds | null, key: string): PanZoom {
   )
 
   useLayoutEffect(() => {
-    const viewport = viewportRef.current
     if (!viewport) return
     const measure = () => {
       const { width, height } = viewport.getBoundingClientRect()
@@ -88,11 +94,10 @@ export function usePanZoom(content: Bounds | null, key: string): PanZoom {
     measure()
     const observer = new ResizeObserver(measure)
     observer.observe(viewport)
+    // A plan shown again is a new sheet: it takes its place before anything is seen of it.
+    place()
     return () => observer.disconnect()
-  }, [])
-
-  const sizeRef = useRef(size)
-  sizeRef.current = size
+  }, [viewport, place])
 
   const pan = useCallback((dx: number, dy: number) => go(panBy(liveRef.current, dx, dy)), [go])
   const zoom = useCallback(
@@ -131,5 +136,13 @@ export function usePanZoom(content: Bounds | null, key: string): PanZoom {
   }, [known, key, width, height])
 
   const live = useCallback(() => liveRef.current, [])
-  return { viewportRef, sheetRef, view, size, live, pan, zoom, showAll, reveal }
+  return { viewport, setViewport, sheetRef, view, size, live, pan, zoom, showAll, reveal }
+}
+
+function stillCovers(drawn: View, next: View, size: Size): boolean {
+  return (
+    drawn.pxPerM === next.pxPerM &&
+    Math.abs(next.originX - drawn.originX) <= size.width * OVERSCAN &&
+    Math.abs(next.originY - drawn.originY) <= size.height * OVERSCAN
+  )
 }

@@ -1,6 +1,7 @@
 import { type KeyboardEvent, memo, type ReactNode, useMemo } from 'react'
 import type { Size, View } from '../plan/view-transform.ts'
 import { type Gesture, type PointerNews, useCanvasPointer } from './canvas-pointer.ts'
+import { FaceGrounds } from './face-grounds.tsx'
 import type { FaceLook } from './face-look.ts'
 import { FaceNode } from './face-node.tsx'
 import { LabelLayer } from './label-layer.tsx'
@@ -46,7 +47,7 @@ const ZOOM_STEP = 1.25
 /** The window onto the plan. The map and the editor are both made of it. */
 export function PlanCanvas(props: PlanCanvasProps) {
   const { label, keysHint, panZoom, faces, selection, currentId, ground, above, marks, cursor = 'pan' } = props
-  const { viewportRef, sheetRef, view, size, pan, zoom, showAll } = panZoom
+  const { setViewport, sheetRef, view, size, pan, zoom, showAll } = panZoom
   const pointer = useCanvasPointer(panZoom, props)
 
   const keys = (event: KeyboardEvent<HTMLElement>) => {
@@ -78,7 +79,7 @@ export function PlanCanvas(props: PlanCanvasProps) {
     <div className={styles.window} data-cursor={cursor}>
       {/* One stop of the Tab key: the filters are its options, and the keyboard stands on one of them. */}
       <div
-        ref={viewportRef}
+        ref={setViewport}
         className={styles.viewport}
         role="listbox"
         aria-label={label}
@@ -94,13 +95,14 @@ export function PlanCanvas(props: PlanCanvasProps) {
             <PlanHatches pxPerM={view.pxPerM} />
             <g transform={`matrix(${view.pxPerM} 0 0 ${view.pxPerM} ${view.originX} ${view.originY})`}>
               {ground}
+              <FaceGrounds faces={faces} />
               <Faces faces={faces} selection={selection} currentId={currentId} />
               {above}
             </g>
             {props.underLabels}
-            <LabelLayer faces={texts} view={view} size={size} />
             {marks?.(view, size)}
           </svg>
+          <LabelLayer faces={texts} view={view} size={size} />
         </div>
       </div>
       {props.children}
