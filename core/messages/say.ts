@@ -17,6 +17,7 @@ import { compare as compareScreen } from './en/screens/compare.ts'
 import { criteria as criteriaScreen } from './en/screens/criteria.ts'
 import { instruments as instrumentsScreen } from './en/screens/instruments.ts'
 import { map as mapScreen } from './en/screens/map.ts'
+import { plan as planScreen } from './en/screens/plan.ts'
 import { projects as projectsScreen } from './en/screens/projects.ts'
 import { readings as readingsScreen } from './en/screens/readings.ts'
 import { site as siteScreen } from './en/screens/site.ts'
@@ -46,6 +47,7 @@ const en = {
   ...compareScreen,
   ...criteriaScreen,
   ...instrumentsScreen,
+  ...planScreen,
   ...auditScreen,
 }
 

@@ -9,7 +9,7 @@ type Certification = Entity<'certification'>
 export type CompareChoice = {
   /** the visit the whole window speaks of */
   readonly now: Certification | null
-  readonly then: Certification | null
+  readonly earlier: Certification | null
   /** visits it may be held against, newest first */
   readonly candidates: readonly Certification[]
   readonly roomId: Uuid | null
@@ -42,7 +42,7 @@ export function useCompareChoice(): CompareChoice {
     )
   return {
     now,
-    then: chosen ?? (now ? (visitBefore(now, certifications) ?? candidates[0] ?? null) : null),
+    earlier: chosen ?? (now ? (visitBefore(now, certifications) ?? candidates[0] ?? null) : null),
     candidates,
     roomId: search.get('room'),
     chooseThen: (id) => change('then', id),

@@ -22,7 +22,7 @@ export function CompareScreen() {
   const t = useSay()
   const failureText = useFailureText()
   const choice = useCompareChoice()
-  const { now, then, roomId } = choice
+  const { now, earlier: then, roomId } = choice
   const query = useQuery(
     orpc.compare.certifications.queryOptions({
       input: { thenId: then?.id ?? '', nowId: now?.id ?? '', roomId },
@@ -57,7 +57,7 @@ function Choices({ choice }: { choice: CompareChoice }) {
     <div className={styles.choices}>
       <Select
         label={t('compare.against', {})}
-        value={choice.then?.id ?? null}
+        value={choice.earlier?.id ?? null}
         choices={choice.candidates.map((candidate) => ({ value: candidate.id, label: candidate.body.name }))}
         onChange={choice.chooseThen}
       />

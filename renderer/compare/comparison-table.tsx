@@ -72,7 +72,7 @@ export function ComparisonTable({ rows, selectedKey, onSelect }: ComparisonTable
               row={row}
               index={index}
               selected={index === selectedIndex}
-              reachable={index === (selectedIndex < 0 ? 0 : selectedIndex)}
+              reachable={index === Math.max(0, selectedIndex)}
               scalePercent={scalePercent}
               onKeyDown={onKeyDown}
               onSelect={() => {

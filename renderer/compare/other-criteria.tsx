@@ -12,7 +12,7 @@ export function OtherCriteria({ choice }: { choice: CompareChoice }) {
   const t = useSay()
   const sentence = useSentence()
   const failureText = useFailureText()
-  const { now, then, roomId } = choice
+  const { now, earlier: then, roomId } = choice
   const query = useQuery(
     orpc.compare.underOtherCriteria.queryOptions({
       input: { certificationId: then?.id ?? '', criteriaFromId: now?.id ?? '', roomId },

@@ -1,0 +1,85 @@
+import type { Formatter } from '#core/units/formatter.ts'
+
+type None = Record<never, never>
+
+const hours = (minutes: number): string => (minutes < 90 ? `${Math.round(minutes)} min` : `${(minutes / 60).toFixed(1)} h`)
+const days = (count: number): string => `${count} ${count === 1 ? 'day' : 'days'}`
+
+/** Words of the planning screen. Codes start with "plan." */
+export const plan = {
+  'plan.title': (_p: None) => 'Plan a certification',
+  'plan.about': (p: { previous: string }) =>
+    p.previous ? `Rooms, people and points carry over from ${p.previous}.` : 'The first one of this project.',
+  'plan.no_rooms': (_p: None) => 'No rooms to certify yet',
+  'plan.no_rooms_text': (_p: None) => 'A certification is planned over rooms. Draw the first room of the site.',
+  'plan.to_site': (_p: None) => 'Go to the site',
+  'plan.open': (p: { name: string; filters: number; readings: number }) =>
+    p.readings === 0
+      ? `${p.name} is not finished yet, and nothing is left to measure in it.`
+      : `${p.name} is not finished yet: ${p.readings} readings on ${p.filters} ${p.filters === 1 ? 'filter' : 'filters'} are left.`,
+  'plan.open_link': (p: { name: string }) => `Go on with ${p.name}`,
+
+  'plan.visit': (_p: None) => 'The visit',
+  'plan.from': (_p: None) => 'Start from',
+  'plan.from.nothing': (_p: None) => 'nothing: all rooms in use',
+  'plan.name': (_p: None) => 'Name',
+  'plan.name_proposed': (p: { year: string }) => `Certification ${p.year}`,
+  'plan.starts': (_p: None) => 'First day',
+  'plan.ends': (_p: None) => 'Last day',
+  'plan.purpose': (_p: None) => 'Purpose',
+  'plan.purpose.initial': (_p: None) => 'first certification',
+  'plan.purpose.periodic': (_p: None) => 'periodic',
+  'plan.purpose.after_change': (_p: None) => 'after a change or repair',
+  'plan.purpose.investigation': (_p: None) => 'investigation',
+  'plan.why': (_p: None) => 'Why, or anything the team has to know',
+  'plan.due': (p: { name: string; due: { on: string; days: number } }, f: Formatter) =>
+    p.due.days < 0
+      ? `The visit after ${p.name} was due on ${f.date(p.due.on)}, ${days(-p.due.days)} ago.`
+      : `The visit after ${p.name} is due by ${f.date(p.due.on)}, in ${days(p.due.days)}.`,
+  'plan.after_due': (p: { due: { on: string } }, f: Formatter) => `The last day lies after the due date, ${f.date(p.due.on)}.`,
+
+  'plan.rooms': (_p: None) => 'Rooms',
+  'plan.rooms_of': (p: { chosen: number; of: number }) => `${p.chosen} of ${p.of}`,
+  'plan.room.all': (p: { facility: string }) => `All rooms of ${p.facility}`,
+  'plan.column.room': (_p: None) => 'Room',
+  'plan.column.last': (_p: None) => 'Last time',
+  'plan.column.filters': (_p: None) => 'Filters',
+  'plan.column.readings': (_p: None) => 'Readings',
+  'plan.column.time': (_p: None) => 'On site',
+  'plan.room.not_last': (_p: None) => 'not in it',
+  'plan.room.failed_as_found': (_p: None) => 'failed as found',
+  'plan.room.out_of_use': (_p: None) => 'out of use',
+  'plan.room.new': (_p: None) => 'new since then',
+  'plan.minutes': (p: { minutes: number }) => (p.minutes === 0 ? '—' : hours(p.minutes)),
+
+  'plan.work': (_p: None) => 'The work',
+  'plan.work.rooms': (_p: None) => 'rooms',
+  'plan.work.filters': (_p: None) => 'filters',
+  'plan.work.readings': (_p: None) => 'readings',
+  'plan.people': (_p: None) => 'People on site',
+  'plan.work.site': (_p: None) => 'On site',
+  'plan.work.report': (_p: None) => 'Reports',
+  'plan.work.days': (_p: None) => 'Days on site',
+  'plan.work.person_days': (_p: None) => 'Person-days in all',
+  'plan.work.days_value': (p: { days: number }) => (Number.isFinite(p.days) ? p.days.toFixed(1) : '—'),
+  'plan.work.hours_value': (p: { minutes: number }) => hours(p.minutes),
+  'plan.work.note': (p: { hours: number }) =>
+    `At ${p.hours} hours a day; points, ways, setting up a room, one change of gown a person and area, and the reports. Starting values, to be replaced by your own.`,
+  'plan.too_long': (p: { needed: number; planned: number }) =>
+    `${days(p.planned)} planned, ${p.needed.toFixed(1)} days needed with these people.`,
+
+  'plan.pack': (_p: None) => 'Instruments to pack',
+  'plan.pack.none': (_p: None) => 'No instrument in use measures velocity. Add one.',
+  'plan.pack.covered': (p: { cover: { dueOn: string } }, f: Formatter) => `in calibration until ${f.date(p.cover.dueOn)}`,
+  'plan.pack.ends_inside': (p: { cover: { dueOn: string } }, f: Formatter) =>
+    `its calibration ends on ${f.date(p.cover.dueOn)}, within the visit: calibrate it before, or take another one`,
+  'plan.pack.ended': (p: { cover: { dueOn: string } }, f: Formatter) =>
+    `its calibration ends on ${f.date(p.cover.dueOn)}, before the visit: calibrate it before, or take another one`,
+  'plan.pack.no_certificate': (_p: None) => 'has no certificate for these days',
+  'plan.pack.need_dates': (_p: None) => 'Give the dates, and their calibration is held against them.',
+
+  'plan.start': (_p: None) => 'Start this certification',
+  'plan.started': (p: { name: string }) => `${p.name} is started.`,
+  'plan.problem.missing': (_p: None) => 'This is needed. Enter it.',
+  'plan.problem.no_rooms': (_p: None) => 'Choose at least one room.',
+}

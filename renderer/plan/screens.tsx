@@ -1,0 +1,1 @@
+export { PlanScreen } from './plan-screen.tsx'
