@@ -10,7 +10,7 @@ import { EmptyState } from '../ui/empty-state.tsx'
 import { ScreenHead } from '../ui/panel.tsx'
 import { Segmented } from '../ui/segmented.tsx'
 import styles from './certifications.module.css'
-import { progressOf, roomLines, type Show } from './room-lines.ts'
+import { filtersPlanned, progressOf, roomLines, type Show } from './room-lines.ts'
 import { RoomSection } from './room-section.tsx'
 import { VisitSummary } from './visit-summary.tsx'
 
@@ -29,6 +29,7 @@ export function CertificationScreen({ certificationId }: { certificationId: Uuid
     orpc.runs.list.queryOptions({ input: { certificationId: previousId ?? certificationId }, enabled: previousId !== null }),
   )
   const places = useQuery(orpc.entities.list.queryOptions({ input: { kinds: ['facility', 'room', 'zone', 'criteria_set'], within: null } }))
+  const remaining = useQuery(orpc.certifications.remaining.queryOptions({ input: { certificationId }, placeholderData: keepPreviousData }))
   const [show, setShow] = useState<Show>('all')
   // Coming here by a link means that the window now speaks of this visit.
   useEffect(() => showCertification(certificationId), [certificationId, showCertification])
@@ -42,11 +43,12 @@ export function CertificationScreen({ certificationId }: { certificationId: Uuid
   if (!state.data || !runs.data || !places.data) return <Busy label={t('certifications.loading', {})} />
   if (!certification) return <EmptyState icon="find" title={t('certifications.not_here', {})} />
   const { body } = certification
+  const progress = progressOf(state.data, remaining.data?.rooms ?? [])
   const counts: Record<Show, number> = {
-    all: state.data.rooms.length,
-    to_do: roomLines(state.data, rooms, 'to_do').length,
-    failing: progressOf(state.data).failing,
-    done: progressOf(state.data).done,
+    all: progress.rooms,
+    to_do: progress.rooms - progress.done,
+    failing: progress.failing,
+    done: progress.done,
   }
   const lines = roomLines(state.data, rooms, show)
   return (
@@ -60,7 +62,7 @@ export function CertificationScreen({ certificationId }: { certificationId: Uuid
         })}
         actions={previousId ? <Link href="/compare">{t('certifications.compare', {})}</Link> : undefined}
       />
-      <VisitSummary certificationId={certificationId} state={state.data} />
+      <VisitSummary state={state.data} progress={progress} remaining={remaining.data ?? null} />
       {state.data.rooms.length === 0 ? (
         <EmptyState
           icon="room"
@@ -87,6 +89,7 @@ export function CertificationScreen({ certificationId }: { certificationId: Uuid
             runs={runList}
             runsBefore={runsBefore}
             places={places.data}
+            filters={filtersPlanned(line.state, remaining.data?.rooms ?? [])}
           />
         ))}
       </div>

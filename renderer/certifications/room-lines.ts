@@ -30,8 +30,13 @@ export function roomLines(state: CertificationState, rooms: readonly Entity<'roo
     .sort((a, b) => byNumber.compare(a.room.body.number, b.room.body.number))
 }
 
-/** How far a visit has come. */
-export function progressOf(state: CertificationState): { rooms: number; done: number; failing: number; filters: number; measured: number } {
+type Planned = readonly { readonly roomId: string; readonly filters: number }[]
+
+/** How far a visit has come. `planned` tells the filters of rooms that have no run yet. */
+export function progressOf(
+  state: CertificationState,
+  planned: Planned,
+): { rooms: number; done: number; failing: number; filters: number; measured: number } {
   let done = 0
   let failing = 0
   let filters = 0
@@ -39,8 +44,13 @@ export function progressOf(state: CertificationState): { rooms: number; done: nu
   for (const room of state.rooms) {
     if (isDone(room)) done += 1
     if (isFailing(room)) failing += 1
-    filters += room.filtersPlanned
+    filters += filtersPlanned(room, planned)
     measured += room.filtersMeasured
   }
   return { rooms: state.rooms.length, done, failing, filters, measured }
+}
+
+/** Filters of a room in this visit: those of its current runs, or those that a run would have. */
+export function filtersPlanned(room: RoomState, planned: Planned): number {
+  return room.runs.length > 0 ? room.filtersPlanned : (planned.find((entry) => entry.roomId === room.roomId)?.filters ?? 0)
 }

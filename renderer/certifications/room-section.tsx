@@ -17,10 +17,12 @@ type RoomSectionProps = {
   runs: readonly Entity<'run'>[]
   runsBefore: readonly Entity<'run'>[]
   places: readonly Entity[]
+  /** filters of the room in this visit */
+  filters: number
 }
 
 /** One room of the visit: where it stands and why, its runs, and the next step. */
-export function RoomSection({ certificationId, line, runs, runsBefore, places }: RoomSectionProps) {
+export function RoomSection({ certificationId, line, runs, runsBefore, places, filters }: RoomSectionProps) {
   const t = useSay()
   const sentence = useSentence()
   const canChange = useCanChange()
@@ -45,18 +47,12 @@ export function RoomSection({ certificationId, line, runs, runsBefore, places }:
           ) : null}
         </div>
         <span className={styles.figures}>
-          <span>{t('certifications.room.filters', { measured: state.filtersMeasured, planned: state.filtersPlanned })}</span>
+          <span>{t('certifications.room.filters', { measured: state.filtersMeasured, planned: filters })}</span>
           {state.airChangesPerHour !== null ? (
             <strong>{t('certifications.room.air_changes', { perHour: state.airChangesPerHour })}</strong>
           ) : null}
         </span>
-        <Button
-          kind={ownRuns.length === 0 ? 'primary' : 'plain'}
-          large
-          pressed={starting}
-          disabled={!canChange}
-          onClick={() => setStarting(!starting)}
-        >
+        <Button large icon="run" pressed={starting} disabled={!canChange} onClick={() => setStarting(!starting)}>
           {ownRuns.length === 0 ? t('certifications.room.start', {}) : t('certifications.room.start_again', {})}
         </Button>
       </header>
@@ -76,7 +72,14 @@ export function RoomSection({ certificationId, line, runs, runsBefore, places }:
             const run = ownRuns.find((candidate) => candidate.id === summary.runId)
             const zone = places.find((place) => place.id === summary.zoneId)
             return run ? (
-              <RunLine key={run.id} run={run} summary={summary} room={room} zoneName={zone?.kind === 'zone' ? zone.body.name : null} />
+              <RunLine
+                key={run.id}
+                alone={state.runs.length === 1}
+                run={run}
+                summary={summary}
+                room={room}
+                zoneName={zone?.kind === 'zone' ? zone.body.name : null}
+              />
             ) : null
           })}
         </ul>

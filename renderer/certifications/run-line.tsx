@@ -14,10 +14,10 @@ import { SignRun } from './sign-run.tsx'
 import { Signatures } from './signatures.tsx'
 
 type Step = 'complete' | 'sign' | 'reopen' | 'attach' | null
-type RunLineProps = { run: Entity<'run'>; summary: RunSummary; room: Entity<'room'>; zoneName: string | null }
+type RunLineProps = { run: Entity<'run'>; summary: RunSummary; room: Entity<'room'>; zoneName: string | null; alone: boolean }
 
 /** One run: as found or as left, how far it is, what it says, and what can be done with it now. */
-export function RunLine({ run, summary, room, zoneName }: RunLineProps) {
+export function RunLine({ run, summary, room, zoneName, alone }: RunLineProps) {
   const t = useSay()
   const sentence = useSentence()
   const canChange = useCanChange()
@@ -42,7 +42,8 @@ export function RunLine({ run, summary, room, zoneName }: RunLineProps) {
             </span>
             {summary.current ? null : <span className={styles.quiet}>{t('certifications.run.superseded', {})}</span>}
           </span>
-          <span className={styles.headline}>{sentence(summary.headline)}</span>
+          {/* A room with one run says the same already. */}
+          {alone ? null : <span className={styles.headline}>{sentence(summary.headline)}</span>}
           {state === 'signed' ? <Signatures runId={run.id} /> : null}
         </div>
         <div className={styles.steps}>

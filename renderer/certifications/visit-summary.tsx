@@ -1,18 +1,19 @@
-import { useQuery } from '@tanstack/react-query'
 import type { CertificationState } from '#core/model/results.ts'
-import type { Uuid } from '#core/model/values.ts'
-import { orpc } from '../app/client.ts'
 import { useSay } from '../app/session.tsx'
 import { Figure } from '../ui/figure.tsx'
 import { VerdictBar, VerdictMark } from '../ui/verdict-mark.tsx'
 import styles from './certifications.module.css'
-import { progressOf } from './room-lines.ts'
+import type { progressOf } from './room-lines.ts'
+
+type VisitSummaryProps = {
+  state: CertificationState
+  progress: ReturnType<typeof progressOf>
+  remaining: { readings: number; minutes: number } | null
+}
 
 /** How far the visit has come, in figures: rooms, filters, failures, and what is left to measure. */
-export function VisitSummary({ certificationId, state }: { certificationId: Uuid; state: CertificationState }) {
+export function VisitSummary({ state, progress, remaining }: VisitSummaryProps) {
   const t = useSay()
-  const remaining = useQuery(orpc.certifications.remaining.queryOptions({ input: { certificationId } }))
-  const progress = progressOf(state)
   return (
     <section className={styles.summary}>
       <div className={styles.overall}>
@@ -28,11 +29,11 @@ export function VisitSummary({ certificationId, state }: { certificationId: Uuid
         value={t('certifications.progress.of', { done: progress.measured, all: progress.filters })}
       />
       <Figure label={t('certifications.progress.failing', {})} value={String(progress.failing)} />
-      {remaining.data ? (
+      {remaining ? (
         <Figure
           label={t('certifications.progress.left', {})}
-          value={t('certifications.progress.readings', { readings: remaining.data.readings })}
-          note={t('certifications.progress.hours', { minutes: remaining.data.minutes })}
+          value={t('certifications.progress.readings', { readings: remaining.readings })}
+          note={t('certifications.progress.hours', { minutes: remaining.minutes })}
           size="large"
         />
       ) : null}
