@@ -21,7 +21,7 @@ export type NewReading = {
 }
 
 /** The identity a reading will have: row, number within the segment, and the two joined as the contract shows it. */
-export type ReservedReading = { readonly rowId: number; readonly number: number; readonly id: string }
+export type ReservedReading = { readonly segmentRowId: number; readonly rowId: number; readonly number: number; readonly id: string }
 
 export type StoredReading = {
   readonly rowId: number
@@ -163,7 +163,12 @@ export function createReadingStore(file: ProjectFile) {
   )
   const runOf = db.prepare<[number], number>('SELECT run_id FROM reading WHERE id = ?').pluck()
 
-  let next: { rowId: number; number: number } | null = null
+  let next: { segmentRowId: number; rowId: number; number: number } | null = null
+  const firstFree = (segmentRowId: number) => ({
+    segmentRowId,
+    rowId: (lastRow.get() ?? 0) + 1,
+    number: (lastNumber.get(segmentRowId) ?? 0) + 1,
+  })
   const inOrder = (a: StoredReading, b: StoredReading) => a.rowId - b.rowId
 
   return {
@@ -187,18 +192,18 @@ export function createReadingStore(file: ProjectFile) {
      */
     reserve(): ReservedReading {
       if (segment === null) throw new Error('A file that is open for reading has no segment.')
-      next ??= { rowId: (lastRow.get() ?? 0) + 1, number: (lastNumber.get(segment.id) ?? 0) + 1 }
+      next ??= firstFree(segment.id)
       const reserved = { ...next, id: `${segment.uuid}:${next.number}` }
-      next = { rowId: next.rowId + 1, number: next.number + 1 }
+      next = { ...next, rowId: next.rowId + 1, number: next.number + 1 }
       return reserved
     },
     forgetNumbers(): void {
       next = null
     },
-    insert({ rowId, number }: ReservedReading, reading: NewReading, entryId: number): void {
+    insert({ segmentRowId, rowId, number }: ReservedReading, reading: NewReading, entryId: number): void {
       insert.run(
         rowId,
-        segment?.id,
+        segmentRowId,
         number,
         reading.runRowId,
         reading.locationRowId,

@@ -174,7 +174,7 @@ export class Workspace {
     this.#backups = null
     await this.#stopWork()
     await backups?.stop()
-    session?.file.close()
+    session?.close()
   }
 
   /** Makes a session the open one; the one before is closed. */

@@ -79,7 +79,7 @@ export function recordOne(
     si,
     typed: entry.typed,
     unit,
-    neighboursMps: neighbours(context, point.location.terminalId ?? '', entry.point),
+    neighboursMps: neighbours(context, point.location.terminalId, entry.point),
     designVelocityMps: point.designVelocityMps,
     instrument: instrument.body,
   })
@@ -121,16 +121,19 @@ export function recordOne(
   return reading
 }
 
-/** Velocities in force at the same filter, else the last few of the run. */
-function neighbours(context: RunContext, terminalId: string, point: number): number[] {
+/** How many points to either side are looked at: a filter rarely has more, and the work for one reading stays the same. */
+const NEAR_POINTS = 12
+
+/** Velocities in force around a point of the same filter, else the last few of the run. */
+function neighbours(context: RunContext, terminalId: string | null, point: number): number[] {
   const near: number[] = []
-  for (const other of context.pointsOfTerminal.get(terminalId) ?? []) {
-    if (other === point) continue
+  for (let other = point - NEAR_POINTS; other <= point + NEAR_POINTS; other += 1) {
+    if (other === point || context.points.get(other)?.location.terminalId !== terminalId) continue
     const reading = context.inForce.get(slotOf(other, 1))?.reading
     if (reading) near.push(reading.si)
   }
   if (near.length > 0) return near
-  return [...context.inForce.values()].slice(-9).map(({ reading }) => reading.si)
+  return [...context.inForce.values()].slice(-NEAR_POINTS).map(({ reading }) => reading.si)
 }
 
 /** The instrument and its certificates are pinned with the first reading made with it. */

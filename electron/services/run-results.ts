@@ -1,4 +1,4 @@
-import { CALCULATION_VERSION, methodOf } from '#core/methods/catalogue.ts'
+import { methodOf } from '#core/methods/catalogue.ts'
 import { RunResult } from '#core/model/results.ts'
 import type { StoredEntity } from '../project-file/entities.ts'
 import { runInput } from './run-input.ts'
@@ -9,20 +9,10 @@ export function computeRun(session: Session, run: StoredEntity<'run'>): RunResul
   return methodOf(run.entity.body.method).compute(runInput(session, run))
 }
 
-/** What a run says: the frozen rows where it is signed, else computed, with a cache that may be thrown away at any time. */
+/** What a run says: the frozen rows where it is signed, else computed. */
 export function resultOf(session: Session, run: StoredEntity<'run'>): RunResult {
-  if (run.entity.body.state === 'signed') {
-    const signed = signedResultOf(session, run)
-    if (signed) return signed
-  }
-  const { results } = session.stores
-  const revision = inputRevisionOf(session, run)
-  const cached = results.cached(run.rowId, revision, CALCULATION_VERSION)
-  // The cache holds what this very calculation version wrote.
-  if (cached !== null) return JSON.parse(cached) as RunResult
-  const result = computeRun(session, run)
-  results.keep(run.rowId, revision, CALCULATION_VERSION, JSON.stringify(result))
-  return result
+  const signed = run.entity.body.state === 'signed' ? signedResultOf(session, run) : null
+  return signed ?? computeRun(session, run)
 }
 
 /** The result as it was signed last, or null. Its form is checked: it may come from an older program. */

@@ -7,6 +7,7 @@ import { problem } from '../project-file/problem.ts'
 import type { ProjectFile } from '../project-file/project-file.ts'
 import { createStores, type Stores } from '../project-file/stores.ts'
 import { LocalDates, RunContexts } from './run-context.ts'
+import { VisitCache } from './visit-cache.ts'
 
 export type Change = z.infer<typeof ChangeEvent>
 
@@ -23,6 +24,7 @@ export class Session {
   readonly stores: Stores
   readonly options: SessionOptions
   readonly contexts: RunContexts
+  readonly cache: VisitCache
   readonly #people = new Map<string, number>()
   #timeZone: string | null = null
   #projectId: string | null = null
@@ -33,6 +35,7 @@ export class Session {
     this.options = options
     this.stores = createStores(file)
     this.contexts = new RunContexts(this)
+    this.cache = new VisitCache(this.stores)
   }
 
   /** Forgets what was read from the file; called after every change but a recording, which keeps its own context up to date. */
@@ -68,6 +71,15 @@ export class Session {
     const { rowId } = this.find('person', id, 'command.personId')
     this.#people.set(id, rowId)
     return rowId
+  }
+
+  /** Closes the file; what was only kept in memory is written before. */
+  close(): void {
+    try {
+      this.cache.flush()
+    } finally {
+      this.file.close()
+    }
   }
 
   /** An entity of this kind that is still there, or not_found. */

@@ -1,7 +1,6 @@
 import { createHash } from 'node:crypto'
 import { certificationState, roomState } from '#core/history/certification.ts'
 import type { RunInVisit } from '#core/history/current-runs.ts'
-import { CALCULATION_VERSION } from '#core/methods/catalogue.ts'
 import type { CertificationState, RoomState, RunResult } from '#core/model/results.ts'
 import type { StoredEntity } from '../project-file/entities.ts'
 import { inputRevisionOf, resultOf } from './run-results.ts'
@@ -46,27 +45,19 @@ export function roomsInScope(session: Session, certification: StoredEntity<'cert
   return certification.entity.body.roomIds.filter((id) => session.stores.entities.find(id)?.entity.removed === false)
 }
 
-/**
- * The state of a visit, kept in the cache under everything it rests on: so the first screen of a large project need not look into
- * each of its results again.
- */
+/** The state of a visit, worked out again only where something it rests on was changed. */
 export function visitState(session: Session, certification: StoredEntity<'certification'>): CertificationState {
-  const { results } = session.stores
-  const runs = runsOfVisit(session, certification)
+  const runs = runsOfVisit(session, certification).map((run) => ({ run, revision: inputRevisionOf(session, run) }))
   const roomIds = roomsInScope(session, certification)
   const hash = createHash('sha256').update(roomIds.join())
-  for (const run of runs) hash.update(`${run.entity.id}.${inputRevisionOf(session, run)};`)
-  const revision = hash.digest('hex')
-  const cached = results.cached(certification.rowId, revision, CALCULATION_VERSION)
-  // The cache holds what this very calculation version wrote.
-  if (cached !== null) return JSON.parse(cached) as CertificationState
-  const state = certificationState({
-    certificationId: certification.entity.id,
-    roomIds,
-    runs: runs.map((run) => runInVisit(session, run)),
-  })
-  results.keep(certification.rowId, revision, CALCULATION_VERSION, JSON.stringify(state))
-  return state
+  for (const { run, revision } of runs) hash.update(`${run.entity.id}.${revision};`)
+  return session.cache.visit(certification.rowId, hash.digest('hex'), () =>
+    certificationState({
+      certificationId: certification.entity.id,
+      roomIds,
+      runs: runs.map(({ run, revision }) => session.cache.run(run.rowId, revision, () => runInVisit(session, run))),
+    }),
+  )
 }
 
 export function visitRoom(session: Session, certificationId: string, roomId: string): { state: RoomState; results: RunResult[] } {

@@ -1,0 +1,78 @@
+import type { RunInVisit } from '#core/history/current-runs.ts'
+import { CALCULATION_VERSION } from '#core/methods/catalogue.ts'
+import type { CertificationState } from '#core/model/results.ts'
+import type { Stores } from '../project-file/stores.ts'
+
+type Kept<T> = { readonly revision: string; readonly value: T }
+
+/** The cache is written a while after it was made, so that nobody waits for it. */
+const WRITE_AFTER_MS = 2000
+
+/**
+ * What was worked out of runs, under everything it rests on. Runs are kept in memory, slim; states of visits also in the file, for the
+ * first screen of the next opening. All of it may be lost at any time.
+ */
+export class VisitCache {
+  readonly #stores: Stores
+  readonly #runs = new Map<number, Kept<RunInVisit>>()
+  readonly #visits = new Map<number, Kept<CertificationState>>()
+  readonly #unwritten = new Set<number>()
+  #timer: NodeJS.Timeout | null = null
+
+  constructor(stores: Stores) {
+    this.#stores = stores
+  }
+
+  run(rowId: number, revision: string, compute: () => RunInVisit): RunInVisit {
+    const kept = this.#runs.get(rowId)
+    if (kept?.revision === revision) return kept.value
+    const value = slim(compute())
+    this.#runs.set(rowId, { revision, value })
+    return value
+  }
+
+  visit(rowId: number, revision: string, compute: () => CertificationState): CertificationState {
+    const kept = this.#visits.get(rowId)
+    if (kept?.revision === revision) return kept.value
+    const written = this.#stores.results.cached(rowId, revision, CALCULATION_VERSION)
+    // The file's cache holds what this very calculation version wrote.
+    const value = written === null ? compute() : (JSON.parse(written) as CertificationState)
+    this.#visits.set(rowId, { revision, value })
+    if (written === null) this.#writeLater(rowId)
+    return value
+  }
+
+  /** Writes what is waiting: before the file is closed. */
+  flush(): void {
+    if (this.#timer) clearTimeout(this.#timer)
+    this.#timer = null
+    const { file, results } = this.#stores
+    if (file.readOnly || !file.db.open || this.#unwritten.size === 0) return
+    this.#stores.transaction(() => {
+      for (const rowId of this.#unwritten) {
+        const kept = this.#visits.get(rowId)
+        if (kept) results.keep(rowId, kept.revision, CALCULATION_VERSION, JSON.stringify(kept.value))
+      }
+    })
+    this.#unwritten.clear()
+  }
+
+  #writeLater(rowId: number): void {
+    this.#unwritten.add(rowId)
+    this.#timer ??= setTimeout(() => {
+      try {
+        this.flush()
+      } catch {
+        // A cache that cannot be written is made again next time.
+        this.#unwritten.clear()
+      }
+    }, WRITE_AFTER_MS).unref()
+  }
+}
+
+/** What a roll-up looks at; the criteria of single filters and points are worked out again where they are shown. */
+function slim(run: RunInVisit): RunInVisit {
+  const { result } = run
+  const filters = result.filters.map((filter) => ({ ...filter, pointMeansMps: [], criteria: [], notes: [] }))
+  return { ...run, result: { ...result, filters, zones: [], roomCriteria: [] } }
+}
