@@ -44,6 +44,7 @@ export async function backUp(file: ProjectFile, options: BackupOptions): Promise
   const nowMs = options.clock()
   try {
     mkdirSync(folder, { recursive: true })
+    removeUnfinished(folder)
     const copied = await writeCopy(file, join(folder, nameOf(file.path, nowMs, head)), options.uuid())
     for (const backup of beyondLadder(listBackups(file.path), nowMs, options.budgetBytes ?? DEFAULT_BUDGET_BYTES))
       rmSync(join(folder, backup.name), { force: true })
@@ -82,6 +83,11 @@ export function keepBackups(
       return running
     },
   }
+}
+
+/** What a crash in the middle of an earlier backup left. Only the holder of the lock makes backups, so nobody is at work on them. */
+function removeUnfinished(folder: string): void {
+  for (const name of namesIn(folder)) if (/^\..*\.new(-\w+)?$/.test(name)) rmSync(join(folder, name), { force: true })
 }
 
 function nameOf(projectPath: string, nowMs: number, head: string): string {

@@ -43,6 +43,8 @@ export function classify(error: unknown, path: string): unknown {
   if (/^SQLITE_(BUSY|LOCKED)|^EBUSY$/.test(code)) return problem('locked', message('file.busy', { name }), cause)
   if (/^SQLITE_(READONLY|PERM|AUTH)|^EROFS$|^EACCES$|^EPERM$/.test(code))
     return problem('read_only', message('file.write_protected', { name }), cause)
+  // SQLite names a full disk, but not a quota or a size limit that is used up: a refused write is taken for that.
+  if (/^SQLITE_IOERR_(WRITE|TRUNCATE|SHMSIZE)$/.test(code)) return problem('disk_full', message('file.write_refused', { name }), cause)
   if (/^SQLITE_IOERR|^SQLITE_CANTOPEN|^EIO$/.test(code))
     return problem('internal', message('file.disk_error', { name, cause: `${code}: ${text(error)}` }), cause)
   if (code === 'ENOENT') return problem('not_found', message('file.missing', { name }), cause)

@@ -3,6 +3,7 @@ import { once } from 'node:events'
 import { readdirSync } from 'node:fs'
 import { basename, dirname } from 'node:path'
 import { v7 } from 'uuid'
+import { backupFolder } from '#electron/project-file/backup.ts'
 import { checkProject } from '#electron/project-file/check/check.ts'
 import { openProjectFile } from '#electron/project-file/open.ts'
 import type { PreparedRun } from './prepared-run.ts'
@@ -42,7 +43,7 @@ async function killed(
 ): Promise<Killed> {
   const copy = prepared.fresh()
   try {
-    const [program = '', ...parameters] = [...tracer, ...copy.command(recordings)]
+    const [program = '', ...parameters] = [...tracer, ...copy.command(recordings, whenReady ? 'browser' : 'headless')]
     const child = spawn(program, parameters, { stdio: ['ignore', 'pipe', 'pipe'] })
     let said = ''
     let complaint = ''
@@ -98,7 +99,9 @@ function inspect(path: string, said: string): Killed {
 
 /** One file at rest, whatever the kill left, once it was opened and closed again. */
 function sideFiles(path: string): string[] {
-  return readdirSync(dirname(path)).filter((name) => name !== basename(path) && name !== 'settings')
+  return readdirSync(dirname(path)).filter(
+    (name) => name !== basename(path) && name !== 'settings' && name !== basename(backupFolder(path)),
+  )
 }
 
 function whereItFell(lines: readonly string[], begun: number, answered: number, rows: number): Fell {

@@ -9,7 +9,11 @@ const POINTS = 8
 
 /** A project at rest with an open run, and fresh copies of it with the command that records into a copy. */
 export type PreparedRun = {
-  readonly fresh: () => { readonly path: string; readonly command: (recordings: number) => string[]; readonly remove: () => void }
+  readonly fresh: () => {
+    readonly path: string
+    readonly command: (recordings: number, host: 'headless' | 'browser') => string[]
+    readonly remove: () => void
+  }
   readonly remove: () => void
 }
 
@@ -25,7 +29,7 @@ export async function prepareRun(): Promise<PreparedRun> {
       copyFileSync(join(house.folder, 'site.facegrid'), path)
       return {
         path,
-        command: (recordings) => [
+        command: (recordings, host) => [
           process.execPath,
           RECORDER,
           path,
@@ -34,6 +38,7 @@ export async function prepareRun(): Promise<PreparedRun> {
           site.instrumentId,
           String(POINTS),
           String(recordings),
+          host,
         ],
         remove: () => rmSync(folder, { recursive: true, force: true }),
       }

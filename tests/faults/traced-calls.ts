@@ -26,7 +26,7 @@ export function traceRecorder(prepared: PreparedRun, recordings: number): Traced
   try {
     const done = spawnSync(
       'strace',
-      ['-qq', '-y', '-s', '64', '-o', output, '-e', `trace=${CALLS.join(',')}`, ...copy.command(recordings)],
+      ['-qq', '-y', '-s', '64', '-o', output, '-e', `trace=${CALLS.join(',')}`, ...copy.command(recordings, 'headless')],
       {
         encoding: 'utf8',
       },

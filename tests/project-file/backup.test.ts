@@ -81,6 +81,14 @@ describe('a backup', () => {
     backup.close()
   })
 
+  it('clears away what a crash in the middle of an earlier one left', async () => {
+    mkdirSync(backupFolder(path))
+    writeFileSync(join(backupFolder(path), '.Hall 2026-03-01 08-00-00Z 0123456789ab.facegrid.1234.new'), 'half')
+    writeFileSync(join(backupFolder(path), '.Hall 2026-03-01 08-00-00Z 0123456789ab.facegrid.1234.new-journal'), 'half')
+    await backUp(file, options)
+    expect(readdirSync(backupFolder(path))).toHaveLength(1)
+  })
+
   it('leaves other files in its folder alone', async () => {
     await backUp(file, options)
     writeFileSync(join(backupFolder(path), 'notes.txt'), 'keep me')

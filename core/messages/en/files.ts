@@ -41,6 +41,8 @@ export const files = {
     `${p.name} can no longer be written: the file or its disk became write-protected. The last change was not saved, everything before it is. Remove the protection and open the project again.`,
   'file.disk_full': (p: { name: string }) =>
     `The disk is full, so the last change to ${p.name} was not saved. Everything before it is safe. Free some space, then repeat the change.`,
+  'file.write_refused': (p: { name: string }) =>
+    `The system refused to write the last change to ${p.name}; most often the disk is full or the space you may use is used up. Everything before it is safe. Free some space or check the disk, then repeat the change.`,
   'file.disk_error': (p: { name: string; cause: string }) =>
     `The disk reported an error with ${p.name} (${p.cause}). The last change was not saved. Check the disk or the network connection, then open the project again.`,
   'file.recovered': (_p: Record<never, never>) =>
