@@ -5,6 +5,15 @@ import { defineConfig } from 'vite'
  * that ships is this bundle, and so is what the end-to-end specs run. The preload runs in a sandbox and must be one CommonJS file:
  * `--mode preload` builds that one.
  */
+const PRELOAD: Record<string, string> = { preload: 'electron/preload.ts' }
+const HOSTS: Record<string, string> = {
+  main: 'electron/main.ts',
+  'engine-process': 'electron/engine-process.ts',
+  'browser-host': 'electron/browser-host.ts',
+  cli: 'electron/cli.ts',
+  'job-worker': 'electron/services/job-worker.ts',
+}
+
 export default defineConfig(({ mode }) => {
   const preload = mode === 'preload'
   return {
@@ -16,18 +25,10 @@ export default defineConfig(({ mode }) => {
       target: 'node22',
       minify: false,
       rolldownOptions: {
-        input: preload
-          ? { preload: 'electron/preload.ts' }
-          : {
-              main: 'electron/main.ts',
-              'engine-process': 'electron/engine-process.ts',
-              'browser-host': 'electron/browser-host.ts',
-              cli: 'electron/cli.ts',
-              'job-worker': 'electron/job-worker.ts',
-            },
+        input: preload ? PRELOAD : HOSTS,
         output: preload
-          ? { format: 'cjs', entryFileNames: '[name].cjs' }
-          : { format: 'es', entryFileNames: '[name].js', chunkFileNames: 'chunks/[name]-[hash].js' },
+          ? { format: 'cjs' as const, entryFileNames: '[name].cjs' }
+          : { format: 'es' as const, entryFileNames: '[name].js', chunkFileNames: 'chunks/[name]-[hash].js' },
       },
     },
   }
