@@ -63,9 +63,9 @@ export function createConnection(open: OpenChannel, waitMs: (attempt: number) =>
   const send = async (path: readonly string[], input: unknown, options: ClientOptions<ClientContext>): Promise<unknown> => {
     for (;;) {
       const { link, closed } = await unlessAborted(channel(), options.signal)
-      const signal = options.signal ? AbortSignal.any([options.signal, closed]) : closed
       try {
-        return await link.call([...path], input, { ...options, signal })
+        // Not by handing the signal to the link: it would try to tell the other side, over the very channel that is gone.
+        return await unlessAborted(link.call([...path], input, options), closed)
       } catch (error) {
         const again = closed.aborted && !options.signal?.aborted && !SENT_ONCE.has(path.join('.'))
         if (!again) throw error

@@ -1,31 +1,24 @@
-import { type ComponentType, lazy, Suspense } from 'react'
+import { lazy, Suspense } from 'react'
 import { Link, Route, Switch } from 'wouter'
-import { AuditScreen } from '../audit/screens.tsx'
 import { ProjectScreen } from '../projects/screens.tsx'
 import { SiteScreen } from '../site/screens.tsx'
 import { Busy } from '../ui/busy.tsx'
 import { EmptyState } from '../ui/empty-state.tsx'
 import { useSay } from './words.tsx'
 
-type Screens = Record<string, ComponentType<Record<string, string>> | undefined>
-const folders = import.meta.glob<Screens>('../*/screens.tsx')
-
-/** A screen of another folder, fetched when it is first visited. */
-function screen(folder: string, name: string): ComponentType<Record<string, string>> {
-  return lazy(async () => ({ default: (await folders[`../${folder}/screens.tsx`]?.())?.[name] ?? Missing }))
-}
-
-const RoomMapScreen = screen('rooms', 'RoomMapScreen')
-const RoomEditorScreen = screen('rooms', 'RoomEditorScreen')
-const RunScreen = screen('readings', 'RunScreen')
-const CertificationScreen = screen('certifications', 'CertificationScreen')
-const CompareScreen = screen('compare', 'CompareScreen')
-const HistoryScreen = screen('compare', 'HistoryScreen')
-const PlanScreen = screen('plan', 'PlanScreen')
-const CriteriaScreen = screen('criteria', 'CriteriaScreen')
-const CriteriaSetScreen = screen('criteria', 'CriteriaSetScreen')
-const InstrumentsScreen = screen('instruments', 'InstrumentsScreen')
-const InstrumentScreen = screen('instruments', 'InstrumentScreen')
+// Each is fetched when it is first visited; the first one is what a person sees on opening a project.
+const RoomMapScreen = lazy(async () => ({ default: (await import('../rooms/screens.tsx')).RoomMapScreen }))
+const RoomEditorScreen = lazy(async () => ({ default: (await import('../rooms/screens.tsx')).RoomEditorScreen }))
+const RunScreen = lazy(async () => ({ default: (await import('../readings/screens.tsx')).RunScreen }))
+const CertificationScreen = lazy(async () => ({ default: (await import('../certifications/screens.tsx')).CertificationScreen }))
+const CompareScreen = lazy(async () => ({ default: (await import('../compare/screens.tsx')).CompareScreen }))
+const HistoryScreen = lazy(async () => ({ default: (await import('../compare/screens.tsx')).HistoryScreen }))
+const PlanScreen = lazy(async () => ({ default: (await import('../plan/screens.tsx')).PlanScreen }))
+const CriteriaScreen = lazy(async () => ({ default: (await import('../criteria/screens.tsx')).CriteriaScreen }))
+const CriteriaSetScreen = lazy(async () => ({ default: (await import('../criteria/screens.tsx')).CriteriaSetScreen }))
+const InstrumentsScreen = lazy(async () => ({ default: (await import('../instruments/screens.tsx')).InstrumentsScreen }))
+const InstrumentScreen = lazy(async () => ({ default: (await import('../instruments/screens.tsx')).InstrumentScreen }))
+const AuditScreen = lazy(async () => ({ default: (await import('../audit/screens.tsx')).AuditScreen }))
 
 /** Which screen stands at which address. Keys make a screen start afresh when its subject changes. */
 export function Routes() {

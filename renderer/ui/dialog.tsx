@@ -1,9 +1,9 @@
 import { Dialog as Base } from '@base-ui/react/dialog'
 import type { ReactNode, RefObject } from 'react'
 import { useSay } from '../app/words.tsx'
-import { IconButton } from './button.tsx'
 import { joined } from './class-names.ts'
 import styles from './dialog.module.css'
+import { Icon } from './icon.tsx'
 
 type DialogProps = {
   open: boolean
@@ -27,7 +27,9 @@ export function Dialog({ open, onClose, title, children, actions, wide, initialF
         <Base.Popup className={joined(styles.popup, wide && styles.wide)} initialFocus={initialFocus}>
           <header className={styles.head}>
             <Base.Title className={styles.title}>{title}</Base.Title>
-            <Base.Close render={<IconButton icon="close" label={t('app.close', {})} />} />
+            <Base.Close className={styles.close} aria-label={t('app.close', {})}>
+              <Icon name="close" />
+            </Base.Close>
           </header>
           <div className={styles.body}>{children}</div>
           {actions ? <footer className={styles.foot}>{actions}</footer> : null}

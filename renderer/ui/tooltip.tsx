@@ -9,7 +9,8 @@ export function Tooltip({ text, keys, children }: { text: string; keys?: string 
       <Base.Trigger render={children} />
       <Base.Portal>
         <Base.Positioner sideOffset={6}>
-          <Base.Popup className={styles.popup}>
+          {/* the control already carries this text as its name: said once is enough */}
+          <Base.Popup className={styles.popup} aria-hidden="true">
             {text}
             {keys ? <kbd className={styles.keys}>{keys}</kbd> : null}
           </Base.Popup>
