@@ -1,9 +1,10 @@
 import { useQuery } from '@tanstack/react-query'
-import { useMemo, useState } from 'react'
+import { useMemo, useRef, useState } from 'react'
 import { Link } from 'wouter'
 import type { Comparison, ComparisonRow } from '#core/model/results.ts'
 import { orpc } from '../app/client.ts'
 import { useFailureText, useSay } from '../app/session.tsx'
+import { useWhy } from '../app/why.tsx'
 import { Busy } from '../ui/busy.tsx'
 import { EmptyState } from '../ui/empty-state.tsx'
 import { ScreenHead } from '../ui/panel.tsx'
@@ -72,6 +73,8 @@ function Choices({ choice }: { choice: CompareChoice }) {
 }
 
 function Compared({ comparison, choice }: { comparison: Comparison; choice: CompareChoice }) {
+  const why = useWhy()
+  const table = useRef<HTMLElement>(null)
   const [filter, setFilter] = useState<RowFilter>(EVERY_ROW)
   const [selectedKey, setSelectedKey] = useState<string | null>(null)
   const rows = useMemo(() => filterRows(comparison.rows, filter), [comparison.rows, filter])
@@ -79,6 +82,8 @@ function Compared({ comparison, choice }: { comparison: Comparison; choice: Comp
   const showEvidence = (evidence: readonly ComparisonRow[]) => {
     setFilter({ ...EVERY_ROW, only: new Set(evidence.map(keyOf)) })
     setSelectedKey(evidence[0] ? keyOf(evidence[0]) : null)
+    why.setOpen(true)
+    table.current?.scrollIntoView({ block: 'nearest' })
   }
   return (
     <>
@@ -86,8 +91,10 @@ function Compared({ comparison, choice }: { comparison: Comparison; choice: Comp
         <Summary comparison={comparison} onShow={showEvidence} shown={filter.only} />
         <OtherCriteria choice={choice} />
       </div>
-      <FilterBar filter={filter} onChange={setFilter} shown={rows.length} of={comparison.rows.length} />
-      <ComparisonTable rows={rows} selectedKey={selectedKey} onSelect={(row) => setSelectedKey(keyOf(row))} />
+      <section ref={table} className={styles.shownRows}>
+        <FilterBar filter={filter} onChange={setFilter} shown={rows.length} of={comparison.rows.length} />
+        <ComparisonTable rows={rows} selectedKey={selectedKey} onSelect={(row) => setSelectedKey(keyOf(row))} />
+      </section>
       {selected ? <RowWhy row={selected} thenId={comparison.thenId} nowId={comparison.nowId} /> : null}
     </>
   )

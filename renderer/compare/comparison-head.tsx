@@ -18,7 +18,7 @@ export function ComparisonHead(props: HeadProps) {
         <Heading {...props} by="now" text={t('compare.column.now', {})} number />
         <Heading {...props} text={t('compare.column.unit', {})} hidden className={styles.columnUnit} />
         <Heading {...props} text={t('compare.column.change', {})} number />
-        <Heading {...props} by="percent" text={t('compare.column.percent', {})} number />
+        <Heading {...props} by="percent" text={t('compare.column.percent', {})} number className={styles.columnPercent} />
         <Heading {...props} text={t('compare.column.bar', {})} hidden className={joined(styles.columnBar, styles.roomy)} />
         <Heading {...props} text={t('compare.column.verdict_then', {})} className={styles.columnVerdict} />
         <Heading {...props} by="worst" text={t('compare.column.verdict_now', {})} className={styles.columnVerdict} />

@@ -16,7 +16,6 @@ export function HistoryChart({ history }: { history: History }) {
   const { dimension, points, label } = history
   const unit = dimension === 'velocity' ? display.velocity : dimension === 'flow' ? display.flow : SI_UNIT[dimension]
   const series = seriesOf(history, (si) => fromSi(si, unit))
-  const digits = Math.max(0, 2 - Math.floor(Math.log10(Math.max(series.greatest - series.least, 1e-6))))
   const runName = (x: number) => series.data[x]?.point.label ?? ''
   return (
     <figure>
@@ -35,8 +34,8 @@ export function HistoryChart({ history }: { history: History }) {
               tick={{ fill: 'var(--ink-soft)', fontSize: 12 }}
             />
             <YAxis
-              domain={[series.least, series.greatest]}
-              tickFormatter={(value: number) => value.toFixed(Math.min(digits, 3))}
+              domain={['auto', 'auto']}
+              padding={{ top: 18, bottom: 18 }}
               stroke="var(--line-strong)"
               tick={{ fill: 'var(--ink-soft)', fontSize: 12 }}
               label={{ value: formatter.unit(dimension), position: 'insideTopLeft', offset: -2, fill: 'var(--ink-soft)', fontSize: 12 }}

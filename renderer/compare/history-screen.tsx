@@ -29,7 +29,10 @@ export function HistoryScreen({ subjectId }: { subjectId: Uuid }) {
 }
 
 function quantitiesOf(subject: Subject): readonly Quantity[] {
-  if (subject.kind === 'terminal') return ['face_velocity', 'flow']
+  if (subject.kind === 'terminal') {
+    // Whatever the filter is designed by is what its limits speak of.
+    return subject.body.designFlow && !subject.body.designVelocity ? ['flow', 'face_velocity'] : ['face_velocity', 'flow']
+  }
   return subject.body.airflowType === 'unidirectional' ? ['face_velocity', 'flow', 'air_changes'] : ['air_changes', 'flow', 'face_velocity']
 }
 

@@ -16,16 +16,13 @@ export type Series = {
   readonly pieces: readonly Piece[]
   /** where the trend is broken: just before these places */
   readonly breaks: readonly { readonly x: number; readonly point: HistoryPoint }[]
-  readonly least: number
-  readonly greatest: number
 }
 
 /** Breaks that make the figure another thing; other criteria move the limits, not the figure. */
 const BREAKS_TREND = new Set(['break.element', 'break.elements', 'break.instrument', 'break.grid', 'break.plane', 'break.volume'])
 
 /**
- * A history as a chart draws it: one line per unbroken piece, limits per run. `show` turns SI into the unit that is drawn. The axis leaves a
- * tenth of the span free above and below.
+ * A history as a chart draws it: one line per unbroken piece, limits per run. `show` turns SI into the unit that is drawn.
  */
 export function seriesOf(history: History, show: (si: number) => number): Series {
   let piece = 0
@@ -40,13 +37,7 @@ export function seriesOf(history: History, show: (si: number) => number): Series
     return { x, point, low: shown(point.low), high: shown(point.high), values: { [name]: shown(point.value) } }
   })
   const pieces = Array.from({ length: piece + 1 }, (_, index): Piece => `piece${index}`)
-  const values = data
-    .flatMap((entry) => [entry.low, entry.high, ...pieces.map((name) => entry.values[name])])
-    .filter((value): value is number => typeof value === 'number')
-  const least = Math.min(...values)
-  const greatest = Math.max(...values)
-  const room = (greatest - least || Math.abs(greatest) || 1) / 10
-  return { data, pieces, breaks, least: least - room, greatest: greatest + room }
+  return { data, pieces, breaks }
 }
 
 /** Change in percent from the run before that has a figure. */

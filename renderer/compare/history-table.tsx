@@ -20,9 +20,17 @@ export function HistoryTable({ history, terminalId }: { history: History; termin
     {
       key: 'run',
       heading: t('compare.history.column.run', {}),
-      cell: ({ point }) => <Link href={`/run/${point.runId}${terminalId ? `?terminal=${terminalId}` : ''}`}>{point.label}</Link>,
+      cell: ({ point }) => (
+        <Link className={styles.unbroken} href={`/run/${point.runId}${terminalId ? `?terminal=${terminalId}` : ''}`}>
+          {point.label}
+        </Link>
+      ),
     },
-    { key: 'phase', heading: t('compare.history.column.phase', {}), cell: ({ point }) => t('compare.why.phase', { phase: point.phase }) },
+    {
+      key: 'phase',
+      heading: t('compare.history.column.phase', {}),
+      cell: ({ point }) => <span className={styles.unbroken}>{t('compare.why.phase', { phase: point.phase })}</span>,
+    },
     {
       key: 'value',
       heading: t('compare.history.column.value', {}),
@@ -43,22 +51,22 @@ export function HistoryTable({ history, terminalId }: { history: History; termin
       cell: ({ point }) => t('compare.history.limits', { low: point.low, high: point.high, of: { dimension } }),
     },
     { key: 'verdict', heading: t('compare.history.column.verdict', {}), cell: ({ point }) => <VerdictMark verdict={point.verdict} /> },
-    {
-      key: 'broken',
-      heading: t('compare.history.column.broken', {}),
-      cell: ({ point }) => (
-        <div className={styles.wrapped}>
-          {point.broken.map((reason) => (
-            <p key={reason.code}>{sentence(reason)}</p>
-          ))}
-        </div>
-      ),
-    },
   ]
+  const broken: Column<Line> = {
+    key: 'broken',
+    heading: t('compare.history.column.broken', {}),
+    cell: ({ point }) => (
+      <div className={styles.wrapped}>
+        {point.broken.map((reason) => (
+          <p key={reason.code}>{sentence(reason)}</p>
+        ))}
+      </div>
+    ),
+  }
   return (
     <DataTable
       caption={t('compare.history.picture', { label: history.label, points: history.points.length })}
-      columns={columns}
+      columns={history.points.some((point) => point.broken.length > 0) ? [...columns, broken] : columns}
       rows={lines}
       rowKey={({ point }) => point.runId}
     />

@@ -19,7 +19,7 @@ type SideProps = {
   side: ReturnType<typeof useSideEvidence>
 }
 
-const PICTURE_PX = 148
+const PICTURE_PX = 138
 
 /** One visit of a comparison: the figure, its picture, and who measured with what by which criteria. */
 export function Side({ title, value, verdict, row, side }: SideProps) {

@@ -62,7 +62,11 @@ function useColumns(): Column<KnownInstrument>[] {
     {
       key: 'name',
       heading: t('instruments.column.name', {}),
-      cell: ({ instrument }) => <Link href={`/instruments/${instrument.id}`}>{instrument.body.name}</Link>,
+      cell: ({ instrument }) => (
+        <Link className={styles.name} href={`/instruments/${instrument.id}`}>
+          {instrument.body.name}
+        </Link>
+      ),
       sortBy: ({ instrument }) => instrument.body.name,
     },
     {

@@ -37,14 +37,12 @@ export const compare = {
   'compare.summary': (_p: None) => 'What there is to know',
   'compare.summary.show': (p: { count: number }) => (p.count === 1 ? 'Show its row' : `Show its ${p.count} rows`),
   'compare.under.title': (p: { before: string; now: string }) => `Would ${p.before} have passed under the criteria of ${p.now}?`,
-  'compare.under.same': (_p: None) => 'Both visits were judged by the same criteria.',
   'compare.under.yes': (p: { rooms: number }) =>
     p.rooms === 1
       ? 'Yes: the one room with other criteria reads the same.'
       : `Yes: all ${p.rooms} rooms with other criteria read the same.`,
   'compare.under.no': (p: { count: number; rooms: number }) =>
     `Not entirely: of ${p.rooms} rooms with other criteria, ${p.count === 1 ? 'one would read' : `${p.count} would read`} otherwise.`,
-  'compare.under.room': (p: { room: string }) => `${p.room} under these criteria`,
   'compare.under.busy': (_p: None) => 'Judging the earlier visit by the later criteria',
 
   'compare.filter.kind': (_p: None) => 'Rows',
@@ -68,8 +66,8 @@ export const compare = {
   'compare.column.now': (_p: None) => 'Now',
   'compare.column.change': (_p: None) => 'Change',
   'compare.column.percent': (_p: None) => 'Change, %',
-  'compare.column.verdict_then': (_p: None) => 'Then',
-  'compare.column.verdict_now': (_p: None) => 'Now',
+  'compare.column.verdict_then': (_p: None) => 'Verdict then',
+  'compare.column.verdict_now': (_p: None) => 'Verdict now',
   'compare.column.unit': (_p: None) => 'Unit',
   'compare.column.bar': (_p: None) => 'Change as a bar',
   'compare.column.breaks': (_p: None) => 'Not the same',
