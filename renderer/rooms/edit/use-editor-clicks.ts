@@ -71,8 +71,10 @@ export function useEditorClicks(context: EditorClicksContext) {
     doubleClick: () => {
       if (tool === 'outline') finishOutline()
     },
-    hover: (news: PointerNews) => {
-      if (preview.kind === 'outline') context.setPreview({ ...preview, next: actions.cornerAt(news.at, CLOSE_PX / panZoom.live().pxPerM) })
-    },
+    // Only while an outline is drawn does the plan follow a pointer that presses nothing.
+    hover:
+      preview.kind === 'outline'
+        ? (news: PointerNews) => context.setPreview({ ...preview, next: actions.cornerAt(news.at, CLOSE_PX / panZoom.live().pxPerM) })
+        : undefined,
   }
 }

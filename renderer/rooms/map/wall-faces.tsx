@@ -26,7 +26,7 @@ export function WallFaces({
   const tallest = Math.max(...walls.map((wall) => wall.body.grossDepth.si))
   return (
     <section className={styles.walls} aria-label={t('map.walls.title', {})}>
-      <h3 className={styles.title}>{t('map.walls.title', {})}</h3>
+      <h2 className={styles.title}>{t('map.walls.title', {})}</h2>
       <div className={styles.row}>
         {walls.map(({ id, body }) => {
           const look = looks.get(id)
