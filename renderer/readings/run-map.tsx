@@ -1,4 +1,5 @@
 import { type CSSProperties, memo, useMemo } from 'react'
+import type { Verdict } from '#core/model/criteria.ts'
 import type { RunResult } from '#core/model/results.ts'
 import type { PlanPoint, Uuid } from '#core/model/values.ts'
 import { outlineOf, terminalCorners } from '#core/rooms/geometry.ts'
@@ -16,91 +17,120 @@ type RunMapProps = {
   current: Uuid | null
   onPick: (terminalId: Uuid) => void
 }
+type DrawnFilter = { readonly id: Uuid; readonly tag: string; readonly corners: readonly { x: number; y: number }[] }
+type Frame = { readonly x: number; readonly y: number; readonly width: number; readonly height: number }
 
 /** The room from above, turned the way the technician faces, with the filter over him marked. A touch goes to a filter. */
-export const RunMap = memo(function RunMap({ plan, result, turns, current, onPick }: RunMapProps) {
+export function RunMap({ plan, result, turns, current, onPick }: RunMapProps) {
   const t = useSay()
-  const word = useVerdictWord()
   const facing = plan.run.body.facingDegrees
-  const drawing = useMemo(() => {
-    const turned = (points: readonly PlanPoint[]) =>
-      points.map((point) => {
-        const { across, ahead } = asFaced(point.x, point.y, facing, turns)
-        return { x: across, y: -ahead }
-      })
-    const outline = turned(outlineOf(plan.room.body.shape))
-    const xs = outline.map((point) => point.x)
-    const ys = outline.map((point) => point.y)
-    const box = {
-      x: Math.min(...xs),
-      y: Math.min(...ys),
-      width: Math.max(...xs) - Math.min(...xs),
-      height: Math.max(...ys) - Math.min(...ys),
-    }
-    const filters = plan.filters.map((filter) => ({
-      id: filter.terminalId,
-      tag: filter.terminal.body.tag,
-      corners: turned(terminalCorners(filter.terminal.body)),
-    }))
-    return { outline: asPath(outline), box, filters }
-  }, [plan, facing, turns])
+  const { outline, frame, filters } = useMemo(() => drawnPlan(plan, facing, turns), [plan, facing, turns])
   const verdicts = useMemo(() => new Map(result?.filters.map((filter) => [filter.terminalId, filter.verdict])), [result])
-  const { box } = drawing
-  const margin = Math.max(box.width, box.height) * 0.04 + 0.1
-  const frame = { x: box.x - margin, y: box.y - margin, width: box.width + 2 * margin, height: box.height + 2 * margin }
-  const percent = (part: number, whole: number) => `${(100 * part) / whole}%`
+  const here = filters.find((filter) => filter.id === current)
+  const viewBox = `${frame.x} ${frame.y} ${frame.width} ${frame.height}`
+  const aspect = String(frame.width / frame.height)
   return (
     <section className={styles.map} aria-label={t('readings.map', { room: plan.room.body.number })}>
-      <div
-        className={styles.plan}
-        style={{ aspectRatio: String(frame.width / frame.height), '--map-aspect': String(frame.width / frame.height) } as CSSProperties}
-      >
-        <svg viewBox={`${frame.x} ${frame.y} ${frame.width} ${frame.height}`} aria-hidden="true">
-          <path d={drawing.outline} className={styles.room} vectorEffect="non-scaling-stroke" />
-          {drawing.filters.map((filter) => {
-            const verdict = verdicts.get(filter.id) ?? 'not_tested'
-            const path = asPath(filter.corners)
-            return (
-              <g key={filter.id} style={{ stroke: VERDICT_COLOUR[verdict] }}>
-                <path d={path} data-verdict={verdict} style={{ fill: VERDICT_GROUND[verdict] }} vectorEffect="non-scaling-stroke" />
-                {verdict === 'fail' || verdict === 'not_valid' ? (
-                  <path d={crossOf(filter.corners, verdict === 'not_valid')} vectorEffect="non-scaling-stroke" />
-                ) : null}
-                {filter.id === current ? <path d={path} className={styles.current} vectorEffect="non-scaling-stroke" /> : null}
-              </g>
-            )
-          })}
+      <div className={styles.plan} style={{ aspectRatio: aspect, '--map-aspect': aspect } as CSSProperties}>
+        <Filters viewBox={viewBox} outline={outline} filters={filters} verdicts={verdicts} />
+        <svg viewBox={viewBox} className={styles.over} aria-hidden="true">
+          {here ? <path d={asPath(here.corners)} className={styles.current} vectorEffect="non-scaling-stroke" /> : null}
         </svg>
-        {drawing.filters.map((filter) => {
-          const left = Math.min(...filter.corners.map((corner) => corner.x))
-          const top = Math.min(...filter.corners.map((corner) => corner.y))
-          const right = Math.max(...filter.corners.map((corner) => corner.x))
-          const bottom = Math.max(...filter.corners.map((corner) => corner.y))
-          const name = `${filter.tag}, ${word(verdicts.get(filter.id) ?? 'not_tested')}`
-          return (
-            // The strip offers the same to the keyboard, one stop instead of hundreds.
-            <button
-              key={filter.id}
-              type="button"
-              tabIndex={-1}
-              aria-label={name}
-              title={name}
-              className={styles.spot}
-              style={{
-                left: percent(left - frame.x, frame.width),
-                top: percent(top - frame.y, frame.height),
-                width: percent(right - left, frame.width),
-                height: percent(bottom - top, frame.height),
-              }}
-              onMouseDown={(event) => event.preventDefault()}
-              onClick={() => onPick(filter.id)}
-            />
-          )
-        })}
+        <Spots frame={frame} filters={filters} verdicts={verdicts} onPick={onPick} />
       </div>
     </section>
   )
+}
+
+function drawnPlan(plan: RunPlan, facing: number, turns: QuarterTurns): { outline: string; frame: Frame; filters: readonly DrawnFilter[] } {
+  const turned = (points: readonly PlanPoint[]) =>
+    points.map((point) => {
+      const { across, ahead } = asFaced(point.x, point.y, facing, turns)
+      return { x: across, y: -ahead }
+    })
+  const outline = turned(outlineOf(plan.room.body.shape))
+  const box = boxOf(outline)
+  const margin = Math.max(box.width, box.height) * 0.04 + 0.1
+  return {
+    outline: asPath(outline),
+    frame: { x: box.x - margin, y: box.y - margin, width: box.width + 2 * margin, height: box.height + 2 * margin },
+    filters: plan.filters.map((filter) => ({
+      id: filter.terminalId,
+      tag: filter.terminal.body.tag,
+      corners: turned(terminalCorners(filter.terminal.body)),
+    })),
+  }
+}
+
+type FiltersProps = { viewBox: string; outline: string; filters: readonly DrawnFilter[]; verdicts: ReadonlyMap<Uuid, Verdict> }
+
+/** Hundreds of shapes: drawn anew when a verdict changes, not when the person goes on to the next filter. */
+const Filters = memo(function Filters({ viewBox, outline, filters, verdicts }: FiltersProps) {
+  return (
+    <svg viewBox={viewBox} aria-hidden="true">
+      <path d={outline} className={styles.room} vectorEffect="non-scaling-stroke" />
+      {filters.map((filter) => {
+        const verdict = verdicts.get(filter.id) ?? 'not_tested'
+        return (
+          <g key={filter.id} style={{ stroke: VERDICT_COLOUR[verdict] }}>
+            <path
+              d={asPath(filter.corners)}
+              data-verdict={verdict}
+              style={{ fill: VERDICT_GROUND[verdict] }}
+              vectorEffect="non-scaling-stroke"
+            />
+            {verdict === 'fail' || verdict === 'not_valid' ? (
+              <path d={crossOf(filter.corners, verdict === 'not_valid')} vectorEffect="non-scaling-stroke" />
+            ) : null}
+          </g>
+        )
+      })}
+    </svg>
+  )
 })
+
+type SpotsProps = {
+  frame: Frame
+  filters: readonly DrawnFilter[]
+  verdicts: ReadonlyMap<Uuid, Verdict>
+  onPick: (terminalId: Uuid) => void
+}
+
+/** What a finger touches. The strip offers the same to the keyboard, with one stop instead of hundreds. */
+const Spots = memo(function Spots({ frame, filters, verdicts, onPick }: SpotsProps) {
+  const word = useVerdictWord()
+  const percent = (part: number, whole: number) => `${(100 * part) / whole}%`
+  return filters.map((filter) => {
+    const box = boxOf(filter.corners)
+    const name = `${filter.tag}, ${word(verdicts.get(filter.id) ?? 'not_tested')}`
+    return (
+      <button
+        key={filter.id}
+        type="button"
+        tabIndex={-1}
+        aria-label={name}
+        title={name}
+        className={styles.spot}
+        style={{
+          left: percent(box.x - frame.x, frame.width),
+          top: percent(box.y - frame.y, frame.height),
+          width: percent(box.width, frame.width),
+          height: percent(box.height, frame.height),
+        }}
+        onMouseDown={(event) => event.preventDefault()}
+        onClick={() => onPick(filter.id)}
+      />
+    )
+  })
+})
+
+function boxOf(points: readonly { x: number; y: number }[]): Frame {
+  const xs = points.map((point) => point.x)
+  const ys = points.map((point) => point.y)
+  const x = Math.min(...xs)
+  const y = Math.min(...ys)
+  return { x, y, width: Math.max(...xs) - x, height: Math.max(...ys) - y }
+}
 
 const asPath = (points: readonly { x: number; y: number }[]) => `M${points.map((point) => `${point.x} ${point.y}`).join('L')}Z`
 
