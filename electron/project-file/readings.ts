@@ -34,7 +34,8 @@ export type StoredReading = {
 /** One point of a run and the reading in force there, as the calculation reads them. Columns in the order of the array. */
 export type MeasuredRow = [
   point: number,
-  kind: string,
+  /** null for a filter point */
+  kind: string | null,
   terminalRowId: number | null,
   row: number,
   column: number,
@@ -134,8 +135,8 @@ export function createReadingStore(file: ProjectFile) {
     .raw()
   const measured = db
     .prepare<[number], MeasuredRow>(
-      `SELECT l.number, l.kind, l.terminal_id, l.row_number, l.column_number, l.offset_x_m, l.offset_y_m, l.cell_area_m2,
-         r.sample, r.si, r.flags, r.instrument_id, r.at_ms
+      `SELECT l.number, NULLIF(l.kind, 'filter_point'), l.terminal_id, l.row_number, l.column_number, l.offset_x_m, l.offset_y_m, l.cell_area_m2,
+         r.sample, r.si, NULLIF(r.flags, ''), r.instrument_id, r.at_ms
        FROM location l LEFT JOIN reading r ON r.run_id = l.run_id AND r.location_id = l.id AND r.void_entry_id IS NULL
        WHERE l.run_id = ? AND l.retired = 0 ORDER BY l.number`,
     )

@@ -15,6 +15,52 @@ export type Pin = {
   readonly removed: boolean
 }
 
+type PinRow = [
+  rowId: number,
+  uuid: Uint8Array,
+  kind: EntityKind,
+  parent: Uint8Array | null,
+  revision: number,
+  body: string,
+  latest: number,
+  removed: number,
+]
+
+function toPin([rowId, uuid, kind, parent, revision, body, latest, removed]: PinRow): Pin {
+  return {
+    rowId,
+    id: uuidText(uuid),
+    kind,
+    parentId: parent === null ? null : uuidText(parent),
+    revision,
+    body: JSON.parse(body) as EntityBody,
+    latest,
+    removed: removed === 1,
+  }
+}
+
+/** A pin as a calculation sees it; the parent of calibrations alone is told. */
+export type CalculationPin = Omit<Pin, 'latest' | 'removed'>
+
+function toCalculationPin(
+  rowId: number,
+  uuid: Uint8Array,
+  kind: EntityKind,
+  parent: Uint8Array | null,
+  revision: number,
+  body: string | null,
+): CalculationPin | null {
+  if (body === null) return null
+  return {
+    rowId,
+    id: uuidText(uuid),
+    kind,
+    parentId: parent === null ? null : uuidText(parent),
+    revision,
+    body: JSON.parse(body) as EntityBody,
+  }
+}
+
 export type StoredLocation = { readonly rowId: number; readonly terminalRowId: number | null; readonly location: Location }
 
 type LocationRow = [
@@ -59,11 +105,30 @@ export type RunStore = ReturnType<typeof createRunStore>
 export function createRunStore(file: ProjectFile) {
   const { db } = file
   const pins = db
-    .prepare<[number], [number, Uint8Array, EntityKind, Uint8Array | null, number, string, number, number]>(
+    .prepare<[number], PinRow>(
       `SELECT e.id, e.uuid, e.kind, p.uuid, pin.revision, r.body, e.revision, e.removed
        FROM run_pin pin JOIN entity e ON e.id = pin.entity_id LEFT JOIN entity p ON p.id = e.parent_id
        JOIN entity_revision r ON r.entity_id = pin.entity_id AND r.number = pin.revision
        WHERE pin.run_id = ? ORDER BY e.id`,
+    )
+    .raw()
+  const pinned = db.prepare<[number], [number, number]>('SELECT entity_id, revision FROM run_pin WHERE run_id = ? ORDER BY entity_id').raw()
+  const pinsOfCalculation = db
+    .prepare<[number], [number, Uint8Array, EntityKind, Uint8Array | null, number, string | null]>(
+      `SELECT e.id, e.uuid, e.kind, (SELECT p.uuid FROM entity p WHERE e.kind = 'calibration' AND p.id = e.parent_id), pin.revision,
+         CASE WHEN e.kind = 'filter_element' THEN NULL ELSE r.body END
+       FROM run_pin pin JOIN entity e ON e.id = pin.entity_id
+       JOIN entity_revision r ON r.entity_id = pin.entity_id AND r.number = pin.revision
+       WHERE pin.run_id = ?`,
+    )
+    .raw()
+  const read = new Map<number, { readonly revision: number; readonly pin: CalculationPin | null }>()
+  const elements = db
+    .prepare<[number], [Uint8Array, Uint8Array, string]>(
+      `SELECT t.uuid, e.uuid, r.body ->> '$.serialNumber'
+       FROM run_pin pin JOIN entity e ON e.id = pin.entity_id JOIN entity t ON t.id = e.parent_id
+       JOIN entity_revision r ON r.entity_id = pin.entity_id AND r.number = pin.revision
+       WHERE pin.run_id = ? AND e.kind = 'filter_element' ORDER BY e.id`,
     )
     .raw()
   const setPin = db.prepare<[number, number, number]>(
@@ -88,16 +153,27 @@ export function createRunStore(file: ProjectFile) {
     .raw()
 
   return {
-    pins: (runRowId: number): Pin[] =>
-      pins.all(runRowId).map(([rowId, uuid, kind, parent, revision, body, latest, removed]) => ({
-        rowId,
-        id: uuidText(uuid),
-        kind,
-        parentId: parent === null ? null : uuidText(parent),
-        revision,
-        body: JSON.parse(body) as EntityBody,
-        latest,
-        removed: removed === 1,
+    pins: (runRowId: number): Pin[] => pins.all(runRowId).map(toPin),
+    /**
+     * The pins that a calculation looks at: all but the filter elements, which are many and decide nothing. A revision never changes, so
+     * it is read once; {@link forgetRevisions} after a rollback.
+     */
+    pinsOfCalculation(runRowId: number): CalculationPin[] {
+      const wanted = pinned.all(runRowId)
+      if (wanted.some(([rowId, revision]) => read.get(rowId)?.revision !== revision)) {
+        for (const [rowId, uuid, kind, parent, revision, body] of pinsOfCalculation.all(runRowId)) {
+          if (read.get(rowId)?.revision !== revision)
+            read.set(rowId, { revision, pin: toCalculationPin(rowId, uuid, kind, parent, revision, body) })
+        }
+      }
+      return wanted.flatMap(([rowId]) => read.get(rowId)?.pin ?? [])
+    },
+    forgetRevisions: (): void => read.clear(),
+    elements: (runRowId: number): { terminalId: string; id: string; serialNumber: string }[] =>
+      elements.all(runRowId).map(([terminal, element, serialNumber]) => ({
+        terminalId: uuidText(terminal),
+        id: uuidText(element),
+        serialNumber,
       })),
     pin: (runRowId: number, entityRowId: number, revision: number): void => {
       setPin.run(runRowId, entityRowId, revision)

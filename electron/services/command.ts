@@ -95,6 +95,7 @@ export function commit<T>(
     return outcome.answer
   } catch (error) {
     session.forget()
+    stores.runs.forgetRevisions()
     throw classify(error, session.file.path)
   }
 }

@@ -5,7 +5,6 @@ import { type ElementInPlace, evidenceOf, type RunWithEvidence } from '#core/his
 import { historyOf, type RunInHistory } from '#core/history/trend.ts'
 import { message } from '#core/messages/say.ts'
 import { methodOf } from '#core/methods/catalogue.ts'
-import type { EntityBody } from '#core/model/entities.ts'
 import type { Comparison, History } from '#core/model/results.ts'
 import type { StoredEntity } from '../project-file/entities.ts'
 import { problem } from '../project-file/problem.ts'
@@ -18,11 +17,7 @@ import { completedOrder, roomsInScope, runInVisit, runsOfVisit } from './visits.
 export function runWithEvidence(session: Session, run: StoredEntity<'run'>): RunWithEvidence {
   const input = runInput(session, run)
   const elements = new Map<string, ElementInPlace>()
-  for (const { kind, id, parentId, body } of session.stores.runs.pins(run.rowId)) {
-    // A pin's kind and body come from the same row.
-    if (kind === 'filter_element' && parentId !== null)
-      elements.set(parentId, { id, serialNumber: (body as EntityBody<'filter_element'>).serialNumber })
-  }
+  for (const { terminalId, id, serialNumber } of session.stores.runs.elements(run.rowId)) elements.set(terminalId, { id, serialNumber })
   return {
     runId: run.entity.id,
     roomId: run.entity.body.roomId,

@@ -4,12 +4,12 @@ import type { EntityBody, EntityKind } from '#core/model/entities.ts'
 import type { Location, ReadingFlag } from '#core/model/readings.ts'
 import type { StoredEntity } from '../project-file/entities.ts'
 import { parseFlags } from '../project-file/readings.ts'
-import type { Pin } from '../project-file/runs.ts'
+import type { CalculationPin } from '../project-file/runs.ts'
 import type { Session } from './session.ts'
 
 type PinKind = 'room' | 'zone' | 'terminal' | 'instrument' | 'calibration' | 'criteria_set'
 
-function ofKind<K extends PinKind>(pins: readonly Pin[], kind: K): (Pinned<K> & { parentId: string | null })[] {
+function ofKind<K extends PinKind>(pins: readonly CalculationPin[], kind: K): (Pinned<K> & { parentId: string | null })[] {
   return pins
     .filter((pin) => pin.kind === kind)
     .map(({ id, revision, body, parentId }) => ({
@@ -26,7 +26,7 @@ const NO_FLAGS: readonly ReadingFlag[] = []
 /** Everything a run's calculation may look at, read in plain rows ordered by location: pinned revisions, own layout, valid readings. */
 export function runInput(session: Session, run: StoredEntity<'run'>): RunInput {
   const { stores, localDates } = session
-  const pins = stores.runs.pins(run.rowId)
+  const pins = stores.runs.pinsOfCalculation(run.rowId)
   const [room] = ofKind(pins, 'room')
   if (!room) throw new Error(`run ${run.entity.id} has no room pinned`)
   const zones = ofKind(pins, 'zone')
@@ -70,8 +70,8 @@ function measuredOf(
   for (const [number, kind, terminal, row, column, offsetXM, offsetYM, cellAreaM2, sample, si, flags, instrument, atMs] of rows) {
     if (number !== previous) {
       previous = number
-      // Only kinds of the model are ever written.
-      const pointKind = kind as Location['kind']
+      // Only kinds of the model are ever written; the usual one is not spelled out in every row.
+      const pointKind = (kind ?? 'filter_point') as Location['kind']
       const terminalId = terminal === null ? null : (uuids.get(terminal) ?? null)
       locations.push({ number, kind: pointKind, terminalId, row, column, offsetXM, offsetYM, cellAreaM2 })
     }

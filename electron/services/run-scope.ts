@@ -1,5 +1,5 @@
 import { methodOf } from '#core/methods/catalogue.ts'
-import type { EntityBody, EntityKind } from '#core/model/entities.ts'
+import type { EntityBody } from '#core/model/entities.ts'
 import type { Location } from '#core/model/readings.ts'
 import type { StoredEntity } from '../project-file/entities.ts'
 import type { Transaction } from './command.ts'
@@ -83,5 +83,3 @@ export function layOut(
 export function asPlaced(stored: StoredEntity<'terminal'>): PlacedTerminal {
   return { rowId: stored.rowId, id: stored.entity.id, revision: stored.entity.revision, body: stored.entity.body }
 }
-
-export type { EntityKind }

@@ -9,7 +9,7 @@ import type { NewReading } from '../project-file/readings.ts'
 import { commit, type Transaction } from './command.ts'
 import { refuseWithoutReason } from './readings.ts'
 import { referringTo } from './references.ts'
-import { type InForce, type RunContext, slotOf } from './run-context.ts'
+import { type RunContext, slotOf } from './run-context.ts'
 import type { Session } from './session.ts'
 import { changeSlot } from './slots.ts'
 import { topOfStack } from './undo-stack.ts'
@@ -193,5 +193,3 @@ function reinstated(
     },
   }
 }
-
-export type { InForce }
