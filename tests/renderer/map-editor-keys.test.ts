@@ -1,5 +1,4 @@
 import { describe, expect, test } from 'vitest'
-import { askedFacility } from '#renderer/rooms/edit/asked-facility.ts'
 import { editorKey, type KeyState } from '#renderer/rooms/edit/editor-keys.ts'
 import { changedLimits, limitsOf } from '#renderer/rooms/edit/override-limits.ts'
 import { doorPlace } from '#renderer/rooms/plan/door-place.ts'
@@ -112,13 +111,5 @@ describe("a room's own limits", () => {
 
   test("the room's required minimum is changed at the room, not here", () => {
     expect(limitsOf({ kind: 'at_least', limit: { from: 'room_required_minimum' } })).toEqual([])
-  })
-})
-
-describe('the address of a new room', () => {
-  test('names its facility after the hash or before it', () => {
-    expect(askedFacility('http://127.0.0.1:1/?token=x#/room/new?facility=abc')).toBe('abc')
-    expect(askedFacility('http://127.0.0.1:1/?facility=abc#/room/new')).toBe('abc')
-    expect(askedFacility('http://127.0.0.1:1/#/room/new')).toBeNull()
   })
 })

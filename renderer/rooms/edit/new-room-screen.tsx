@@ -1,6 +1,6 @@
 import { useMutation } from '@tanstack/react-query'
 import { useState } from 'react'
-import { useLocation } from 'wouter'
+import { useLocation, useSearchParams } from 'wouter'
 import { CleanlinessClass, type Entered } from '#core/model/values.ts'
 import { api } from '#renderer/app/client.ts'
 import { newCommand, newId, useCanChange, useFailureText, useProject, useSay } from '#renderer/app/session.tsx'
@@ -12,7 +12,6 @@ import { Panel, ScreenHead } from '#renderer/ui/panel.tsx'
 import { Select } from '#renderer/ui/select.tsx'
 import { TextField } from '#renderer/ui/text-field.tsx'
 import { ofKind, useAround } from '../room-plan.ts'
-import { askedFacility } from './asked-facility.ts'
 import { freePlace } from './free-place.ts'
 import { freshRoom, proposed } from './fresh-bodies.ts'
 import styles from './new-room.module.css'
@@ -27,7 +26,8 @@ export function NewRoomScreen() {
   const [, goTo] = useLocation()
   const around = useAround()
   const facilities = ofKind(around.data ?? [], 'facility')
-  const [asked, setAsked] = useState(() => askedFacility(window.location.href))
+  const [search] = useSearchParams()
+  const [asked, setAsked] = useState(search.get('facility'))
   const facilityId = facilities.find((facility) => facility.id === asked)?.id ?? facilities[0]?.id ?? null
   const [number, setNumber] = useState('')
   const [name, setName] = useState('')

@@ -1,6 +1,6 @@
 import { useQuery } from '@tanstack/react-query'
-import { type KeyboardEvent, useMemo, useState } from 'react'
-import { Link, useLocation } from 'wouter'
+import { type KeyboardEvent, useEffect, useMemo, useState } from 'react'
+import { Link, useLocation, useSearchParams } from 'wouter'
 import { outlineOf } from '#core/rooms/geometry.ts'
 import { orpc } from '#renderer/app/client.ts'
 import { useCanChange, useFormatter, useSay, useSession } from '#renderer/app/session.tsx'
@@ -41,7 +41,16 @@ export function RoomMap({ plan }: { plan: RoomPlan }) {
   const shown = useShownRun(plan.room.id, certification?.id ?? null)
   const why = useWhy()
   const [byVelocity, setByVelocity] = useState(false)
-  const [selectedId, setSelectedId] = useState<string | null>(null)
+  const [search] = useSearchParams()
+  const asked = search.get('select')
+  const [selectedId, setSelectedId] = useState<string | null>(asked)
+  const { setOpen: openWhy } = why
+  // Found by name or linked from elsewhere: the address says which filter, also when this room is in sight already.
+  useEffect(() => {
+    if (asked === null) return
+    setSelectedId(asked)
+    openWhy(true)
+  }, [asked, openWhy])
   const { looks, shade } = useFaceLooks(plan.terminals, shown.run, byVelocity)
   const outline = useMemo(() => outlineOf(plan.room.body.shape), [plan.room.body.shape])
   const content = useMemo(() => boundsOf([...outline, ...looks.flatMap((look) => look.corners)]), [outline, looks])
