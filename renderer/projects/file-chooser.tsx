@@ -188,7 +188,7 @@ export function FileChooser({ purpose, suggested, onPick, onClose }: FileChooser
 }
 
 function moveFocus(list: HTMLElement, step: 1 | -1): void {
-  const buttons = [...list.querySelectorAll('button')]
-  const at = buttons.findIndex((button) => button === document.activeElement)
+  const buttons: HTMLElement[] = [...list.querySelectorAll('button')]
+  const at = document.activeElement instanceof HTMLElement ? buttons.indexOf(document.activeElement) : -1
   buttons[Math.min(buttons.length - 1, Math.max(0, at + step))]?.focus()
 }

@@ -27,12 +27,13 @@ export function Dialog({ open, onClose, title, children, actions, wide, initialF
         <Base.Popup className={joined(styles.popup, wide && styles.wide)} initialFocus={initialFocus}>
           <header className={styles.head}>
             <Base.Title className={styles.title}>{title}</Base.Title>
-            <Base.Close className={styles.close} aria-label={t('app.close', {})}>
-              <Icon name="close" />
-            </Base.Close>
           </header>
           <div className={styles.body}>{children}</div>
           {actions ? <footer className={styles.foot}>{actions}</footer> : null}
+          {/* last in order, so that the focus starts with what the dialog is about */}
+          <Base.Close className={styles.close} aria-label={t('app.close', {})}>
+            <Icon name="close" />
+          </Base.Close>
         </Base.Popup>
       </Base.Portal>
     </Base.Root>
