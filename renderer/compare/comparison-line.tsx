@@ -12,6 +12,7 @@ const BREAK_ICON: Readonly<Record<string, IconName>> = {
   'break.elements': 'replaced',
   'break.instrument': 'gauge',
   'break.criteria': 'criteria',
+  'break.zone_criteria': 'criteria',
   'break.grid': 'filter',
   'break.volume': 'room',
 }

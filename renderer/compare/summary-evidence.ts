@@ -27,7 +27,7 @@ export function evidenceOf(sentence: Sentence, rows: readonly ComparisonRow[]): 
     case 'summary.instruments':
       return rows.filter((row) => row.kind === 'room' && hasBreak(row, ['break.instrument']))
     case 'summary.criteria':
-      return rows.filter((row) => row.kind === 'room' && hasBreak(row, ['break.criteria']))
+      return rows.filter((row) => row.kind === 'room' && hasBreak(row, ['break.criteria', 'break.zone_criteria']))
     case 'summary.calculation_changed':
       return rows.filter((row) => row.differsFromSigned)
     default:

@@ -113,7 +113,7 @@ function OwnFields({ form }: { form: FormState<InstrumentForm> }) {
         error={form.problem('averagingTimeS')}
       />
       <div className={forms.whole}>
-        <p>{t('instruments.sensing', {})}</p>
+        <p className={styles.question}>{t('instruments.sensing', {})}</p>
         <Segmented
           label={t('instruments.sensing', {})}
           value={sensing}

@@ -1,0 +1,115 @@
+import { describe, expect, test } from 'vitest'
+import { startingCriteriaSets } from '#core/criteria/starting-sets.ts'
+import { CriteriaSet } from '#core/model/criteria.ts'
+import type { Entered, Unit } from '#core/model/values.ts'
+import { draftOfCriterion, keyOfTitle, NEW_CRITERION, unitOfLimits, withQuantity } from '#renderer/criteria/criterion-form.ts'
+import { setChanges } from '#renderer/criteria/set-changes.ts'
+import { formOfSet, setOfForm, setProblems } from '#renderer/criteria/set-form.ts'
+
+const value = (si: number, unit: Unit): Entered => ({ si, typed: String(si), unit })
+const fields = (problems: readonly { field: string }[]) => problems.map((problem) => problem.field)
+const [starting] = startingCriteriaSets()
+if (!starting) throw new Error('there are sets to start from')
+
+describe('the form of a criteria set', () => {
+  test('every starting set goes through the form unchanged, and nothing is wrong with it', () => {
+    for (const set of startingCriteriaSets()) {
+      const form = formOfSet(set)
+      expect(setOfForm(form)).toEqual(set)
+      expect(CriteriaSet.parse(setOfForm(form))).toEqual(set)
+      expect(setProblems(form)).toEqual([])
+    }
+  })
+
+  test('a guarded rule keeps its multiple; one that is no number or beyond 2 is said at its field', () => {
+    const guarded = { ...starting, decisionRule: { kind: 'guarded' as const, multiple: 1.5 } }
+    expect(setOfForm(formOfSet(guarded))).toEqual(guarded)
+    expect(fields(setProblems({ ...formOfSet(guarded), multiple: '3' }))).toEqual(['multiple'])
+    expect(fields(setProblems({ ...formOfSet(guarded), multiple: 'much' }))).toEqual(['multiple'])
+    expect(setProblems({ ...formOfSet(guarded), multiple: '1,5' })).toEqual([])
+  })
+
+  test('a new criterion says what is missing, at its own line', () => {
+    const form = { ...formOfSet(starting), criteria: [...formOfSet(starting).criteria, { ...NEW_CRITERION, line: 99 }] }
+    const index = form.criteria.length - 1
+    expect(fields(setProblems(form))).toEqual([`criteria.${index}.title`, `criteria.${index}.percent`])
+    expect(setOfForm(form)).toBeNull()
+  })
+
+  test('limits the wrong way round, of another dimension, and a key that stands twice', () => {
+    const between = { ...NEW_CRITERION, title: 'Velocity', formKind: 'between' as const, low: value(0.54, 'm/s'), high: value(0.36, 'm/s') }
+    const form = { ...formOfSet(starting), criteria: [between] }
+    expect(fields(setProblems(form))).toEqual(['criteria.0.high'])
+    const wrongUnit = { ...between, formKind: 'at_least' as const, low: value(20, 'Pa') }
+    expect(fields(setProblems({ ...form, criteria: [wrongUnit] }))).toEqual(['criteria.0.low'])
+    const atMost = { ...between, formKind: 'at_most' as const, high: value(20, 'Pa') }
+    expect(fields(setProblems({ ...form, criteria: [atMost] }))).toEqual(['criteria.0.high'])
+    const twice = { ...between, low: value(0.36, 'm/s'), high: value(0.54, 'm/s') }
+    expect(fields(setProblems({ ...form, criteria: [twice, { ...twice, line: 1 }] }))).toEqual(['criteria.1.key'])
+  })
+
+  test('a percentage of design is above zero and at most 100', () => {
+    const of = (si: number) => ({ ...formOfSet(starting), criteria: [{ ...NEW_CRITERION, title: 'Mean', percent: value(si, '%') }] })
+    expect(fields(setProblems(of(0)))).toEqual(['criteria.0.percent'])
+    expect(fields(setProblems(of(120)))).toEqual(['criteria.0.percent'])
+    expect(setProblems(of(100))).toEqual([])
+  })
+})
+
+describe('editing a criterion', () => {
+  test('another quantity takes a form that fits it and drops limits of another dimension', () => {
+    const velocity = { ...NEW_CRITERION, formKind: 'at_least' as const, low: value(0.36, 'm/s') }
+    const airChanges = withQuantity(velocity, 'air_changes')
+    expect(airChanges).toMatchObject({ formKind: 'at_least', low: null })
+    expect(unitOfLimits(airChanges)).toBe('1/h')
+    expect(withQuantity(velocity, 'velocity_spread').formKind).toBe('spread_at_most')
+    expect(withQuantity({ ...airChanges, low: value(20, '1/h') }, 'outside_air_changes').low).toEqual(value(20, '1/h'))
+  })
+
+  test('a bare limit is typed in the unit of the one beside it', () => {
+    expect(unitOfLimits({ ...NEW_CRITERION, low: value(70, 'ft/min') })).toBe('ft/min')
+    expect(unitOfLimits({ ...NEW_CRITERION, quantity: 'flow' })).toBe('m3/h')
+  })
+
+  test('a key out of a heading', () => {
+    expect(keyOfTitle('Filter mean velocity')).toBe('filter_mean_velocity')
+    expect(keyOfTitle('  Größe ≥ 5 % ')).toBe('gro_e_5')
+    expect(keyOfTitle('x'.repeat(90))).toHaveLength(60)
+  })
+
+  test('lines of a form keep the criterion they were made of', () => {
+    const [first] = starting.criteria
+    if (!first) throw new Error('a starting set has criteria')
+    expect(draftOfCriterion(first, 3)).toMatchObject({ line: 3, key: first.key, title: first.title })
+  })
+})
+
+describe('what a revision changed', () => {
+  test('limits with before and after, switches, wording, added and removed ones, and the set itself', () => {
+    const [first, second, third, ...others] = starting.criteria
+    if (!first || !second || !third) throw new Error('a starting set has criteria')
+    const after: CriteriaSet = {
+      ...starting,
+      name: 'Ours',
+      criteria: [
+        { ...first, form: { kind: 'within_percent_of_design', percent: 15 } },
+        { ...second, source: 'Site rule' },
+        { ...third, on: !third.on },
+        ...others.slice(1),
+        { ...first, key: 'another', title: 'Another' },
+      ],
+    }
+    expect(setChanges(starting, after)).toEqual([
+      {
+        code: 'criteria.history.limit',
+        params: { title: first.title, before: first.form, after: { kind: 'within_percent_of_design', percent: 15 } },
+      },
+      { code: 'criteria.history.other', params: { title: second.title } },
+      { code: 'criteria.history.switched', params: { title: third.title, on: !third.on } },
+      { code: 'criteria.history.added', params: { title: 'Another', form: first.form } },
+      { code: 'criteria.history.removed', params: { title: others[0]?.title } },
+      { code: 'criteria.history.set', params: {} },
+    ])
+    expect(setChanges(starting, starting)).toEqual([])
+  })
+})

@@ -1,0 +1,123 @@
+import { describe, expect, test } from 'vitest'
+import { ENTITY_SCHEMAS, type EntityBody } from '#core/model/entities.ts'
+import type { Entered } from '#core/model/values.ts'
+import { calibrationOfForm, calibrationProblems, formOfCalibration, NEW_CALIBRATION } from '#renderer/instruments/calibration-form.ts'
+import { calibrationState, coverOfVisit } from '#renderer/instruments/calibration-state.ts'
+import { formOfInstrument, instrumentOfForm, instrumentProblems, NEW_INSTRUMENT } from '#renderer/instruments/instrument-form.ts'
+
+const mps = (si: number): Entered => ({ si, typed: String(si), unit: 'm/s' })
+
+const anemometer: EntityBody<'instrument'> = {
+  name: 'Anemometer 1',
+  serialNumber: 'S-1',
+  senses: [
+    {
+      quantity: 'velocity',
+      low: mps(0.05),
+      high: mps(5),
+      resolution: mps(0.01),
+      accuracy: { form: 'greater_of', percentOfReading: 3, absolute: mps(0.02) },
+    },
+    {
+      quantity: 'temperature',
+      low: { si: -10, typed: '-10', unit: 'degC' },
+      high: { si: 60, typed: '60', unit: 'degC' },
+      resolution: { si: 0.1, typed: '0.1', unit: 'degC' },
+      accuracy: null,
+    },
+  ],
+  sensing: 'directional',
+  reportsReverseFlow: false,
+  averagingTimeS: 5,
+  basis: 'as_indicated',
+  active: true,
+  note: '',
+}
+const fields = (problems: readonly { field: string }[]) => problems.map((problem) => problem.field)
+
+describe('the form of an instrument', () => {
+  test('holds a saved instrument and gives the same one back', () => {
+    const body = instrumentOfForm(formOfInstrument(anemometer))
+    expect(body).toEqual(anemometer)
+    expect(ENTITY_SCHEMAS.instrument.parse(body)).toEqual(anemometer)
+    expect(instrumentProblems(formOfInstrument(anemometer))).toEqual([])
+  })
+
+  test('a new one says at each field what is missing', () => {
+    expect(fields(instrumentProblems(NEW_INSTRUMENT))).toEqual([
+      'name',
+      'serialNumber',
+      'senses.0.low',
+      'senses.0.high',
+      'senses.0.resolution',
+    ])
+    expect(instrumentOfForm(NEW_INSTRUMENT)).toBeNull()
+  })
+
+  test('a range the wrong way round is said at its high end, a wrong averaging time at its field', () => {
+    const form = formOfInstrument(anemometer)
+    const [velocity, temperature] = form.senses
+    if (!velocity || !temperature) throw new Error('two lines were made')
+    const turned = { ...form, senses: [{ ...velocity, low: mps(5), high: mps(0.05) }, temperature] }
+    expect(fields(instrumentProblems(turned))).toEqual(['senses.0.high'])
+    expect(fields(instrumentProblems({ ...form, averagingTime: { si: 0, typed: '0', unit: 's' } }))).toEqual(['averagingTimeS'])
+  })
+})
+
+const certificate: EntityBody<'calibration'> = {
+  certificateNumber: 'C-1',
+  laboratory: 'A laboratory',
+  calibratedOn: '2026-01-06',
+  dueOn: '2027-01-06',
+  range: null,
+  foundInTolerance: true,
+  release: null,
+  note: '',
+}
+
+describe('the form of a certificate', () => {
+  test('holds a saved certificate and gives the same one back, with range and release too', () => {
+    const full = {
+      ...certificate,
+      range: { quantity: 'velocity' as const, low: mps(0.1), high: mps(2) },
+      foundInTolerance: null,
+      release: { number: 'DEV-1', reason: 'Found in tolerance' },
+    }
+    expect(calibrationOfForm(formOfCalibration(certificate))).toEqual(certificate)
+    expect(calibrationOfForm(formOfCalibration(full))).toEqual(full)
+    expect(calibrationProblems(formOfCalibration(full))).toEqual([])
+  })
+
+  test('says at each field what is missing or wrong', () => {
+    expect(fields(calibrationProblems(NEW_CALIBRATION))).toEqual(['certificateNumber', 'calibratedOn', 'dueOn'])
+    const form = formOfCalibration(certificate)
+    expect(fields(calibrationProblems({ ...form, dueOn: '2026-01-05' }))).toEqual(['dueOn'])
+    expect(fields(calibrationProblems({ ...form, isNarrower: true }))).toEqual(['range.low', 'range.high'])
+    expect(fields(calibrationProblems({ ...form, releaseNumber: 'DEV-2' }))).toEqual(['release.reason'])
+    expect(fields(calibrationProblems({ ...form, releaseReason: 'late' }))).toEqual(['release.number'])
+  })
+})
+
+describe('how a calibration stands', () => {
+  const earlier = { ...certificate, calibratedOn: '2025-01-07', dueOn: '2025-12-31' }
+
+  test('the due date is the last valid day', () => {
+    expect(calibrationState([certificate], '2026-03-01')).toEqual({ kind: 'valid', dueOn: '2027-01-06', days: 311 })
+    expect(calibrationState([certificate], '2026-11-25')).toEqual({ kind: 'ends_soon', dueOn: '2027-01-06', days: 42 })
+    expect(calibrationState([certificate], '2027-01-06')).toEqual({ kind: 'ends_soon', dueOn: '2027-01-06', days: 0 })
+    expect(calibrationState([certificate], '2027-01-07')).toEqual({ kind: 'past_due', dueOn: '2027-01-06', days: 1 })
+  })
+
+  test('without a certificate, and before the first', () => {
+    expect(calibrationState([], '2026-11-25')).toEqual({ kind: 'none' })
+    expect(calibrationState([{ ...certificate, foundInTolerance: false }], '2025-11-25')).toEqual({ kind: 'before_first' })
+  })
+
+  test('a visit is covered only when its first and its last day are', () => {
+    expect(coverOfVisit([earlier, certificate], '2026-07-06', '2026-07-09')).toEqual({ kind: 'covered', dueOn: '2027-01-06' })
+    expect(coverOfVisit([certificate], '2027-01-05', '2027-01-08')).toEqual({ kind: 'ends_inside', dueOn: '2027-01-06' })
+    expect(coverOfVisit([certificate], '2027-01-05', '2027-01-06')).toEqual({ kind: 'covered', dueOn: '2027-01-06' })
+    expect(coverOfVisit([certificate], '2027-02-01', '2027-02-03')).toEqual({ kind: 'ended', dueOn: '2027-01-06' })
+    expect(coverOfVisit([], '2027-02-01', '2027-02-03')).toEqual({ kind: 'none' })
+  })
+})

@@ -1,0 +1,103 @@
+import { describe, expect, test } from 'vitest'
+import type { Entity, EntityBody } from '#core/model/entities.ts'
+import type { Entered, Unit } from '#core/model/values.ts'
+import { daysOfVisit, proposedDates, proposedName } from '#renderer/plan/plan-dates.ts'
+import { plannedWork, tasksOf } from '#renderer/plan/plan-work.ts'
+import { carriedRooms } from '#renderer/plan/use-plan.ts'
+
+const last = { name: 'Certification 2026', startsOn: '2026-07-06', endsOn: '2026-07-09' }
+
+describe('dates of the next visit', () => {
+  test('as long as the last one, ending on the last weekday before the due date', () => {
+    // 9 January 2027 is a Saturday: the visit ends on Friday the 8th and takes four days like the last one
+    expect(proposedDates(last, '2027-01-09', '2026-11-25')).toEqual({ startsOn: '2027-01-05', endsOn: '2027-01-08' })
+    // 13 January 2027 is a Wednesday; four days back lies Sunday the 10th, so it begins on Monday
+    expect(proposedDates(last, '2027-01-13', '2026-11-25')).toEqual({ startsOn: '2027-01-11', endsOn: '2027-01-13' })
+  })
+
+  test('a due date in the past proposes nothing', () => {
+    expect(proposedDates(last, '2026-07-09', '2026-11-25')).toBeNull()
+  })
+
+  test('the year in the name moves on; a name without its year is left to the person', () => {
+    expect(proposedName(last, '2027-01-05')).toBe('Certification 2027')
+    expect(proposedName({ ...last, name: 'Winter visit' }, '2027-01-05')).toBeNull()
+    expect(proposedName(last, '')).toBeNull()
+  })
+
+  test('both ends of a visit count', () => {
+    expect(daysOfVisit('2027-01-05', '2027-01-08')).toBe(4)
+    expect(daysOfVisit('2027-01-05', '2027-01-05')).toBe(1)
+    expect(daysOfVisit('2027-01-08', '2027-01-05')).toBe(0)
+    expect(daysOfVisit('', '2027-01-05')).toBe(0)
+  })
+})
+
+const metres = (si: number, unit: Unit = 'm'): Entered => ({ si, typed: String(si), unit })
+
+function terminal(parentId: string, patch: Partial<EntityBody<'terminal'>> = {}): Entity<'terminal'> {
+  const body: EntityBody<'terminal'> = {
+    tag: 'F-1',
+    kind: 'supply_filter',
+    zoneId: null,
+    x: 0,
+    y: 0,
+    rotationDegrees: 0,
+    mounting: 'ceiling',
+    grossWidth: metres(1.22),
+    grossDepth: metres(0.61),
+    effectiveArea: metres(0.66, 'm2'),
+    face: 'bare',
+    airSource: 'air_handler',
+    designVelocity: null,
+    designFlow: null,
+    correctionFactor: null,
+    grid: null,
+    closed: null,
+    note: '',
+    ...patch,
+  }
+  return { kind: 'terminal', id: `${parentId}-${Math.random()}`, parentId, revision: 1, removed: false, body }
+}
+
+describe('the work of a visit', () => {
+  const terminals = [
+    terminal('a'),
+    terminal('a', { grid: { rows: 3, columns: 3 } }),
+    terminal('a', { kind: 'return_grille' }),
+    terminal('a', { closed: { reason: 'blanked off' } }),
+    terminal('b'),
+  ]
+
+  test('filters and points of the chosen rooms: grilles and closed terminals are no work', () => {
+    // 1.22 x 0.61 m: 2 x 4 points by the rule of the house; 3 x 3 where the terminal says so
+    expect(tasksOf(['a'], terminals)).toEqual([{ roomId: 'a', filters: 2, points: 17, samplesPerPoint: 1, averagingTimeS: 5 }])
+    expect(tasksOf(['a', 'b'], terminals).map((task) => task.points)).toEqual([17, 8])
+    expect(tasksOf(['c'], terminals)[0]).toMatchObject({ filters: 0, points: 0 })
+  })
+
+  test('days by hand: measuring is shared, reports are not forgotten', () => {
+    // room a: 17 readings x 12 s + 1 way x 45 s = 249 s = 4.15 min, set up 10 min; room b: 8 x 12 s = 1.6 min, set up 10 min
+    // two people, one area: 2 changes of gown x 15 min; in all 4.15 + 10 + 1.6 + 10 + 30 = 55.75 min; reports 2 x 20 min
+    const work = plannedWork(tasksOf(['a', 'b'], terminals), 2, 1)
+    expect(work).toMatchObject({ filters: 3, readings: 25, reportMinutes: 40 })
+    expect(work.minutes).toBeCloseTo(55.75, 9)
+    expect(work.daysOnSite).toBeCloseTo(55.75 / 2 / 450, 9)
+    expect(work.personDays).toBeCloseTo(95.75 / 450, 9)
+  })
+
+  test('without people there is no number of days', () => {
+    expect(plannedWork(tasksOf(['a'], terminals), 0, 1).daysOnSite).toBeNaN()
+  })
+})
+
+describe('rooms that carry over', () => {
+  const room = (id: string, inUse: boolean) => ({ id, body: { inUse } }) as Entity<'room'>
+  const rooms = [room('a', true), room('b', false), room('c', true)]
+
+  test('those of the last visit that are still in use; without one all in use', () => {
+    const visit = { body: { roomIds: ['a', 'b', 'gone'] } } as Entity<'certification'>
+    expect(carriedRooms(rooms, visit)).toEqual(['a'])
+    expect(carriedRooms(rooms, null)).toEqual(['a', 'c'])
+  })
+})
