@@ -12,19 +12,24 @@ export type Campaign = { readonly kills: readonly (Killed & { readonly how: stri
  * Kills recorders at the writes and syncs of a few recordings and of closing (`atCalls` of them, evenly spread over all; every one when
  * that is more than there are), and by the clock (`byClock` times, `seed` chooses when).
  */
-export async function killCampaign(prepared: PreparedRun, options: { atCalls: number; byClock: number; seed: number }): Promise<Campaign> {
+export async function killCampaign(
+  prepared: PreparedRun,
+  options: { atCalls: number; byClock: number; seed: number; onKill?: (done: number) => void },
+): Promise<Campaign> {
   const kills: (Killed & { how: string })[] = []
   if (hasTracer) {
     const calls = whileRecording(traceRecorder(prepared, RECORDINGS))
     for (const { call, ordinal, target } of spread(calls, options.atCalls)) {
       const how = `at ${call} ${ordinal} of ${target.split('/').at(-1)}`
       kills.push({ how, ...(await killAtCall(prepared, call, ordinal, RECORDINGS)) })
+      options.onKill?.(kills.length)
     }
   }
   const random = randomNumbers(options.seed)
   for (let kill = 0; kill < options.byClock; kill += 1) {
     const delayMs = Math.floor(random() * RANDOM_WITHIN_MS)
     kills.push({ how: `${delayMs} ms after it was ready`, ...(await killAfter(prepared, delayMs)) })
+    options.onKill?.(kills.length)
   }
   return { kills, report: report(kills) }
 }

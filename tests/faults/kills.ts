@@ -5,7 +5,14 @@ import { hasTracer } from './traced-calls.ts'
 
 const prepared = await prepareRun()
 const seed = Number(process.argv[2] ?? Date.now())
-const { kills, report } = await killCampaign(prepared, { atCalls: Number.POSITIVE_INFINITY, byClock: 250, seed })
+const { kills, report } = await killCampaign(prepared, {
+  atCalls: Number.POSITIVE_INFINITY,
+  byClock: 250,
+  seed,
+  onKill: (done) => {
+    if (done % 25 === 0) console.log(`${done} kills so far`)
+  },
+})
 prepared.remove()
 const bad = kills.filter(({ lost, unsound }) => lost.length > 0 || unsound.length > 0)
 if (!hasTracer) console.log('NOT RUN: kills at single writes and syncs, because strace is not installed here.')
