@@ -43,9 +43,9 @@ export function calibrationCurve(points: readonly CalibrationPoint[]): Calibrati
 /**
  * Corrects a reading as indicated by the curve: the correction (true value minus reading) is interpolated on a straight line between the two
  * neighbouring points, and its uncertainty likewise (the points of one certificate share their standards, so they are taken as fully
- * correlated). Beyond the points the nearest correction is kept and said so. What the line may miss is taken as half the difference of
- * the neighbouring corrections, and as the greatest such half beyond the ends or with a reading on a point zero. Source: linear
- * interpolation is GUM practice; the half-difference convention is the house's.
+ * correlated). What the line may miss is taken as half the difference of the neighbouring corrections, nothing on a point itself. Beyond the
+ * points the nearest correction is kept, said so, and the greatest half difference of the curve is taken. Source: correcting for a known
+ * error before stating its uncertainty, GUM 3.2.4; linear interpolation is common practice, the half difference the house's convention.
  */
 export function correctReading(curve: CalibrationCurve, reading: number): CorrectedReading {
   const { points } = curve
