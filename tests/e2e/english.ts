@@ -5,6 +5,6 @@ const METRIC = { velocity: 'm/s', flow: 'm3/h', length: 'm', pressure: 'Pa', tem
 const formatter = createFormatter(METRIC, 'en-US', 'Europe/Vienna')
 
 /** A text of the catalogue as the page shows it: specs find things by what a person reads, and survive a change of wording. */
-export function words<C extends MessageCode>(code: C, params: ParamsOf<C>): string {
-  return say('en', formatter, code, params as Record<string, unknown>)
+export function words<C extends MessageCode>(code: C, params: ParamsOf<C> extends undefined ? Record<never, never> : ParamsOf<C>): string {
+  return say('en', formatter, code, { ...params })
 }
