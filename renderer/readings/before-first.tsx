@@ -28,7 +28,7 @@ export function hasReadCautions(plan: RunPlan, personId: string): boolean {
 }
 
 /** Who, with what, and what to beware of: asked once, in the stage, before the first reading. */
-export function BeforeFirst({ open, onReady }: { open: OpenRun; onReady: () => void }) {
+export function BeforeFirst({ open, onChoose, onReady }: { open: OpenRun; onChoose: () => void; onReady: () => void }) {
   const t = useSay()
   const sentence = useSentence()
   const toast = useToast()
@@ -42,6 +42,11 @@ export function BeforeFirst({ open, onReady }: { open: OpenRun; onReady: () => v
   const cautions = cautionsOf(plan)
   const alreadyRead = person !== null && hasReadCautions(plan, person.id)
 
+  const pick = (id: string) => {
+    // Choosing is no start: the person looks at what the instrument says of itself, and then begins.
+    onChoose()
+    hand.pick(id)
+  }
   const start = async () => {
     if (alreadyRead) return onReady()
     setBusy(true)
@@ -81,6 +86,7 @@ export function BeforeFirst({ open, onReady }: { open: OpenRun; onReady: () => v
             .filter((candidate) => candidate.body.active)
             .map((candidate) => ({ value: candidate.id, label: candidate.body.name, detail: candidate.body.organisation }))}
           onChange={(id) => {
+            onChoose()
             setPerson(id)
             setConfirmed(false)
           }}
@@ -92,7 +98,7 @@ export function BeforeFirst({ open, onReady }: { open: OpenRun; onReady: () => v
             {t('readings.before.no_instrument', {})} <Link href="/instruments">{t('readings.before.add_instrument', {})}</Link>
           </p>
         ) : (
-          <InstrumentPicker plan={plan} instruments={hand.instruments} picked={hand.instrument?.id ?? null} onPick={hand.pick} />
+          <InstrumentPicker plan={plan} instruments={hand.instruments} picked={hand.instrument?.id ?? null} onPick={pick} />
         )}
       </Panel>
       <Panel title={t('readings.before.cautions', {})}>

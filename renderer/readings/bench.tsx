@@ -27,6 +27,7 @@ import type { FilterView } from './run-desk.ts'
 import { RunMap } from './run-map.tsx'
 import { designVelocityMps } from './run-plan.ts'
 import sideStyles from './side-panel.module.css'
+import { StaleLine } from './stale-line.tsx'
 import { draftOf, firstWaiting, type Place, type TypingEvent } from './typing.ts'
 import { useKeypad } from './use-keypad.ts'
 import { useLiveFilter } from './use-live-filter.ts'
@@ -188,6 +189,7 @@ function BenchOf({ open, view, northDegrees }: { open: OpenRun; view: FilterView
         ) : (
           <NothingAhead
             missing={missing}
+            certificationId={plan.run.parentId}
             onGo={() => {
               const first = firstWaiting(desk.board())
               if (first) go(first)
@@ -249,6 +251,7 @@ function BenchOf({ open, view, northDegrees }: { open: OpenRun; view: FilterView
           canNote={notePlace !== null}
         />
         <QueueLine desk={desk} />
+        <StaleLine open={open} />
         <div className={styles.map}>
           <RunMap plan={plan} result={open.engine?.result ?? null} turns={open.turns} current={filter.terminalId} onPick={goToFilter} />
         </div>

@@ -1,6 +1,7 @@
 import { useEffect, useState } from 'react'
+import { Link } from 'wouter'
 import type { Sentence } from '#core/model/results.ts'
-import type { Unit } from '#core/model/values.ts'
+import type { Unit, Uuid } from '#core/model/values.ts'
 import { useFormatter, useSay, useSentence } from '../app/session.tsx'
 import { Button } from '../ui/button.tsx'
 import { Icon } from '../ui/icon.tsx'
@@ -84,7 +85,7 @@ function useRested(text: string): string {
 }
 
 /** Stands in place of the entry when no point waits ahead. */
-export function NothingAhead({ missing, onGo }: { missing: number; onGo: () => void }) {
+export function NothingAhead({ missing, certificationId, onGo }: { missing: number; certificationId: Uuid | null; onGo: () => void }) {
   const t = useSay()
   return (
     <section className={styles.entry} role="status">
@@ -96,6 +97,11 @@ export function NothingAhead({ missing, onGo }: { missing: number; onGo: () => v
           {t('readings.go_to_missing', {})}
         </Button>
       )}
+      {certificationId ? (
+        <Link href={`/certification/${certificationId}`} className={styles.onward}>
+          {t('readings.to_complete', {})}
+        </Link>
+      ) : null}
     </section>
   )
 }

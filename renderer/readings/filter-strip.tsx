@@ -77,7 +77,6 @@ const StripItem = memo(function StripItem({ desk, terminalId, tag, current, verd
       tabIndex={current ? 0 : -1}
       className={styles.item}
       aria-current={current ? 'step' : undefined}
-      aria-label={t('readings.strip.item', { tag, filled, places, verdict: word(verdict) })}
       onPointerDown={(event) => event.preventDefault()}
       onClick={() => onPick(terminalId)}
     >
@@ -85,6 +84,7 @@ const StripItem = memo(function StripItem({ desk, terminalId, tag, current, verd
       <span className={styles.progress}>
         <VerdictShape verdict={verdict} size={15} />
         {t('readings.strip.progress', { filled, places })}
+        <span className="visually-hidden">{word(verdict)}</span>
       </span>
       <span className={styles.bar} aria-hidden="true">
         <span style={{ width: `${places === 0 ? 0 : (100 * filled) / places}%` }} />

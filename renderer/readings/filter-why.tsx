@@ -1,4 +1,5 @@
 import { useQuery } from '@tanstack/react-query'
+import { memo } from 'react'
 import { Link } from 'wouter'
 import type { CriterionResult, FilterResult, History } from '#core/model/results.ts'
 import type { Uuid } from '#core/model/values.ts'
@@ -18,7 +19,7 @@ import type { LiveFilter } from './use-live-filter.ts'
 type FilterWhyProps = { desk: RunDesk; plan: RunPlan; view: FilterView; live: LiveFilter; instruments: readonly HandInstrument[] }
 
 /** Why the filter stands as it does: each criterion with its margin, earlier years, and every reading it rests on. */
-export function FilterWhy({ desk, plan, view, live, instruments }: FilterWhyProps) {
+export const FilterWhy = memo(function FilterWhy({ desk, plan, view, live, instruments }: FilterWhyProps) {
   const t = useSay()
   const { filter } = view
   const design = designVelocityMps(plan, filter)
@@ -37,7 +38,7 @@ export function FilterWhy({ desk, plan, view, live, instruments }: FilterWhyProp
       <ReadingsTable desk={desk} view={view} instruments={instruments} />
     </>
   )
-}
+})
 
 function Criteria({ result }: { result: FilterResult | null }) {
   const t = useSay()

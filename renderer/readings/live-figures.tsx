@@ -1,3 +1,4 @@
+import { memo } from 'react'
 import type { FilterResult } from '#core/model/results.ts'
 import type { Unit } from '#core/model/values.ts'
 import { useFormatter, useSay } from '../app/session.tsx'
@@ -9,7 +10,7 @@ import type { LiveFilter } from './use-live-filter.ts'
 type LiveFiguresProps = { live: LiveFilter; unit: Unit; orderOf: (point: number) => number }
 
 /** Mean, spread, largest deviation, flow and verdict of the filter that is being measured. */
-export function LiveFigures({ live, unit, orderOf }: LiveFiguresProps) {
+export const LiveFigures = memo(function LiveFigures({ live, unit, orderOf }: LiveFiguresProps) {
   const t = useSay()
   const f = useFormatter()
   const { result, settled } = live
@@ -34,7 +35,7 @@ export function LiveFigures({ live, unit, orderOf }: LiveFiguresProps) {
       <Figure size="large" label={t('readings.figure.flow', {})} value={f.number(result.flowM3ps, 'flow')} unit={f.unit('flow')} />
     </section>
   )
-}
+})
 
 function Spread({ result, orderOf }: { result: FilterResult; orderOf: (point: number) => number }) {
   const t = useSay()

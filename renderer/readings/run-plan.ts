@@ -43,6 +43,8 @@ export type RunPlan = {
   readonly filterOf: ReadonlyMap<Uuid, FilterPlan>
   readonly terminalOfPoint: ReadonlyMap<number, Uuid>
   readonly path: readonly PathPoint[]
+  /** how many pinned things have a newer revision than the one this run uses */
+  readonly outdated: number
 }
 
 /** The entities of one kind. */
@@ -89,6 +91,7 @@ export function planRun(detail: RunDetail): RunPlan | null {
     ),
     criteriaSets: ofKind(detail.pins, 'criteria_set'),
     terminals,
+    outdated: detail.stale.length,
     filters,
     filterOf: new Map(filters.map((filter) => [filter.terminalId, filter])),
     terminalOfPoint,

@@ -36,7 +36,9 @@ export function RunScreen({ runId }: { runId: Uuid }) {
 function OpenRunScreen({ open }: { open: OpenRun }) {
   const t = useSay()
   const person = usePerson()
-  const [ready, setReady] = useState(false)
+  // Ready is a matter of the person: another one who takes over reads the cautions first.
+  const [readyFor, setReadyFor] = useState<Uuid | null>(null)
+  const [choosing, setChoosing] = useState(false)
   const { plan, hand } = open
   const facilities = useQuery(orpc.entities.list.queryOptions({ input: { kinds: ['facility', 'room'], within: null } }))
   const room = facilities.data?.find((entity) => entity.id === plan.room.id)
@@ -45,7 +47,8 @@ function OpenRunScreen({ open }: { open: OpenRun }) {
 
   const prepared = person !== null && hand.instrument !== null && hasReadCautions(plan, person.id)
   const looksOnly = plan.run.body.state !== 'open'
-  if (!ready && !prepared && !looksOnly) {
+  const ready = person !== null && readyFor === person.id
+  if (!ready && (!prepared || choosing) && !looksOnly) {
     if (!hand.loaded) return <Busy label={t('readings.loading', {})} />
     return (
       <>
@@ -53,7 +56,14 @@ function OpenRunScreen({ open }: { open: OpenRun }) {
           title={t('readings.before.title', {})}
           about={t('readings.title', { room: plan.room.body.number, phase: plan.run.body.phase })}
         />
-        <BeforeFirst open={open} onReady={() => setReady(true)} />
+        <BeforeFirst
+          open={open}
+          onChoose={() => setChoosing(true)}
+          onReady={() => {
+            setReadyFor(person?.id ?? null)
+            setChoosing(false)
+          }}
+        />
       </>
     )
   }

@@ -27,5 +27,6 @@ export function useLiveFilter(open: OpenRun, view: FilterView): LiveFilter {
     [engine, terminalId],
   )
   const settled = authoritative !== null && engine !== null && engine.asOf >= acknowledged && view.unsaved + view.refused === 0
-  return { result: settled ? authoritative : provisional, settled }
+  const result = settled ? authoritative : provisional
+  return useMemo(() => ({ result, settled }), [result, settled])
 }

@@ -47,7 +47,6 @@ export const certifications = {
   'certifications.room.air_changes': (p: { perHour: number | null }, f: Formatter) => f.quantity(p.perHour, 'air_change_rate'),
   'certifications.room.failed_as_found': (_p: None) => 'pass as left, failed as found',
   'certifications.room.retested': (_p: None) => 'failed as found',
-  'certifications.room.map': (_p: None) => 'Map',
   'certifications.room.start': (_p: None) => 'Start a run',
   'certifications.room.start_again': (_p: None) => 'New run',
   'certifications.room.runs': (p: { room: string }) => `Runs of ${p.room}`,
@@ -65,9 +64,6 @@ export const certifications = {
   'certifications.run.sign': (_p: None) => 'Sign',
   'certifications.run.reopen': (_p: None) => 'Reopen',
   'certifications.run.attach': (_p: None) => 'Attachments',
-  'certifications.run.stale': (p: { count: number }) =>
-    `${several(p.count, 'thing', 'things')} of this room changed since the run began (a size, a limit, a certificate). The run keeps what it began with.`,
-  'certifications.run.refresh': (_p: None) => 'Take over the changes',
   'certifications.run.names': (p: { room: string; phase: Phase }) => `${p.room}, ${PHASE[p.phase]}`,
 
   'certifications.start.title': (p: { room: string }) => `Start a run in ${p.room}`,

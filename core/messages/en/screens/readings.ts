@@ -15,15 +15,13 @@ export const readings = {
   'readings.no_filters_hint': (_p: None) =>
     'Place supply filters on the room map, then start the run again: a run keeps the filters that were there when it began.',
   'readings.to_map': (_p: None) => 'Room map',
-  'readings.to_certification': (_p: None) => 'Certification',
+  'readings.to_complete': (_p: None) => 'Complete this run in the certification',
 
   // ---- the face
   'readings.face': (p: { tag: string; rows: number; columns: number }) =>
     `Face of ${p.tag}: ${several(p.rows, 'row', 'rows')} ahead, ${several(p.columns, 'column', 'columns')} across`,
   'readings.facing': (p: { eighth: number }) => `you face ${COMPASS[p.eighth] ?? 'north'}`,
   'readings.facing_wall': (_p: None) => 'the wall as you face it from the room',
-  'readings.left_hand': (_p: None) => 'left hand',
-  'readings.right_hand': (_p: None) => 'right hand',
   'readings.north': (_p: None) => 'N',
   'readings.north_name': (p: { degrees: number }) => `North lies ${Math.round(p.degrees)} degrees clockwise from straight ahead`,
   'readings.turn_left': (_p: None) => 'I turned left',
@@ -57,7 +55,7 @@ export const readings = {
   'readings.all_passed': (_p: None) => 'Every point has its reading.',
   'readings.some_passed': (p: { missing: number }) =>
     `The last point is done. ${several(p.missing, 'point was', 'points were')} left out on the way.`,
-  'readings.all_passed_hint': (_p: None) => 'Move to a point to correct it, or complete the run in the certification.',
+  'readings.all_passed_hint': (_p: None) => 'Move to a point to correct it.',
   'readings.go_to_missing': (_p: None) => 'Go to the first one',
   'readings.was': (p: { value: string }) => `was ${p.value}; a new figure voids and replaces it`,
   'readings.last_typed': (p: { order: number; value: string }) => `Last: ${p.value} at point ${p.order}.`,
@@ -92,6 +90,10 @@ export const readings = {
   'readings.queue.retry': (_p: None) => 'Send again',
   'readings.queue.give_up': (_p: None) => 'Give up this figure',
 
+  'readings.stale': (p: { count: number }) =>
+    `${several(p.count, 'thing', 'things')} of this room changed since the run began (a size, a limit, a certificate). The run keeps what it began with.`,
+  'readings.refresh': (_p: None) => 'Take over the changes',
+
   // ---- live figures
   'readings.figure.mean': (_p: None) => 'Mean',
   'readings.figure.spread': (_p: None) => 'Spread (RSD)',
@@ -113,8 +115,6 @@ export const readings = {
   'readings.tool.keypad': (_p: None) => 'Number keys',
   'readings.tool.paste': (_p: None) => 'Paste',
   'readings.tool.instrument': (_p: None) => 'Instrument',
-  'readings.tool.previous_filter': (_p: None) => 'Previous filter',
-  'readings.tool.next_filter': (_p: None) => 'Next filter',
   'readings.unit': (_p: None) => 'Unit of this run',
   'readings.tools': (_p: None) => 'Tools of this run',
   'readings.key.enter': (_p: None) => 'Enter',
@@ -124,10 +124,7 @@ export const readings = {
   // ---- strip and map
   'readings.strip': (_p: None) => 'Filters of this run, in the order they are walked',
   'readings.strip.progress': (p: { filled: number; places: number }) => `${p.filled}/${p.places}`,
-  'readings.strip.item': (p: { tag: string; filled: number; places: number; verdict: string }) =>
-    `${p.tag}: ${p.filled} of ${p.places} readings, ${p.verdict}`,
   'readings.map': (p: { room: string }) => `Filters of ${p.room}, turned the way you face`,
-  'readings.map.title': (_p: None) => 'Where you are',
 
   // ---- note
   'readings.note.title': (p: { tag: string; order: number }) => `Note on ${p.tag}, point ${p.order}`,
@@ -234,7 +231,6 @@ export const readings = {
   'readings.why.col.point': (_p: None) => 'Point',
   'readings.why.col.typed': (_p: None) => 'Typed',
   'readings.why.col.who': (_p: None) => 'Who, when',
-  'readings.why.col.with': (_p: None) => 'With',
   'readings.why.voided': (p: { reason: string }) => `voided${p.reason ? `: ${p.reason}` : ''}`,
   'readings.why.voided_count': (p: { count: number }) => several(p.count, 'repeat, voided', 'repeats, voided'),
   'readings.why.note': (p: { note: string }) => `“${p.note}”`,
@@ -242,5 +238,4 @@ export const readings = {
     `Filter ${p.serial}, in place since ${f.date(p.installedOn)}`,
   'readings.why.area': (p: { areaM2: number }, f: Formatter) => `Effective area ${f.quantity(p.areaM2, 'area')}`,
   'readings.why.design': (p: { designMps: number }, f: Formatter) => `Design ${f.quantity(p.designMps, 'velocity')}`,
-  'readings.why.source': (p: { source: string }) => p.source,
 }
