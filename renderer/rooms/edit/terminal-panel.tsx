@@ -207,7 +207,7 @@ export function TerminalPanel({ plan, terminals, change }: TerminalPanelProps) {
           />
         </div>
         <ReasonedFactor
-          key={terminals.map((terminal) => terminal.id).join()}
+          key={`factor ${terminals.map((terminal) => terminal.id).join()}`}
           value={common((body) => body.correctionFactor)}
           onCommit={(correctionFactor) => all('edit', (body) => ({ ...body, correctionFactor }))}
         />
@@ -225,7 +225,7 @@ export function TerminalPanel({ plan, terminals, change }: TerminalPanelProps) {
         />
         {single ? (
           <ElementFields
-            key={first.id}
+            key={`element ${first.id}`}
             terminal={first}
             elements={plan.elements.filter((element) => element.parentId === first.id)}
             change={change}
