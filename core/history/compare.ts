@@ -62,7 +62,8 @@ function currentOf(visit: ComparedVisit, roomId: Uuid | null): CurrentOf {
 /** Then, now, change and change in percent; change is none unless both are known, percent none when then is 0. */
 export function changeBetween(then: number | null, now: number | null): ComparisonRow['figure'] {
   const change = then === null || now === null ? null : now - then
-  return { then, now, change, changePercent: change === null || then === null || then === 0 ? null : (100 * change) / Math.abs(then) }
+  const changePercent = change === null || then === null || then === 0 ? null : (100 * change) / Math.abs(then)
+  return { earlier: then, later: now, change, changePercent }
 }
 
 function differ(a: number | null, b: number | null): boolean {

@@ -161,10 +161,10 @@ export const CertificationState = z.strictObject({
 export type CertificationState = z.infer<typeof CertificationState>
 
 const change = z.strictObject({
-  then: figure,
-  now: figure,
+  earlier: figure,
+  later: figure,
   change: figure,
-  changePercent: figure.describe('none when then is 0'),
+  changePercent: figure.describe('none when the earlier figure is 0'),
 })
 
 /** One filter or room of two certifications, sorted by the worst change first. */

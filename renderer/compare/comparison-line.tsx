@@ -51,8 +51,8 @@ export function ComparisonLine({ row, index, selected, reachable, scalePercent, 
           {row.kind === 'room' ? <span className={styles.faint}>{t('compare.quantity', { quantity: row.quantity })}</span> : null}
         </button>
       </th>
-      <td className={styles.number}>{formatter.number(figure.then, dimension)}</td>
-      <td className={joined(styles.number, styles.strong)}>{formatter.number(figure.now, dimension)}</td>
+      <td className={styles.number}>{formatter.number(figure.earlier, dimension)}</td>
+      <td className={joined(styles.number, styles.strong)}>{formatter.number(figure.later, dimension)}</td>
       <td className={styles.faint}>{formatter.unit(dimension)}</td>
       <td className={styles.number}>{t('compare.change', { figure: { value: figure.change, dimension } })}</td>
       <td className={joined(styles.number, styles.strong)}>{t('compare.percent', { value: figure.changePercent })}</td>

@@ -54,7 +54,7 @@ export function sortedRows(rows: readonly ComparisonRow[], key: SortKey, directi
     case 'place':
       return sortRows(rows, (row) => row.label, direction)
     case 'now':
-      return sortRows(rows, (row) => row.figure.now, direction)
+      return sortRows(rows, (row) => row.figure.later, direction)
     case 'percent':
       return sortRows(rows, (row) => row.figure.changePercent, direction)
   }

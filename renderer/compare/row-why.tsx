@@ -49,8 +49,8 @@ export function RowWhy({ row, thenId, nowId }: RowWhyProps) {
         </section>
       ) : null}
       <div className={styles.sides}>
-        <Side title={nameOf(thenId)} value={row.figure.then} verdict={row.verdictThen} row={row} side={then} />
-        <Side title={nameOf(nowId)} value={row.figure.now} verdict={row.verdictNow} row={row} side={now} />
+        <Side title={nameOf(thenId)} value={row.figure.earlier} verdict={row.verdictThen} row={row} side={then} />
+        <Side title={nameOf(nowId)} value={row.figure.later} verdict={row.verdictNow} row={row} side={now} />
       </div>
       {now.evidence ? <CriterionList criteria={criteriaOf(row, now.evidence)} /> : null}
       {history.data && history.data.points.length > 0 ? (

@@ -1,7 +1,7 @@
 import { createRequire } from 'node:module'
 import path from 'node:path'
 import type { MessagePort } from 'node:worker_threads'
-import { createORPCClient, isDefinedError } from '@orpc/client'
+import { createORPCClient, ORPCError } from '@orpc/client'
 import { RPCLink } from '@orpc/client/message-port'
 import type { ContractRouterClient } from '@orpc/contract'
 import type { Contract } from '#core/api/contract.ts'
@@ -42,7 +42,7 @@ port.start()
 const before = await client.files.state()
 const refusedPath = await client.files.open({ path: path.join(work, 'never-picked.facegrid') }).then(
   () => 'opened',
-  (error: unknown) => (isDefinedError(error) ? error.code : String(error)),
+  (error: unknown) => (error instanceof ORPCError ? String(error.code) : String(error)),
 )
 const demo = path.join(work, 'demo.facegrid')
 record.dialogAnswers.push(demo)

@@ -146,11 +146,11 @@ export const contextBridge = {
 }
 export const ipcRenderer = {
   invoke: (channel: string, ...parameters: unknown[]) => invokeFrom('facegrid://page/index.html', channel, ...parameters),
-  on: (channel: string, listener: (event: { ports: MessagePort[] }, ...values: never[]) => void) => {
+  on: (channel: string, listener: (...values: unknown[]) => void) => {
     record.windows[0]?.webContents.toPage.on(channel, listener)
     return ipcRenderer
   },
-  removeListener: (channel: string, listener: (...values: never[]) => void) => {
+  removeListener: (channel: string, listener: (...values: unknown[]) => void) => {
     record.windows[0]?.webContents.toPage.removeListener(channel, listener)
     return ipcRenderer
   },
