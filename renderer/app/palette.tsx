@@ -10,7 +10,7 @@ import { Icon, type IconName } from '../ui/icon.tsx'
 import { orpc } from './client.ts'
 import { addressOf } from './found-address.ts'
 import styles from './palette.module.css'
-import { usePaletteCommands } from './palette-commands.ts'
+import { holdsWords, usePaletteCommands } from './palette-commands.ts'
 import { useSay, useSentence } from './session.tsx'
 import type { ShellCommands } from './shell-keys.ts'
 
@@ -56,7 +56,9 @@ function Finder({ onClose, commands }: Omit<PaletteProps, 'open'>) {
   const found = useQuery(
     orpc.search.find.queryOptions({ input: { text: wanted, limit: 20 }, enabled: wanted !== '', placeholderData: keepPreviousData }),
   )
-  const results = wanted === '' ? [] : (found.data ?? [])
+  // Answers to fewer letters stay in sight until the next ones come, but never what does not fit any more: Enter must not go there.
+  const answers = found.data?.filter((result) => !found.isPlaceholderData || holdsWords(`${result.label} ${result.detail}`, wanted))
+  const results = wanted === '' ? [] : (answers ?? [])
   const doable = usePaletteCommands(commands, wanted)
   // Answers arrive after the typing: the first of them is chosen unless the arrows chose another that is still there.
   const [chosen, setChosen] = useState('')
