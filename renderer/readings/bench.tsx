@@ -3,6 +3,7 @@ import type { Uuid } from '#core/model/values.ts'
 import { useFormatter, useLocale, useSay } from '../app/session.tsx'
 import { Why } from '../app/why.tsx'
 import styles from './bench.module.css'
+import { countMissing, instrumentBody, lastOf } from './bench-facts.ts'
 import { BenchHead, BenchTools } from './bench-head.tsx'
 import { useBenchKeys } from './bench-keys.ts'
 import { lookOf, pointLimits, questionOf } from './cell-look.ts'
@@ -196,6 +197,7 @@ function BenchOf({ open, view, northDegrees }: { open: OpenRun; view: FilterView
             }}
           />
         )}
+        <QueueLine desk={desk} />
         {typing.repeating === filter.terminalId ? <p className={sideStyles.remark}>{t('readings.repeating', { tag })}</p> : null}
         {panel === 'note' && notePlace && noteFilter ? (
           <NotePanel
@@ -250,7 +252,6 @@ function BenchOf({ open, view, northDegrees }: { open: OpenRun; view: FilterView
           onKeypad={setKeypad}
           canNote={notePlace !== null}
         />
-        <QueueLine desk={desk} />
         <StaleLine open={open} />
         <div className={styles.map}>
           <RunMap plan={plan} result={open.engine?.result ?? null} turns={open.turns} current={filter.terminalId} onPick={goToFilter} />
@@ -273,32 +274,6 @@ function previewOf(paste: PastePlan, terminalId: Uuid): ReadonlyMap<number, { te
   return new Map(
     own.map(({ place, value }) => [place.point, { text: value.typed, flags: paste.questioned.has(place.point) ? 'questioned' : '' }]),
   )
-}
-
-function instrumentBody(open: OpenRun, id: Uuid) {
-  return (
-    open.plan.instruments.find((instrument) => instrument.id === id)?.body ??
-    open.hand.instruments.find((instrument) => instrument.id === id)?.body ??
-    null
-  )
-}
-
-/** The number entered last, wherever it was, with what is odd about it. */
-function lastOf(place: Place, reading: PlacedReading | null, terminalId: Uuid, open: OpenRun) {
-  const view = open.desk.view(terminalId)
-  if (!reading || !view) return null
-  return {
-    reading,
-    order: view.filter.points.findIndex((point) => point.number === place.point) + 1,
-    question: questionOf(view, reading, designVelocityMps(open.plan, view.filter), instrumentBody(open, reading.instrumentId)),
-  }
-}
-
-function countMissing(open: OpenRun): number {
-  return open.plan.filters.reduce((sum, filter) => {
-    const view = open.desk.view(filter.terminalId)
-    return sum + (view ? view.places - view.filled : 0)
-  }, 0)
 }
 
 /** The decimal sign that the person's keyboard most likely has; both are understood. */

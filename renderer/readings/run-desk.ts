@@ -56,7 +56,10 @@ export function createRunDesk(
   const listeners = new Set<() => void>()
   let plan = firstPlan
   let undone: (OutgoingRecord | 'in_project')[] = []
-  let followReload = false
+  let reloadDue = false
+  let reloadsOut = 0
+  /** set while an undo or redo has not led the person to what it changed yet */
+  let follow: { changed: Place | null } | null = null
   let pendingNote: { place: Place; note: string } | null = null
 
   const notify = () => {
@@ -91,14 +94,19 @@ export function createRunDesk(
       outboxState = next
       forget(book.overlay(next))
       notify()
+      if (!reloadDue) return
+      reloadDue = false
+      reloadsOut += 1
+      hooks.reload()
     },
     onDone: (item, answered) => {
       if (item.kind === 'record') {
         book.acknowledge(answered)
         forget(answered.map((reading) => reading.point))
       } else {
-        followReload = true
-        hooks.reload()
+        // Asked for once the queue is without this step, so that the answer finds it settled.
+        reloadDue = true
+        follow = { changed: follow?.changed ?? null }
       }
       hooks.acknowledged(item)
       notify()
@@ -217,12 +225,16 @@ export function createRunDesk(
       const changed = book.replaceAll(all)
       if (typing.at && !plan.terminalOfPoint.has(typing.at.point)) typing = startTyping(placeToStart(board, null, book.latest()))
       views.clear()
-      if (followReload && changed && outboxState.items.length === 0) {
-        const still = typing.at && keyOf(typing.at) === keyOf(changed)
-        if (!still)
-          typing = { ...typing, at: book.at(changed) ? placeToStart(board, null, changed) : changed, problem: null, returnTo: null }
+      reloadsOut = Math.max(0, reloadsOut - 1)
+      if (follow) {
+        const to = changed ?? follow.changed
+        // Of several steps in a row, the last one says where to go.
+        follow = { changed: to }
+        if (outboxState.items.length === 0) {
+          if (to) typing = { ...typing, at: book.at(to) ? placeToStart(board, null, to) : to, problem: null, returnTo: null }
+          if (reloadsOut === 0) follow = null
+        }
       }
-      followReload = false
       notify()
     },
     close: outbox.close,
