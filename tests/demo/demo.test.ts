@@ -180,6 +180,15 @@ describe('stories', () => {
     expect(results[0]?.verdict).toBe('pass')
     expect(Math.max(...(farthest ?? []))).toBeGreaterThan(0.2)
     expect(Math.max(...(farthest ?? []))).toBeLessThan(0.25)
+
+    const now = (await visits()).at(-1)
+    const asked = { certificationId: then?.id ?? '', criteriaFromId: now?.id ?? '' }
+    const answers = await api.compare.underOtherCriteria({ ...asked, roomId: null })
+    const otherwise = answers.filter((room) => room.asJudged !== room.underOther)
+    expect(otherwise).toMatchObject([{ label: 'Q-302', asJudged: 'pass', underOther: 'fail', changedCriteria: true }])
+    // turbulent rooms are judged by a set that did not change, and read the same
+    expect(answers.find((room) => room.label === 'P-201')).toMatchObject({ changedCriteria: false, asJudged: 'pass', underOther: 'pass' })
+    expect(await api.compare.underOtherCriteria({ ...asked, roomId: rooms.get('Q-302')?.id ?? '' })).toHaveLength(1)
   })
 
   test('a run measured past due is released by the next certificate, and says so', async () => {
