@@ -12,6 +12,8 @@ export type Stores = ReturnType<typeof createStores>
 
 /** Everything services may ask of an open project file. */
 export function createStores(file: ProjectFile) {
+  // One wrapper for all work: better-sqlite3 prepares a new one at each call of db.transaction.
+  const wrapper = file.db.transaction((work: () => unknown) => work())
   return {
     file,
     entities: createEntityStore(file),
@@ -23,8 +25,9 @@ export function createStores(file: ProjectFile) {
     search: createSearch(file),
     exchange: createExchangeRows(file),
     /** Runs `work` on one state of the file, whatever is written meanwhile. */
-    reading: <T>(work: () => T): T => file.db.transaction(work).deferred(),
+    reading: <T>(work: () => T): T => wrapper.deferred(work) as T,
+    // The wrapper hands through what the work returns, here and above.
     /** Runs `work` in one durable transaction; anything thrown leaves the file as it was. */
-    transaction: <T>(work: () => T): T => file.db.transaction(work).immediate(),
+    transaction: <T>(work: () => T): T => wrapper.immediate(work) as T,
   }
 }

@@ -82,8 +82,6 @@ export function commit<T>(
   const { command } = options
   try {
     const outcome = stores.transaction((): { answer: T; changes: readonly AuditChange[] } => {
-      const earlier = stores.trail.ofCommand(command.id)
-      if (earlier) return { answer: repeat(options, earlier.entry, again), changes: [] }
       if (!options.founding) session.person(command.personId)
       const transaction = new Transaction(session, options)
       const answer = perform(transaction)
@@ -96,7 +94,19 @@ export function commit<T>(
   } catch (error) {
     session.forget()
     stores.runs.forgetRevisions()
+    // A repeated command fails (its identity is unique in the trail, and what it wants is there already), so only then is it looked up.
+    const earlier = earlierEntry(session, command.id)
+    if (earlier) return repeat(options, earlier, again)
     throw classify(error, session.file.path)
+  }
+}
+
+/** Null also where the file itself can no longer be asked: then the first failure is the one to tell. */
+function earlierEntry(session: Session, commandId: string): AuditEntry | null {
+  try {
+    return session.stores.trail.ofCommand(commandId)?.entry ?? null
+  } catch {
+    return null
   }
 }
 
