@@ -90,6 +90,7 @@ export function recordOne(
     calibrations: instrument.calibrations.map(({ body }) => body),
     localDate: session.localDates.of(by.atMs),
     averagingTimeS: context.body.averagingTimeS,
+    leastAveragingTimeS: context.leastAveragingTimeS,
     questioned: question !== null,
   })
   const reading = changeSlot(transaction, {

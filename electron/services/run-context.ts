@@ -1,9 +1,11 @@
 import { message } from '#core/messages/say.ts'
+import { leastAveragingTimeS } from '#core/methods/airflow/averaging.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import type { Location, Reading } from '#core/model/readings.ts'
 import { localDate } from '#core/planning/dates.ts'
 import { problem } from '../project-file/problem.ts'
 import type { StoredReading } from '../project-file/readings.ts'
+import { pinnedInput } from './run-input.ts'
 import type { Session } from './session.ts'
 
 export type KnownInstrument = {
@@ -26,6 +28,8 @@ export type RunContext = {
   readonly body: EntityBody<'run'>
   readonly points: ReadonlyMap<number, KnownPoint>
   readonly pointsOfTerminal: ReadonlyMap<string, readonly number[]>
+  /** shorter averaging is flagged, s */
+  readonly leastAveragingTimeS: number
   readonly pinned: Set<number>
   readonly instruments: Map<string, KnownInstrument>
   readonly inForce: Map<string, InForce>
@@ -93,6 +97,7 @@ export class RunContexts {
       body: run.entity.body,
       points,
       pointsOfTerminal,
+      leastAveragingTimeS: leastAveragingTimeS(pinnedInput(this.#session, run)),
       pinned: new Set(pins.map((pin) => pin.rowId)),
       instruments: new Map(),
       inForce,

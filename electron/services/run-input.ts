@@ -23,16 +23,16 @@ function ofKind<K extends PinKind>(pins: readonly CalculationPin[], kind: K): (P
 
 const NO_FLAGS: readonly ReadingFlag[] = []
 
-/** Everything a run's calculation may look at, read in plain rows ordered by location: pinned revisions, own layout, valid readings. */
-export function runInput(session: Session, run: StoredEntity<'run'>): RunInput {
-  const { stores, localDates } = session
-  const pins = stores.runs.pinsOfCalculation(run.rowId)
+/** What a run's calculation looks at besides its points and readings: the revisions it pinned. */
+export function pinnedInput(
+  session: Session,
+  run: StoredEntity<'run'>,
+): Omit<RunInput, 'locations' | 'values' | 'voidedByTerminal'> & { readonly uuids: ReadonlyMap<number, string> } {
+  const pins = session.stores.runs.pinsOfCalculation(run.rowId)
   const [room] = ofKind(pins, 'room')
   if (!room) throw new Error(`run ${run.entity.id} has no room pinned`)
   const zones = ofKind(pins, 'zone')
   const sets = new Map(ofKind(pins, 'criteria_set').map((set) => [set.id, set]))
-  const uuids = new Map(pins.map((pin) => [pin.rowId, pin.id]))
-  const { locations, values } = measuredOf(stores.readings.measured(run.rowId), uuids, (atMs) => localDates.of(atMs))
   return {
     runId: run.entity.id,
     run: run.entity.body,
@@ -48,6 +48,17 @@ export function runInput(session: Session, run: StoredEntity<'run'>): RunInput {
         return set ? [[zone.id, set] as const] : []
       }),
     ),
+    uuids: new Map(pins.map((pin) => [pin.rowId, pin.id])),
+  }
+}
+
+/** Everything a run's calculation may look at, read in plain rows ordered by location: pinned revisions, own layout, valid readings. */
+export function runInput(session: Session, run: StoredEntity<'run'>): RunInput {
+  const { stores, localDates } = session
+  const { uuids, ...pinned } = pinnedInput(session, run)
+  const { locations, values } = measuredOf(stores.readings.measured(run.rowId), uuids, (atMs) => localDates.of(atMs))
+  return {
+    ...pinned,
     locations,
     values,
     voidedByTerminal: new Map(

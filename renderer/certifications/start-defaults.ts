@@ -1,4 +1,4 @@
-import type { CriteriaSet } from '#core/model/criteria.ts'
+import { leastAveragingTimeS } from '#core/methods/airflow/averaging.ts'
 import type { Entity, EntityBody } from '#core/model/entities.ts'
 import type { Unit, Uuid } from '#core/model/values.ts'
 
@@ -8,22 +8,22 @@ export type RunChoices = Pick<
   'phase' | 'plane' | 'occupancyState' | 'operatingState' | 'facingDegrees' | 'unit' | 'averagingTimeS' | 'samplesPerPoint'
 >
 
-/** Averaging at a filter face, s, where the criteria cite ISO 14644-3, and elsewhere; shorter is flagged (common practice). */
-export const AVERAGING_S = { citing: 10, otherwise: 5, turbulent: 15 } as const
-
-/** Whether a criteria set in use cites ISO 14644-3. */
-export function citesIso(set: CriteriaSet | null): boolean {
-  return set?.criteria.some((criterion) => criterion.on && /ISO\s*14644-3/.test(criterion.source)) ?? false
-}
-
-/** The least averaging time that is not flagged for a room under its criteria, s. */
-export function leastAveragingS(
-  room: Pick<EntityBody<'room'>, 'airflowType'>,
-  set: CriteriaSet | null,
-  plane: EntityBody<'run'>['plane'],
-): number {
-  if (plane.kind === 'filter_face') return citesIso(set) ? AVERAGING_S.citing : AVERAGING_S.otherwise
-  return room.airflowType === 'non_unidirectional' ? AVERAGING_S.turbulent : AVERAGING_S.otherwise
+/** The least averaging time of a new run that is not flagged, s, under the criteria that reign in the room and its zones today. */
+export function leastAveragingS(places: readonly Entity[], room: Entity<'room'>, run: Pick<EntityBody<'run'>, 'plane' | 'zoneId'>): number {
+  const sets = new Map(places.flatMap((place) => (place.kind === 'criteria_set' ? [[place.id, place] as const] : [])))
+  const zones = places.filter((place): place is Entity<'zone'> => place.kind === 'zone' && place.parentId === room.id)
+  return leastAveragingTimeS({
+    room,
+    zones,
+    criteriaSet: sets.get(room.body.criteriaSetId ?? '') ?? null,
+    zoneCriteria: new Map(
+      zones.flatMap((zone) => {
+        const set = sets.get(zone.body.criteriaSetId ?? '')
+        return set ? [[zone.id, set] as const] : []
+      }),
+    ),
+    run,
+  })
 }
 
 /** The run of a room (or zone) that was started last among these; identities are ordered in time. */
@@ -38,25 +38,26 @@ export function lastRunOf(runs: readonly Run[], roomId: Uuid, zoneId: Uuid | nul
  * once the as-found run is complete.
  */
 export function startChoices(input: {
-  readonly room: Pick<EntityBody<'room'>, 'airflowType' | 'occupancyState'>
-  readonly criteriaSet: CriteriaSet | null
+  readonly room: Entity<'room'>
+  /** the zones and criteria sets of the project, among others */
+  readonly places: readonly Entity[]
   readonly zoneId: Uuid | null
   readonly here: readonly Run[]
   readonly last: Run | null
   readonly unit: Unit
 }): RunChoices {
-  const { room, criteriaSet, zoneId, here, last, unit } = input
+  const { room, places, zoneId, here, last, unit } = input
   const plane = last?.body.plane ?? { kind: 'filter_face', distanceM: 0.15 }
   const foundComplete = here.some((run) => run.body.zoneId === zoneId && run.body.phase === 'as_found' && run.body.state !== 'open')
   return {
     phase: foundComplete ? 'as_left' : 'as_found',
     plane,
-    occupancyState: last?.body.occupancyState ?? room.occupancyState,
+    occupancyState: last?.body.occupancyState ?? room.body.occupancyState,
     operatingState: last?.body.operatingState ?? { airHandler: '', doors: '', equipment: '' },
     facingDegrees: last?.body.facingDegrees ?? 0,
     unit: last?.body.unit ?? unit,
     // What was too short last time is not carried over.
-    averagingTimeS: Math.max(last?.body.averagingTimeS ?? 0, leastAveragingS(room, criteriaSet, plane)),
+    averagingTimeS: Math.max(last?.body.averagingTimeS ?? 0, leastAveragingS(places, room, { plane, zoneId })),
     samplesPerPoint: last?.body.samplesPerPoint ?? 1,
   }
 }

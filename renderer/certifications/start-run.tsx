@@ -38,20 +38,18 @@ export function StartRun({ certificationId, room, here, before, places, onClose 
   const zones = places.filter((place): place is Entity<'zone'> => place.kind === 'zone' && place.parentId === room.id)
   const facility = places.find((place) => place.id === room.parentId)
   const north = facility?.kind === 'facility' ? facility.body.northDegrees : 0
-  const set = places.find((place) => place.id === room.body.criteriaSetId)
-  const criteriaSet = set?.kind === 'criteria_set' ? set.body : null
   const lastOf = (zone: Uuid | null) => lastRunOf(here, room.id, zone) ?? lastRunOf(before, room.id, zone)
   const [zoneId, setZoneId] = useState<Uuid | null>(() => lastOf(null)?.body.zoneId ?? null)
   const last = lastOf(zoneId)
   const choicesOf = (zone: Uuid | null) =>
-    startChoices({ room: room.body, criteriaSet, zoneId: zone, here, last: lastOf(zone), unit: project.body.display.velocity })
+    startChoices({ room, places, zoneId: zone, here, last: lastOf(zone), unit: project.body.display.velocity })
   const [chosen, setChosen] = useState<RunChoices>(() => choicesOf(zoneId))
   const change = (part: Partial<RunChoices>) => setChosen({ ...chosen, ...part })
   const [planeValid, setPlaneValid] = useState(true)
   const [averagingValid, setAveragingValid] = useState(true)
   const [samplesText, setSamplesText] = useState(String(chosen.samplesPerPoint))
   const samplesValid = /^\d+$/.test(samplesText) && chosen.samplesPerPoint >= 1 && chosen.samplesPerPoint <= 20
-  const leastS = leastAveragingS(room.body, criteriaSet, chosen.plane)
+  const leastS = leastAveragingS(places, room, { plane: chosen.plane, zoneId })
   const [id] = useState(newId)
   const step = useRunStep(() => go(`/run/${id}`))
   const start = () =>

@@ -1,4 +1,5 @@
-import { LEAST_AVERAGING_S, sensedRange } from '#core/methods/airflow/reading-flags.ts'
+import { AVERAGING_S } from '#core/methods/airflow/averaging.ts'
+import { sensedRange } from '#core/methods/airflow/reading-flags.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import type { Sentence } from '#core/model/results.ts'
 import type { PlainDate } from '#core/model/values.ts'
@@ -47,10 +48,10 @@ export function fitOf(
   if (instrument.sensing === 'directional' && need.airflowType === 'non_unidirectional') {
     mismatches.push({ code: 'readings.fit.directional', params: { name } })
   }
-  if (instrument.averagingTimeS !== null && instrument.averagingTimeS < Math.max(need.averagingTimeS, LEAST_AVERAGING_S)) {
+  if (instrument.averagingTimeS !== null && instrument.averagingTimeS < Math.max(need.averagingTimeS, AVERAGING_S.otherwise)) {
     mismatches.push({
       code: 'readings.fit.averaging',
-      params: { name, hasS: instrument.averagingTimeS, needS: Math.max(need.averagingTimeS, LEAST_AVERAGING_S) },
+      params: { name, hasS: instrument.averagingTimeS, needS: Math.max(need.averagingTimeS, AVERAGING_S.otherwise) },
     })
   }
   if (need.faces.some((face) => face === 'swirl' || face === 'louvre')) mismatches.push({ code: 'readings.fit.swirl', params: {} })

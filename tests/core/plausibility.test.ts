@@ -144,6 +144,7 @@ const usual = {
   calibrations: [certificate],
   localDate: '2026-11-01',
   averagingTimeS: 5,
+  leastAveragingTimeS: 5,
   questioned: false,
 } as const
 

@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest'
-import type { CriteriaSet } from '#core/model/criteria.ts'
 import type { Entity, EntityBody } from '#core/model/entities.ts'
 import type { FilterResult, RoomState } from '#core/model/results.ts'
 import { missingFilters, withReason } from '#renderer/certifications/missing-points.ts'
 import { filtersPlanned, isDone, progressOf } from '#renderer/certifications/room-lines.ts'
-import { citesIso, lastRunOf, leastAveragingS, startChoices } from '#renderer/certifications/start-defaults.ts'
+import { lastRunOf, startChoices } from '#renderer/certifications/start-defaults.ts'
+import { aRoom } from '#tests/core/face-run.ts'
 
 const uuid = (n: number) => `01890000-0000-7000-8000-${n.toString(16).padStart(12, '0')}`
 const ROOM = uuid(1)
@@ -38,41 +38,46 @@ function run(n: number, body: Partial<EntityBody<'run'>> = {}): Entity<'run'> {
   }
 }
 
-const setWith = (source: string, on = true): CriteriaSet => ({
-  name: 'Set',
-  decisionRule: { kind: 'simple' },
-  comparison: 'absolute',
-  note: '',
-  criteria: [
-    {
-      key: 'a',
-      title: 'A',
-      quantity: 'face_velocity',
-      scope: 'filter',
-      form: { kind: 'within_percent_of_design', percent: 20 },
-      plane: 'any',
-      on,
-      alert: null,
-      source,
-    },
-  ],
-})
+const SET = uuid(80)
+const citing: Entity<'criteria_set'> = {
+  kind: 'criteria_set',
+  id: SET,
+  parentId: null,
+  revision: 1,
+  removed: false,
+  body: {
+    name: 'Set',
+    decisionRule: { kind: 'simple' },
+    comparison: 'absolute',
+    note: '',
+    criteria: [
+      {
+        key: 'a',
+        title: 'A',
+        quantity: 'face_velocity',
+        scope: 'filter',
+        form: { kind: 'within_percent_of_design', percent: 20 },
+        plane: 'any',
+        on: true,
+        alert: null,
+        source: 'ISO 14644-3',
+      },
+    ],
+  },
+}
 
-const room = { airflowType: 'unidirectional', occupancyState: 'at_rest' } as const
+const room: Entity<'room'> = {
+  kind: 'room',
+  id: ROOM,
+  parentId: uuid(901),
+  revision: 1,
+  removed: false,
+  body: aRoom({ airflowType: 'unidirectional', occupancyState: 'at_rest', criteriaSetId: SET }),
+}
 
 describe('what a new run starts with', () => {
-  // House rule A2: 10 s at a filter face where ISO 14644-3 is cited, 5 s otherwise, 15 s in turbulent air (common practice).
-  test('averages 10 s at a filter face where the criteria cite ISO 14644-3, and 5 s elsewhere', () => {
-    const face = { kind: 'filter_face', distanceM: 0.15 } as const
-    expect(citesIso(setWith('ISO 14644-3:2019, style of test'))).toBe(true)
-    expect(citesIso(setWith('ISO 14644-3:2019', false))).toBe(false)
-    expect(leastAveragingS(room, setWith('ISO 14644-3'), face)).toBe(10)
-    expect(leastAveragingS(room, setWith('common practice'), face)).toBe(5)
-    expect(leastAveragingS({ airflowType: 'non_unidirectional' }, null, { kind: 'working_height', heightM: 1 })).toBe(15)
-  })
-
   test('is set as the room was measured last, but never with too short an averaging time', () => {
-    const choices = startChoices({ room, criteriaSet: setWith('ISO 14644-3'), zoneId: null, here: [], last: run(5), unit: 'm/s' })
+    const choices = startChoices({ room, places: [citing], zoneId: null, here: [], last: run(5), unit: 'm/s' })
     expect(choices).toMatchObject({
       phase: 'as_found',
       plane: { kind: 'filter_face', distanceM: 0.2 },
@@ -85,7 +90,7 @@ describe('what a new run starts with', () => {
   })
 
   test('is set from the room and the project where nothing was measured before', () => {
-    const choices = startChoices({ room, criteriaSet: null, zoneId: null, here: [], last: null, unit: 'm/s' })
+    const choices = startChoices({ room, places: [], zoneId: null, here: [], last: null, unit: 'm/s' })
     expect(choices).toMatchObject({
       phase: 'as_found',
       occupancyState: 'at_rest',
@@ -98,7 +103,7 @@ describe('what a new run starts with', () => {
 
   test('is as left once the as-found run of the same scope is complete', () => {
     const phaseAfter = (here: Entity<'run'>[], zoneId: string | null = null) =>
-      startChoices({ room, criteriaSet: null, zoneId, here, last: null, unit: 'm/s' }).phase
+      startChoices({ room, places: [], zoneId, here, last: null, unit: 'm/s' }).phase
     expect(phaseAfter([run(5)])).toBe('as_found')
     expect(phaseAfter([run(5, { state: 'complete' })])).toBe('as_left')
     expect(phaseAfter([run(5, { state: 'signed' })])).toBe('as_left')

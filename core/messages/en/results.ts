@@ -32,6 +32,8 @@ export const results = {
     `${several(p.readings, 'reading lies', 'readings lie')} above the range of the instrument or its calibration and ${p.readings === 1 ? 'is' : 'are'} left out.`,
   'note.below_range': (p: { points: number }) =>
     `${several(p.points, 'point lies', 'points lie')} below the range of the instrument or its calibration.`,
+  'note.short_averaging': (p: { readings: number; leastS: number }, f: Formatter) =>
+    `${several(p.readings, 'reading is', 'readings are')} marked as averaged too short; the criteria ask for at least ${f.quantity(p.leastS, 'duration')} at each point.`,
   'note.reversed': (p: { points: number }) => `Air flowed the wrong way at ${several(p.points, 'point', 'points')}.`,
   'note.carried': (_p: Record<string, never>) => 'Carried from as found.',
   'note.voided': (p: { readings: number }) => `${several(p.readings, 'reading', 'readings')} voided.`,

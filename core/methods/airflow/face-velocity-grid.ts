@@ -5,6 +5,7 @@ import type { Uuid } from '#core/model/values.ts'
 import { CALCULATION_VERSION } from '../calculation-version.ts'
 import type { Method, RunInput } from '../method.ts'
 import { areaFigures } from './area-figures.ts'
+import { leastAveragingTimeS } from './averaging.ts'
 import { airflowCautions } from './cautions.ts'
 import { type FilterFigures, filterFigures } from './filter-figures.ts'
 import { filterResult } from './filter-result.ts'
@@ -64,11 +65,12 @@ function judgeFilters(
   rules: RulesInForce,
 ): FilterResult[] {
   const own = input.zones.length === 0 ? (zones[0] ?? null) : null
+  const leastAveragingS = leastAveragingTimeS(input)
   const byId = new Map(zones.map((zone) => [zone.id, zone]))
   return figures.map((filter) => {
     const zone = filter.zoneId === null ? own : (byId.get(filter.zoneId) ?? null)
     const results = judgeFilter(zone ? zone.criteria : rules.room, filter, zone?.area ?? null)
-    return filterResult(filter, results, input.voidedByTerminal.get(filter.of.terminal.id) ?? 0)
+    return filterResult(filter, results, { voided: input.voidedByTerminal.get(filter.of.terminal.id) ?? 0, leastAveragingS })
   })
 }
 

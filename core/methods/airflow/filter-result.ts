@@ -3,7 +3,7 @@ import { message } from '#core/messages/say.ts'
 import type { CriterionResult, FilterResult, Sentence } from '#core/model/results.ts'
 import type { FilterFigures } from './filter-figures.ts'
 
-function notesOn(filter: FilterFigures, voided: number): Sentence[] {
+function notesOn(filter: FilterFigures, voided: number, leastAveragingS: number): Sentence[] {
   const { of, gap } = filter
   const { body } = of.terminal
   const notes: Sentence[] = []
@@ -12,6 +12,7 @@ function notesOn(filter: FilterFigures, voided: number): Sentence[] {
   if (gap) notes.push(message('note.incomplete', { measured: gap.measured, planned: gap.planned }))
   if (of.aboveRange > 0) notes.push(message('note.above_range', { readings: of.aboveRange }))
   if (of.belowPoints > 0) notes.push(message('note.below_range', { points: of.belowPoints }))
+  if (of.averagedShort > 0) notes.push(message('note.short_averaging', { readings: of.averagedShort, leastS: leastAveragingS }))
   if (filter.reversed > 0) notes.push(message('note.reversed', { points: filter.reversed }))
   if (of.carried) notes.push(message('note.carried', {}))
   if (voided > 0) notes.push(message('note.voided', { readings: voided }))
@@ -20,8 +21,15 @@ function notesOn(filter: FilterFigures, voided: number): Sentence[] {
   return notes
 }
 
+export type FilterRemarks = {
+  /** readings voided at this filter */
+  readonly voided: number
+  /** what the run asks for, s */
+  readonly leastAveragingS: number
+}
+
 /** The result of one filter: its figures, what is to be said about them, and how its criteria read. */
-export function filterResult(filter: FilterFigures, criteria: CriterionResult[], voided: number): FilterResult {
+export function filterResult(filter: FilterFigures, criteria: CriterionResult[], { voided, leastAveragingS }: FilterRemarks): FilterResult {
   const { of } = filter
   const { numbers, meansMps } = of
   const pointMeansMps: FilterResult['pointMeansMps'] = new Array(of.planned.length)
@@ -56,7 +64,7 @@ export function filterResult(filter: FilterFigures, criteria: CriterionResult[],
     designFlowM3ps: filter.design.flow?.si ?? null,
     percentOfDesign: filter.percentOfDesign,
     pointMeansMps: filter.closed ? [] : pointMeansMps,
-    notes: notesOn(filter, voided),
+    notes: notesOn(filter, voided, leastAveragingS),
     criteria,
     verdict: filter.closed ? 'not_applicable' : worstOf(criteria),
   }

@@ -14,6 +14,8 @@ export type Gathered = {
   belowRange: boolean[]
   belowPoints: number
   aboveRange: number
+  /** valid samples flagged as averaged too short */
+  averagedShort: number
   carried: boolean
   uncovered: UncoveredUse[]
   released: ReleasedUse[]
@@ -82,6 +84,7 @@ function addUp(input: RunInput, gathered: readonly Gathered[], owner: Int32Array
     }
     if (covered.uncovered) addOnce(of.uncovered, covered.uncovered)
     if (covered.released) addOnce(of.released, covered.released)
+    if (flagged && flags.includes('short_averaging')) of.averagedShort += 1
     totals[slot] = (totals[slot] ?? 0) + si
     samples[slot] = (samples[slot] ?? 0) + 1
     if (isBelow(covered, si) || (flagged && flags.includes('below_range'))) below[slot] = (below[slot] ?? 0) + 1
@@ -114,6 +117,7 @@ export function gather(input: RunInput, terminals: readonly Pinned<'terminal'>[]
       belowRange: [],
       belowPoints: 0,
       aboveRange: 0,
+      averagedShort: 0,
       carried: false,
       uncovered: [],
       released: [],

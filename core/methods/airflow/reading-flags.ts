@@ -7,9 +7,6 @@ import { calibrationStanding } from '#core/planning/dates.ts'
 type Instrument = EntityBody<'instrument'>
 type Calibration = EntityBody<'calibration'>
 
-/** Averaging shorter than this is flagged at a filter face, s (common practice; 10 s where ISO 14644-3 is cited). */
-export const LEAST_AVERAGING_S = 5
-
 /** Range in SI. */
 export type Range = { readonly low: number; readonly high: number }
 
@@ -34,8 +31,8 @@ export type FlagInput = {
   /** calendar date at the site when the reading was taken */
   readonly localDate: PlainDate
   readonly averagingTimeS: number
-  /** 10 where the run cites ISO 14644-3 at a filter face; {@link LEAST_AVERAGING_S} otherwise */
-  readonly leastAveragingTimeS?: number
+  /** what the run's plane and criteria ask for, s: `leastAveragingTimeS` of averaging.ts */
+  readonly leastAveragingTimeS: number
   readonly questioned: boolean
 }
 
@@ -54,7 +51,7 @@ export function flagsFor(input: FlagInput): ReadingFlag[] {
   if (range && indicated < range.low) flags.push(range.low < 0 ? 'above_range' : 'below_range')
   if (range && indicated > range.high) flags.push('above_range')
   if (si < 0 && quantity === 'velocity') flags.push('reverse_flow')
-  if (input.averagingTimeS < (input.leastAveragingTimeS ?? LEAST_AVERAGING_S)) flags.push('short_averaging')
+  if (input.averagingTimeS < input.leastAveragingTimeS) flags.push('short_averaging')
   if (standing.state !== 'valid') flags.push('past_due')
   if (input.questioned) flags.push('questioned')
   return flags

@@ -1,4 +1,5 @@
 import { type PreparedCriterion, prepareCriteria, type Setting } from '#core/criteria/prepare.ts'
+import type { EntityBody } from '#core/model/entities.ts'
 import type { Uuid } from '#core/model/values.ts'
 import type { RunInput } from '../method.ts'
 
@@ -8,12 +9,17 @@ export type RulesInForce = {
   readonly zones: ReadonlyMap<Uuid, readonly PreparedCriterion[]>
 }
 
+/** What of a run decides which criteria reign: its plane, and the pinned room, zones and criteria sets. */
+export type InForceInput = Pick<RunInput, 'room' | 'zones' | 'criteriaSet' | 'zoneCriteria'> & {
+  readonly run: Pick<EntityBody<'run'>, 'plane'>
+}
+
 /**
  * Which criteria reign where. A room follows its set with its own overrides. A zone with a set of its own follows that with the
  * zone's overrides alone; else the room's set and overrides, with the zone's overrides on top. Everything is as indicated until
  * conditions are computed with.
  */
-export function rulesInForce(input: RunInput): RulesInForce {
+export function rulesInForce(input: InForceInput): RulesInForce {
   const { room, run, criteriaSet } = input
   const setting: Setting = { plane: run.plane.kind, basis: 'as_indicated', requiredMinimumPerHour: room.body.requiredAirChangesPerHour }
   const zones = new Map<Uuid, readonly PreparedCriterion[]>()
