@@ -42,8 +42,12 @@ export const FaceCell = memo(function FaceCell(props: FaceCellProps) {
     ...(outside === 'below' ? [t('readings.below_limit', { limit })] : outside === 'above' ? [t('readings.above_limit', { limit })] : []),
     ...flags.map(flagWord),
   ]
-  const state = [savedWord(saved), ...marks, ...(note ? [t('readings.has_note', {})] : [])].join(', ')
-  const told = numbers.length === 0 ? t('readings.cell_empty', { order }) : t('readings.cell', { order, value: numbers.join(' · '), state })
+  // What the eye takes from place, colour and signs, in words; the figures themselves are read as they stand.
+  const told = [
+    numbers.length === 0 ? t('readings.cell.empty', {}) : savedWord(saved),
+    ...(note ? [t('readings.has_note', {})] : []),
+    ...(current ? [t('readings.cell.current', {})] : []),
+  ].join(', ')
   const big = draft !== '' ? draft : (numbers.at(-1) ?? '')
   return (
     <button
@@ -51,7 +55,6 @@ export const FaceCell = memo(function FaceCell(props: FaceCellProps) {
       id={id}
       tabIndex={current ? 0 : -1}
       aria-current={current ? 'true' : undefined}
-      aria-label={current ? t('readings.cell_current', { text: told }) : told}
       className={styles.cell}
       style={{ gridRow: row, gridColumn: column }}
       data-point={point}
@@ -62,16 +65,21 @@ export const FaceCell = memo(function FaceCell(props: FaceCellProps) {
       data-preview={preview ? '' : undefined}
       onClick={() => onGo(point)}
     >
-      <span className={styles.order}>{order}</span>
+      <span className={styles.order}>
+        <span className="visually-hidden">{t('readings.cell.point', {})} </span>
+        {order}
+      </span>
       {towards ? <span className={styles.towards} data-edge={towards} aria-hidden="true" /> : null}
       <span className={styles.corner}>
         {note ? <Icon name="note" size={16} /> : null}
         <SavedSign saved={saved} />
       </span>
+      <span className="visually-hidden"> </span>
       <span className={styles.number} data-length={big.length > 4 ? 'long' : 'short'}>
         {big}
         {current && draft !== '' ? <span className={styles.caret} /> : null}
       </span>
+      <span className="visually-hidden"> {told}</span>
       {samples > 1 ? (
         <span className={styles.samples}>
           {numbers.length > 1 ? numbers.join(' · ') : t('readings.samples_taken', { taken: numbers.length, samples })}

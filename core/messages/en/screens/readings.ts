@@ -26,9 +26,9 @@ export const readings = {
   'readings.north_name': (p: { degrees: number }) => `North lies ${Math.round(p.degrees)} degrees clockwise from straight ahead`,
   'readings.turn_left': (_p: None) => 'I turned left',
   'readings.turn_right': (_p: None) => 'I turned right',
-  'readings.cell_empty': (p: { order: number }) => `Point ${p.order}, no reading yet`,
-  'readings.cell': (p: { order: number; value: string; state: string }) => `Point ${p.order}, ${p.value}, ${p.state}`,
-  'readings.cell_current': (p: { text: string }) => `${p.text}, typing goes here`,
+  'readings.cell.point': (_p: None) => 'Point',
+  'readings.cell.empty': (_p: None) => 'no reading yet',
+  'readings.cell.current': (_p: None) => 'typing goes here',
   'readings.sample_of': (p: { sample: number; samples: number }) => `sample ${p.sample} of ${p.samples}`,
   'readings.samples_taken': (p: { taken: number; samples: number }) => `${p.taken} of ${p.samples}`,
 
