@@ -1,8 +1,9 @@
 /**
  * Velocity, m/s, from a velocity pressure in Pa and the density of the air at the probe in kg/m3: v = sign(dp) K sqrt(2 |dp| / rho), K the
  * probe's own coefficient (1 for a standard pitot-static tube). A negative pressure is air from behind, and gives a negative velocity.
- * Null where the density or the coefficient is not above zero. Source: Bernoulli; the
- * inch-pound form 1096.7 sqrt(dp / rho), 4005 sqrt(dp) at 0.075 lb/ft3, is the same.
+ * Null where the density or the coefficient is not above zero. Source: Bernoulli. The trade's
+ * 4005 sqrt(inH2O) ft/min at 0.075 lb/ft3 is the same with an inch of water at 20 degC (248.64 Pa); with the conventional inch (249.09 Pa)
+ * that Facegrid's units have it is 4008.6.
  */
 export function velocityFromPressureMps(velocityPressurePa: number, densityKgpm3: number, coefficient = 1): number | null {
   if (!(densityKgpm3 > 0 && coefficient > 0)) return null

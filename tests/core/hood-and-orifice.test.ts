@@ -1,0 +1,83 @@
+import fc from 'fast-check'
+import { describe, expect, it } from 'vitest'
+import { type HoodFactor, hoodFactorFor, hoodFlow } from '#core/methods/hood/hood-flow.ts'
+import { type FlowElement, flowFromDifferentialPressureM3ps, meanFlowFromPressuresM3ps } from '#core/methods/orifice/orifice-flow.ts'
+
+describe('capture hood', () => {
+  const factor = (face: HoodFactor['face'], lowM3ps: number, highM3ps: number, value: number): HoodFactor => ({
+    face,
+    lowM3ps,
+    highM3ps,
+    factor: value,
+    relativeUncertainty: 0.02,
+    reason: 'traverse of the branch duct',
+  })
+  const factors = [factor('swirl', 0, 0.2, 1.1), factor('swirl', 0.2, 0.6, 1.04), factor('grille', 0, 1, 0.97)]
+  const range = { lowM3ps: 0.03, highM3ps: 0.8 }
+
+  it('takes the factor of the terminal face and the range of the indicated flow', () => {
+    expect(hoodFlow(0.1, 'swirl', factors, range)).toMatchObject({ factor: 1.1, outsideRange: null })
+    expect(hoodFlow(0.4, 'swirl', factors, range).flowM3ps).toBeCloseTo(0.416, 12)
+    expect(hoodFlow(-0.4, 'grille', factors, range).flowM3ps).toBeCloseTo(-0.388, 12)
+  })
+
+  it('is as indicated where no entry fits, and shows that', () => {
+    expect(hoodFlow(0.7, 'swirl', factors, range)).toMatchObject({ flowM3ps: 0.7, factor: 1, entry: null })
+    expect(hoodFlow(0.1, 'louvre', factors, range).entry).toBeNull()
+  })
+
+  it('has no flow above its range, and keeps one below it with a flag', () => {
+    expect(hoodFlow(0.81, 'grille', factors, range)).toMatchObject({ flowM3ps: null, outsideRange: 'above' })
+    expect(hoodFlow(0.029, 'grille', factors, range).outsideRange).toBe('below')
+    expect(hoodFlow(0.03, 'grille', factors, range).outsideRange).toBeNull()
+    expect(hoodFlow(0.8, 'grille', factors, range).outsideRange).toBeNull()
+    expect(hoodFlow(5, 'grille', factors, null)).toMatchObject({ flowM3ps: 5, outsideRange: null })
+  })
+
+  it('decides one way where two entries meet or overlap, whatever their order', () => {
+    const overlapping = [factor('swirl', 0, 0.3, 1.1), factor('swirl', 0.2, 0.6, 1.04)]
+    for (const flow of [0.2, 0.25, 0.3])
+      expect(hoodFactorFor(flow, 'swirl', overlapping)).toEqual(hoodFactorFor(flow, 'swirl', [...overlapping].reverse()))
+    expect(hoodFactorFor(0.21, 'swirl', overlapping)?.factor).toBe(1.1)
+  })
+})
+
+describe('orifice and venturi', () => {
+  const plate: FlowElement = { kind: 'discharge', coefficient: 0.6, boreDiameterM: 0.2, ductDiameterM: 0.4, expansibility: 1 }
+
+  it('worked by hand: C 0.6, 200 mm in 400 mm, 100 Pa, 1.2 kg/m3', () => {
+    // 0.6 x 0.0314159 m2 x sqrt(200 / 1.2) / sqrt(1 - 0.0625) = 0.0188496 x 12.9099 / 0.968246 = 0.25133 m3/s (ISO 5167-1 equation 1, from memory)
+    expect(flowFromDifferentialPressureM3ps(100, 1.2, plate)).toBeCloseTo(0.25133, 5)
+  })
+
+  it('goes with the root of pressure, and of thinner air', () => {
+    fc.assert(
+      fc.property(fc.double({ min: 1, max: 2000, noNaN: true }), fc.double({ min: 0.7, max: 1.3, noNaN: true }), (pressure, density) => {
+        const flow = flowFromDifferentialPressureM3ps(pressure, density, plate) ?? Number.NaN
+        expect(flowFromDifferentialPressureM3ps(4 * pressure, density, plate)).toBeCloseTo(2 * flow, 9)
+        expect(flowFromDifferentialPressureM3ps(pressure, density / 4, plate)).toBeCloseTo(2 * flow, 9)
+      }),
+    )
+  })
+
+  it('corrects a stated coefficient to the density of the day', () => {
+    const stated: FlowElement = { kind: 'stated', flowAtOnePascalM3ps: 0.05, statedDensityKgpm3: 1.2 }
+    expect(flowFromDifferentialPressureM3ps(144, 1.2, stated)).toBeCloseTo(0.6, 12)
+    expect(flowFromDifferentialPressureM3ps(144, 0.3, stated)).toBeCloseTo(1.2, 12)
+  })
+
+  it('averages flows, never pressures', () => {
+    const stated: FlowElement = { kind: 'stated', flowAtOnePascalM3ps: 0.1, statedDensityKgpm3: 1.2 }
+    expect(meanFlowFromPressuresM3ps([16, 64], 1.2, stated)).toBeCloseTo(0.6, 12)
+    expect(meanFlowFromPressuresM3ps([], 1.2, stated)).toBeNull()
+    expect(meanFlowFromPressuresM3ps([16, -1], 1.2, stated)).toBeNull()
+  })
+
+  it('has none for a negative pressure, or an element that cannot be', () => {
+    expect(flowFromDifferentialPressureM3ps(-1, 1.2, plate)).toBeNull()
+    expect(flowFromDifferentialPressureM3ps(0, 1.2, plate)).toBe(0)
+    expect(flowFromDifferentialPressureM3ps(100, 0, plate)).toBeNull()
+    expect(flowFromDifferentialPressureM3ps(100, 1.2, { ...plate, boreDiameterM: 0.4 })).toBeNull()
+    expect(flowFromDifferentialPressureM3ps(100, 1.2, { ...plate, coefficient: 0 })).toBeNull()
+  })
+})
