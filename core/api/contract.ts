@@ -192,8 +192,10 @@ export const RunDetail = z.strictObject({
   run: AnyEntity,
   pins: z
     .array(AnyEntity)
-    .describe('room, zones, terminals, filter elements, criteria set, instruments, calibrations at the revisions this run uses'),
-  stale: z.array(Uuid).describe('pinned entities that have a newer revision now'),
+    .describe(
+      'room, zones, terminals, filter elements, criteria set, instruments, calibrations at the revisions this run uses; until it is signed also later calibrations, which may release what was read past due',
+    ),
+  stale: z.array(Uuid).describe('pinned entities that have a newer revision now, and calibrations not pinned that would cover readings'),
   locations: z.array(Location),
   readings: z.array(Reading),
 })

@@ -57,6 +57,9 @@ export function createEntityStore(file: ProjectFile) {
       'SELECT number, body, entry_id FROM entity_revision WHERE entity_id = ? ORDER BY number',
     )
     .raw()
+  const lastEntry = db
+    .prepare<[string], number | null>('SELECT max(r.entry_id) FROM entity e JOIN entity_revision r ON r.entity_id = e.id WHERE e.kind = ?')
+    .pluck()
   const rowOf = db.prepare<[Buffer], number>('SELECT id FROM entity WHERE uuid = ?').pluck()
   const uuidOf = db.prepare<[number], Uint8Array>('SELECT uuid FROM entity WHERE id = ?').pluck()
   const insert = db.prepare<[Buffer, string, number | null]>(
@@ -108,6 +111,8 @@ export function createEntityStore(file: ProjectFile) {
       return rows.map(fromRow) as StoredEntity<K>[]
     },
 
+    /** The latest entry that changed any entity of a kind; 0 while there is none. */
+    lastEntryOf: (kind: EntityKind): number => lastEntry.get(kind) ?? 0,
     bodyAt: (rowId: number, revision: number): EntityBody | null => {
       const text = bodyAt.get(rowId, revision)
       return text === undefined || text === null ? null : (JSON.parse(text) as EntityBody)

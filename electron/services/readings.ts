@@ -137,10 +137,9 @@ function neighbours(context: RunContext, terminalId: string | null, point: numbe
   return [...context.inForce.values()].slice(-NEAR_POINTS).map(({ reading }) => reading.si)
 }
 
-/** The instrument and its certificates are pinned with the first reading made with it. */
+/** An instrument is pinned with the first reading made with it, a certificate of it with the first reading made since it is known. */
 export function pinInstrument(transaction: Transaction, context: RunContext, instrument: KnownInstrument): void {
   const run = { rowId: context.rowId, id: context.runId }
-  if (context.pinned.has(instrument.rowId)) return
   for (const target of [instrument, ...instrument.calibrations]) {
     if (context.pinned.has(target.rowId)) continue
     pin(transaction, run, target, null)

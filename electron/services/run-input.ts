@@ -5,6 +5,7 @@ import type { Location, ReadingFlag } from '#core/model/readings.ts'
 import type { StoredEntity } from '../project-file/entities.ts'
 import { parseFlags } from '../project-file/readings.ts'
 import type { CalculationPin } from '../project-file/runs.ts'
+import { certificatesSince, lastReadOf } from './certificates.ts'
 import type { Session } from './session.ts'
 
 type PinKind = 'room' | 'zone' | 'terminal' | 'instrument' | 'calibration' | 'criteria_set'
@@ -52,13 +53,24 @@ export function pinnedInput(
   }
 }
 
-/** Everything a run's calculation may look at, read in plain rows ordered by location: pinned revisions, own layout, valid readings. */
+/**
+ * Everything a run's calculation may look at, read in plain rows ordered by location: pinned revisions, own layout, valid readings. While
+ * a run is not signed, certificates made since may release what was read past due.
+ */
 export function runInput(session: Session, run: StoredEntity<'run'>): RunInput {
   const { stores, localDates } = session
   const { uuids, ...pinned } = pinnedInput(session, run)
   const { locations, values } = measuredOf(stores.readings.measured(run.rowId), uuids, (atMs) => localDates.of(atMs))
+  const since = certificatesSince(
+    session.certificates,
+    run,
+    pinned,
+    lastReadOf(() => values.map(({ instrumentId, localDate }) => ({ instrumentId, on: localDate }))),
+  ).map(({ entity }) => ({ id: entity.id, revision: entity.revision, body: entity.body, instrumentId: entity.parentId ?? '' }))
+  const newer = new Set(since.map(({ id }) => id))
   return {
     ...pinned,
+    calibrations: newer.size === 0 ? pinned.calibrations : [...pinned.calibrations.filter(({ id }) => !newer.has(id)), ...since],
     locations,
     values,
     voidedByTerminal: new Map(

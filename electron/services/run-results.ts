@@ -21,7 +21,11 @@ export function signedResultOf(session: Session, run: StoredEntity<'run'>): RunR
   return last ? RunResult.parse(JSON.parse(last.body)) : null
 }
 
-/** Names the state of everything a run's result depends on: each change of it is a command in the run's own scope. */
+/**
+ * Names the state of everything a run's result depends on: each change of it is a command in the run's own scope, or, until the run is
+ * signed, a change of a certificate.
+ */
 export function inputRevisionOf(session: Session, run: StoredEntity<'run'>): string {
-  return `${run.entity.revision}.${session.stores.trail.lastInScope(run.entity.id)}`
+  const own = `${run.entity.revision}.${session.stores.trail.lastInScope(run.entity.id)}`
+  return run.entity.body.state === 'signed' ? own : `${own}.${session.certificates.asOf}`
 }

@@ -3,8 +3,10 @@ import { message } from '#core/messages/say.ts'
 import type { Entity, EntityBody } from '#core/model/entities.ts'
 import type { StoredEntity } from '../project-file/entities.ts'
 import { problem } from '../project-file/problem.ts'
+import { releasesOf } from './certificates.ts'
 import type { Transaction } from './command.ts'
 import { computeRun, signedResultOf } from './run-results.ts'
+import { pin } from './run-scope.ts'
 import { type OnRun, onRun } from './runs.ts'
 import type { Session } from './session.ts'
 
@@ -65,6 +67,7 @@ export function signRun(session: Session, input: OnRun & { meaning: Meaning }): 
       if (run.entity.body.state === 'open') throw problem('refused', message('error.run_open', {}))
       if (hasSigned(session, input.command, input.runId, input.meaning)) throw problem('refused', message('error.already_signed', {}))
       const result = signedResultOf(session, run) ?? computeRun(session, run)
+      pinReleases(transaction, run)
       toState(transaction, run, 'signed')
       const { sha256 } = session.stores.results.freeze(run.rowId, result, transaction.entryId)
       const rows = result.filters.length + result.zones.length + 1
@@ -72,6 +75,18 @@ export function signRun(session: Session, input: OnRun & { meaning: Meaning }): 
     },
     () => session.find('run', input.runId).entity,
   )
+}
+
+/** What released readings of a run is part of its evidence: pinned when it is signed, so that later certificates change nothing. */
+function pinReleases(transaction: Transaction, stored: StoredEntity<'run'>): void {
+  const { session } = transaction
+  const run = { rowId: stored.rowId, id: stored.entity.id }
+  const pins = session.stores.runs.pins(run.rowId)
+  const readings = session.stores.readings.inForce(run.rowId).map(({ reading }) => reading)
+  const pinned = new Map(pins.map(({ rowId, revision }) => [rowId, revision]))
+  for (const { rowId, entity } of releasesOf(session, stored, pins, readings)) {
+    pin(transaction, run, { rowId, id: entity.id, revision: entity.revision }, pinned.get(rowId) ?? null)
+  }
 }
 
 function hasSigned(session: Session, { personId }: Command, runId: string, meaning: Meaning): boolean {

@@ -6,6 +6,7 @@ import type { Entity, EntityBody } from '#core/model/entities.ts'
 import type { StoredEntity } from '../project-file/entities.ts'
 import { problem } from '../project-file/problem.ts'
 import { checkWritten } from './body-rules.ts'
+import { releasesOf } from './certificates.ts'
 import { commit, type Transaction } from './command.ts'
 import { asPlaced, layOut, pin, pinsOf, scopeOf, unpin } from './run-scope.ts'
 import type { Session } from './session.ts'
@@ -23,23 +24,29 @@ export function runDetail(session: Session, runId: string): Detail {
   const { stores } = session
   const run = session.find('run', runId)
   const pins = stores.runs.pins(run.rowId)
+  const readings = stores.readings.ofRun(run.rowId).map(({ reading }) => reading)
+  const since = releasesOf(session, run, pins, readings).map(({ entity }) => entity)
+  const newer = new Set(since.map(({ id }) => id))
+  const pinned = pins.filter(({ id }) => !newer.has(id))
+  // A certificate made before the last reading counts once it is pinned: with the next reading, or when the pins are refreshed.
+  const known = new Set([...pins.map(({ id }) => id), ...newer])
+  const unpinned = pins
+    .filter(({ kind }) => kind === 'instrument')
+    .flatMap(({ id }) => session.certificates.of(id))
+    .filter(({ entity }) => !known.has(entity.id))
   return {
     run: run.entity,
-    pins: pins.map(
-      (pinned) =>
-        // Kind and body come from the same row.
-        ({
-          kind: pinned.kind,
-          id: pinned.id,
-          parentId: pinned.parentId,
-          revision: pinned.revision,
-          removed: pinned.removed,
-          body: pinned.body,
-        }) as Entity,
-    ),
-    stale: pins.filter((pinned) => pinned.latest !== pinned.revision).map((pinned) => pinned.id),
+    pins: [
+      ...pinned.map(
+        ({ kind, id, parentId, revision, removed, body }) =>
+          // Kind and body come from the same row.
+          ({ kind, id, parentId, revision, removed, body }) as Entity,
+      ),
+      ...since,
+    ],
+    stale: [...pinned.filter((pin) => pin.latest !== pin.revision).map(({ id }) => id), ...unpinned.map(({ entity }) => entity.id)],
     locations: stores.runs.locations(run.rowId).map(({ location }) => location),
-    readings: stores.readings.ofRun(run.rowId).map(({ reading }) => reading),
+    readings,
   }
 }
 

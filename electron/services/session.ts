@@ -6,6 +6,7 @@ import type { StoredEntity } from '../project-file/entities.ts'
 import { problem } from '../project-file/problem.ts'
 import type { ProjectFile } from '../project-file/project-file.ts'
 import { createStores, type Stores } from '../project-file/stores.ts'
+import { Certificates } from './certificates.ts'
 import { LocalDates, RunContexts } from './run-context.ts'
 import { VisitCache } from './visit-cache.ts'
 
@@ -25,6 +26,7 @@ export class Session {
   readonly options: SessionOptions
   readonly contexts: RunContexts
   readonly cache: VisitCache
+  readonly certificates: Certificates
   readonly #people = new Map<string, number>()
   #timeZone: string | null = null
   #projectId: string | null = null
@@ -36,6 +38,7 @@ export class Session {
     this.stores = createStores(file)
     this.contexts = new RunContexts(this)
     this.cache = new VisitCache(this.stores)
+    this.certificates = new Certificates(this.stores)
   }
 
   /** Forgets what was read from the file; called after every change but a recording, which keeps its own context up to date. */
