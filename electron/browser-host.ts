@@ -4,9 +4,10 @@ import path from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { parseArgs } from 'node:util'
 import { openAppWindow } from './app-window.ts'
+import type { Engine } from './engine.ts'
 import { createHostEngine, facegridVersion } from './engine-start.ts'
 import { FolderAccess } from './folder-access.ts'
-import { startLoopbackServer } from './loopback-server.ts'
+import { type LoopbackServer, startLoopbackServer } from './loopback-server.ts'
 import { assertNodeVersion } from './node-version.ts'
 import { readPageFiles } from './page-files.ts'
 import { settingsFolder } from './settings-folder.ts'
@@ -14,7 +15,7 @@ import { settingsFolder } from './settings-folder.ts'
 const HELP = `Facegrid in a browser window, on this computer only.
 
   --folder DIR   a folder whose project files may be opened and saved (repeat for more; default: Facegrid in your home folder)
-  --port N       the port on 127.0.0.1 (default: a free one)
+  --port N       the port on 127.0.0.1 (default: 47613, else a free one; 0: a free one)
   --no-open      print the address and open nothing
   --settings DIR where recent files and the like are remembered
 `
@@ -24,7 +25,7 @@ async function main(): Promise<void> {
   const { values } = parseArgs({
     options: {
       folder: { type: 'string', multiple: true },
-      port: { type: 'string', default: '0' },
+      port: { type: 'string' },
       'no-open': { type: 'boolean', default: false },
       settings: { type: 'string' },
       help: { type: 'boolean', default: false },
@@ -37,7 +38,7 @@ async function main(): Promise<void> {
   const folders = values.folder?.map((folder) => path.resolve(folder)) ?? [defaultFolder()]
   const access = new FolderAccess(folders)
   const engine = createHostEngine({ host: 'browser', access, settingsFolder: values.settings ?? settingsFolder() })
-  const server = await startLoopbackServer(engine, readPageFiles(pageFolder()), Number(values.port))
+  const server = await start(engine, values.port)
 
   process.stdout.write(
     `Facegrid ${facegridVersion()} is running on this computer only.\nAddress: ${server.address}\nFolders: ${folders.join(', ')}\n`,
@@ -57,6 +58,22 @@ async function main(): Promise<void> {
   }
   process.on('SIGINT', stop)
   process.on('SIGTERM', stop)
+}
+
+/**
+ * The same port each time where it is free: what a browser keeps for this page (readings not yet sent, the place where somebody stood)
+ * belongs to the address, and must be found again after a restart.
+ */
+const USUAL_PORT = 47613
+
+async function start(engine: Engine, port: string | undefined): Promise<LoopbackServer> {
+  const page = readPageFiles(pageFolder())
+  if (port !== undefined) return startLoopbackServer(engine, page, Number(port))
+  try {
+    return await startLoopbackServer(engine, page, USUAL_PORT)
+  } catch {
+    return startLoopbackServer(engine, page, 0)
+  }
 }
 
 function defaultFolder(): string {

@@ -9,6 +9,14 @@ import { productionBuild } from '#tests/tooling/production-build.ts'
 
 const TOP = path.resolve(import.meta.dirname, '../..')
 
+/** The patterns of files that go into the package; the packager gathers plain patterns into file sets when it reads them. */
+function includedBy(configuration: Awaited<ReturnType<typeof getConfig>>): string[] {
+  return [configuration.files ?? []]
+    .flat()
+    .flatMap((entry) => (typeof entry === 'string' ? [entry] : [entry.filter ?? []].flat()))
+    .filter((pattern) => !pattern.startsWith('!'))
+}
+
 describe('packaging', () => {
   beforeAll(() => productionBuild(TOP), 120_000)
   const stage = mkdtempSync(path.join(os.tmpdir(), 'facegrid-stage-'))
@@ -18,7 +26,7 @@ describe('packaging', () => {
     const configuration = await getConfig(TOP, 'electron-builder.yml', null)
     await expect(validateConfiguration(configuration, new DebugLogger(false))).resolves.toBeUndefined()
     const wrong = { ...configuration, electronFuses: { runAsNodes: false } }
-    await expect(validateConfiguration(wrong as never, new DebugLogger(false))).rejects.toThrow(/runAsNodes/)
+    await expect(validateConfiguration(wrong as never, new DebugLogger(false))).rejects.toThrow(/electronFuses/)
   })
 
   it('turns off every fuse that would run foreign code', async () => {
@@ -34,7 +42,8 @@ describe('packaging', () => {
 
   it('names only files that are there, for every system', async () => {
     const configuration = await getConfig(TOP, 'electron-builder.yml', null)
-    const patterns = (configuration.files as string[]).filter((pattern) => !pattern.startsWith('!'))
+    const patterns = includedBy(configuration)
+    expect(patterns.length).toBeGreaterThanOrEqual(3)
     for (const pattern of patterns) expect(globSync(pattern, { cwd: TOP }).length, pattern).toBeGreaterThan(0)
     const { main } = JSON.parse(readFileSync(path.join(TOP, 'package.json'), 'utf8')) as { main: string }
     expect(existsSync(path.join(TOP, main))).toBe(true)
@@ -45,8 +54,7 @@ describe('packaging', () => {
 
   it('starts the headless host from a staged folder without development dependencies', async () => {
     const configuration = await getConfig(TOP, 'electron-builder.yml', null)
-    for (const pattern of configuration.files as string[]) {
-      if (pattern.startsWith('!')) continue
+    for (const pattern of includedBy(configuration)) {
       for (const file of globSync(pattern, { cwd: TOP })) cpSync(path.join(TOP, file), path.join(stage, file), { recursive: true })
     }
     const production = execFileSync('npm', ['ls', '--omit=dev', '--all', '--parseable'], { cwd: TOP, encoding: 'utf8' })

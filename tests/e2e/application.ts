@@ -35,7 +35,7 @@ export const test = base.extend<{ application: RunningApplication } & HostOption
         killAndRestart: async () => {
           running.child.kill('SIGKILL')
           await exited(running.child)
-          running = await startBrowserHost(folder, path.join(home, 'settings'))
+          running = await startBrowserHost(folder, path.join(home, 'settings'), new URL(running.address).port)
           await firstPage.goto(running.address)
           return firstPage
         },
@@ -71,10 +71,10 @@ export const test = base.extend<{ application: RunningApplication } & HostOption
 
 export { expect } from '@playwright/test'
 
-export async function startBrowserHost(folder: string, settings: string): Promise<{ child: ChildProcess; address: string }> {
+export async function startBrowserHost(folder: string, settings: string, port = '0'): Promise<{ child: ChildProcess; address: string }> {
   const child = spawn(
     path.join(TOP, 'node_modules/.bin/node'),
-    [path.join(TOP, 'dist/electron/browser-host.js'), '--no-open', '--folder', folder, '--settings', settings],
+    [path.join(TOP, 'dist/electron/browser-host.js'), '--no-open', '--folder', folder, '--settings', settings, '--port', port],
     { stdio: ['ignore', 'pipe', 'pipe'] },
   )
   const address = await new Promise<string>((resolve, reject) => {
