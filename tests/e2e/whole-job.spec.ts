@@ -1,6 +1,7 @@
 import type { Locator, Page } from '@playwright/test'
 import { expect, test } from './application.ts'
 import { words } from './english.ts'
+import { expectEmptyAtHand, filterAtHand, filterInStrip, savedLine, typeReadings } from './face.ts'
 import { button, choose, enter, fill } from './form-parts.ts'
 import { goTo, startButton } from './home.ts'
 
@@ -194,17 +195,6 @@ async function readCautions(page: Page): Promise<void> {
   await start.press('Enter')
 }
 
-/** A number and Enter for each point, nothing else. */
-async function log(page: Page, readings: readonly string[]): Promise<void> {
-  for (const reading of readings) {
-    await page.keyboard.type(reading)
-    await page.keyboard.press('Enter')
-  }
-}
-
-const typingHere = (page: Page, order: number) =>
-  page.getByRole('button', { name: words('readings.cell_current', { text: words('readings.cell_empty', { order }) }) })
-
 /** A figure and its unit beside its label, as on the bench and on the map. */
 const figure = (page: Page, label: string) =>
   page
@@ -214,15 +204,15 @@ const figure = (page: Page, label: string) =>
     .locator('..')
 
 async function logFirstVisit(page: Page): Promise<void> {
-  await expect(page.getByRole('heading', { name: 'H-1-01' }).first()).toBeVisible()
-  await expect(typingHere(page, 1)).toBeFocused()
-  await log(page, FIRST_VISIT[0] ?? [])
+  await expect(filterAtHand(page, 'H-1-01')).toBeVisible()
+  await expectEmptyAtHand(page, 1)
+  await typeReadings(page, FIRST_VISIT[0] ?? [])
   // Nine numbers and nine Enters: the tenth number would go to the first point of the next filter.
-  await expect(page.getByRole('heading', { name: 'H-1-02' }).first()).toBeVisible()
-  await expect(typingHere(page, 1)).toBeFocused()
+  await expect(filterAtHand(page, 'H-1-02')).toBeVisible()
+  await expectEmptyAtHand(page, 1)
 
   await page.keyboard.press('PageUp')
-  await expect(page.getByRole('heading', { name: 'H-1-01' }).first()).toBeVisible()
+  await expect(filterAtHand(page, 'H-1-01')).toBeVisible()
   // Sum 0.45 + 0.44 + 0.46 + 0.45 + 0.45 + 0.43 + 0.47 + 0.44 + 0.46 = 4.05; 4.05 / 9 = 0.45 m/s.
   await expect(figure(page, words('readings.figure.mean', {}))).toContainText('0.45 m/s')
   // Deviations in 0.01 m/s: 0 -1 1 0 0 -2 2 -1 1; squares sum to 12; sqrt(12 / 8) = 1.2247; 0.012247 / 0.45 = 2.72 %.
@@ -233,13 +223,13 @@ async function logFirstVisit(page: Page): Promise<void> {
   // 0.45 m/s x 0.8 m2 = 0.36 m3/s; x 3600 = 1296 m3/h, which is the design.
   await expect(figure(page, words('readings.figure.flow', {}))).toContainText('1296 m³/h')
   await expect(figure(page, words('readings.figure.mean', {}))).toContainText(words('readings.figure.design', { percent: 100 }))
-  await expect(page.getByRole('main').getByText(words('app.verdict.pass', {}), { exact: true })).toBeVisible()
+  await expect(filterInStrip(page, 'H-1-01')).toContainText(words('app.verdict.pass', {}))
 
   await page.keyboard.press('PageDown')
-  await expect(typingHere(page, 1)).toBeFocused()
-  for (const readings of FIRST_VISIT.slice(1)) await log(page, readings)
+  await expectEmptyAtHand(page, 1)
+  for (const readings of FIRST_VISIT.slice(1)) await typeReadings(page, readings)
   await expect(page.getByText(words('readings.all_passed', {}))).toBeVisible()
-  await expect(page.getByRole('main').getByText(words('readings.queue.saved', {}))).toBeVisible()
+  await expect(savedLine(page)).toBeVisible()
 }
 
 async function lookAtFirstMap(page: Page): Promise<void> {
@@ -262,10 +252,10 @@ async function lookAtFirstMap(page: Page): Promise<void> {
 
 async function logSecondVisit(page: Page): Promise<void> {
   await readCautions(page)
-  await expect(typingHere(page, 1)).toBeFocused()
-  for (const readings of SECOND_VISIT) await log(page, readings)
+  await expectEmptyAtHand(page, 1)
+  for (const readings of SECOND_VISIT) await typeReadings(page, readings)
   await expect(page.getByText(words('readings.all_passed', {}))).toBeVisible()
-  await expect(page.getByRole('main').getByText(words('readings.queue.saved', {}))).toBeVisible()
+  await expect(savedLine(page)).toBeVisible()
   await openMap(page)
   // 0.37 m/s x 0.8 m2 x 3600 = 1065.6 m3/h, below 1101.6; the others stay within.
   await expect(filterOnMap(page, 'H-1-03')).toHaveAccessibleName(/fail, 0\.37\sm\/s, 1066\sm³\/h/)
