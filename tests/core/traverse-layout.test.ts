@@ -143,6 +143,10 @@ describe('figures of a traverse', () => {
     expect(traverseFigures([5], 0).flowM3ps).toBeNull()
   })
 
+  it('keep the sign of a duct that flows backwards', () => {
+    expect(traverseFigures([-4, -6], 0.5)).toMatchObject({ meanVelocityMps: -5, flowM3ps: -2.5, reversedPoints: [1, 2] })
+  })
+
   it('name the points that are too weak for a pitot tube', () => {
     expect(traverseFromPressures([60, 4, null, 5.3], 1.2)?.weakPoints).toEqual([2, 4])
     expect(traverseFromPressures([60], 0)).toBeNull()
