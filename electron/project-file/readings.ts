@@ -153,6 +153,11 @@ export function createReadingStore(file: ProjectFile) {
        WHERE r.run_id = ? AND r.void_entry_id IS NULL AND l.retired = 0`,
     )
     .pluck()
+  const quartersRead = db
+    .prepare<[number, number], number>(
+      `SELECT DISTINCT at_ms / 900000 FROM reading WHERE run_id = ? AND void_entry_id IS NULL AND instrument_id = ?`,
+    )
+    .pluck()
   const lastNumber = db.prepare<[number], number | null>('SELECT max(number) FROM reading WHERE segment_id = ?').pluck()
   const lastRow = db.prepare<[], number | null>('SELECT max(id) FROM reading').pluck()
   const insert = db.prepare(
@@ -185,6 +190,9 @@ export function createReadingStore(file: ProjectFile) {
     /** Points in use with the readings in force, ordered by location: the calculation's input. */
     measured: (runRowId: number): MeasuredRow[] => measured.all(runRowId),
     voidedByTerminal: (runRowId: number): [number | null, number][] => voidedCounts.all(runRowId),
+    /** The quarters of an hour, as the instant each began, in which an instrument was read in a run. */
+    quartersRead: (runRowId: number, instrumentRowId: number): number[] =>
+      quartersRead.all(runRowId, instrumentRowId).map((quarter) => quarter * 900_000),
     measuredPoints: (runRowId: number): number => measuredPoints.get(runRowId) ?? 0,
 
     /**

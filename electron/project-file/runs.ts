@@ -131,6 +131,7 @@ export function createRunStore(file: ProjectFile) {
        WHERE pin.run_id = ? AND e.kind = 'filter_element' ORDER BY e.id`,
     )
     .raw()
+  const pinning = db.prepare<[number], number>('SELECT run_id FROM run_pin WHERE entity_id = ? ORDER BY run_id').pluck()
   const setPin = db.prepare<[number, number, number]>(
     `INSERT INTO run_pin (run_id, entity_id, revision) VALUES (?, ?, ?)
      ON CONFLICT (run_id, entity_id) DO UPDATE SET revision = excluded.revision`,
@@ -175,6 +176,8 @@ export function createRunStore(file: ProjectFile) {
         id: uuidText(element),
         serialNumber,
       })),
+    /** The runs that use an entity. */
+    pinning: (entityRowId: number): number[] => pinning.all(entityRowId),
     pin: (runRowId: number, entityRowId: number, revision: number): void => {
       setPin.run(runRowId, entityRowId, revision)
     },

@@ -5,6 +5,7 @@ import type { EntityBody } from '#core/model/entities.ts'
 import type { CertificationState } from '#core/model/results.ts'
 import { daysBetween, dueDate } from '#core/planning/dates.ts'
 import type { StoredEntity } from '../project-file/entities.ts'
+import { doubtNotices } from './in-doubt.ts'
 import type { Session } from './session.ts'
 
 type Notice = z.infer<typeof Overview>['notices'][number]
@@ -18,6 +19,7 @@ export function noticesOf(session: Session, visit: StoredEntity<'certification'>
   const today = session.localDates.of(session.options.clock())
   return [
     ...(visit ? dueNotice(session, visit, today) : []),
+    ...doubtNotices(session),
     ...calibrationNotices(session, visit, today),
     ...(state ? failedNotices(session, state) : []),
     ...(visit ? replacedNotices(session, visit) : []),

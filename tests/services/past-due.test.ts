@@ -142,3 +142,27 @@ async function checked(): Promise<{ findings: { kind: string }[] }> {
     await new Promise((resolve) => setTimeout(resolve, 50))
   }
 }
+
+test('an instrument found out of tolerance puts its runs since the last good calibration in doubt, by name', async () => {
+  const doubts = async () =>
+    (await house.client.evaluation.overview({ certificationId: null })).notices.filter(
+      ({ sentence }) => sentence.code === 'notice.in_doubt',
+    )
+  // 1 September is in calibration; nothing is in doubt while no certificate says so.
+  house.clock.now = Date.parse('2026-09-01T08:00:00.000Z')
+  await measured('complete')
+  expect(await doubts()).toEqual([])
+  await certify({ foundInTolerance: false })
+  const [notice, ...others] = await doubts()
+  expect(others).toEqual([])
+  expect(notice).toMatchObject({ kind: 'calibration', entityId: site.instrumentId })
+  const text = say('en', formatter, 'notice.in_doubt', notice?.sentence.params ?? {})
+  expect(text).toContain('Thermal probe 1 (TP-0001) was found out of tolerance')
+  expect(text).toContain('certificate C-18')
+  expect(text).toContain('1 run made with it before')
+  expect(text).toContain('F-104 (Certification 2026)')
+  // A run made after that certificate is not in doubt.
+  house.clock.now = Date.parse('2026-11-02T08:00:00.000Z')
+  await measured('complete')
+  expect((await doubts()).map(({ sentence }) => sentence.params.named)).toEqual([[{ room: 'F-104', visit: 'Certification 2026' }]])
+})
