@@ -1,4 +1,3 @@
-import { RELATIVE_TOLERANCE } from '#core/criteria/compare-limit.ts'
 import { worseThan } from '#core/criteria/roll-up.ts'
 import type { Verdict } from '#core/model/criteria.ts'
 import type {
@@ -14,6 +13,7 @@ import type { Uuid } from '#core/model/values.ts'
 import { filterBreaks, roomBreaks } from './breaks.ts'
 import { summarise } from './compare-summary.ts'
 import type { RunWithEvidence } from './evidence.ts'
+import { filterDiffersFromSigned, roomDiffersFromSigned } from './signed-difference.ts'
 
 /** One visit of a comparison. Runs that are not current in its state are left aside. */
 export type ComparedVisit = {
@@ -66,31 +66,12 @@ export function changeBetween(then: number | null, now: number | null): Comparis
   return { earlier: then, later: now, change, changePercent }
 }
 
-function differ(a: number | null, b: number | null): boolean {
-  if (a === null || b === null) return a !== b
-  return Math.abs(a - b) > RELATIVE_TOLERANCE * Math.max(Math.abs(a), Math.abs(b))
-}
-
 function filterDiffers(side: FilterIn | undefined): boolean {
-  if (!side || side.frozen === undefined) return false
-  const { filter, frozen } = side
-  return (
-    frozen === null ||
-    differ(frozen.meanVelocityMps, filter.meanVelocityMps) ||
-    differ(frozen.flowM3ps, filter.flowM3ps) ||
-    frozen.verdict !== filter.verdict
-  )
+  return side?.frozen !== undefined && filterDiffersFromSigned(side.frozen, side.filter)
 }
 
 function roomDiffers(run: RunWithEvidence | undefined): boolean {
-  if (!run?.signed) return false
-  const { room, verdict } = run.signed
-  return (
-    differ(room.airChangesPerHour, run.result.room.airChangesPerHour) ||
-    differ(room.supplyFlowM3ps, run.result.room.supplyFlowM3ps) ||
-    differ(room.areaWeightedMeanVelocityMps, run.result.room.areaWeightedMeanVelocityMps) ||
-    verdict !== run.result.verdict
-  )
+  return run?.signed ? roomDiffersFromSigned(run.signed, run.result) : false
 }
 
 /** The reason of the criterion that makes a verdict what it is; null for a pass. */

@@ -4,6 +4,7 @@ import { checkProject } from '../project-file/check/check.ts'
 import { openForCheck, openReader } from '../project-file/read-only.ts'
 import { createStores } from '../project-file/stores.ts'
 import { writeExchange } from './exchange/write-file.ts'
+import { recalculateSigned } from './signed-recalculation.ts'
 
 export const JobOrder = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('check'), projectPath: z.string() }),
@@ -24,7 +25,10 @@ export function checkFile(projectPath: string, watch?: JobWatch): { findings: z.
   const file = openForCheck(projectPath)
   try {
     const findings = checkProject(file, watch ?? {})
-    return findings === null ? null : { findings }
+    if (findings === null) return null
+    // What is broken cannot be computed with: then the problems alone are the answer.
+    const sound = findings.every(({ kind }) => kind !== 'problem')
+    return { findings: sound ? [...findings, ...recalculateSigned(file)] : findings }
   } finally {
     file.close()
   }

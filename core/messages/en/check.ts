@@ -10,6 +10,16 @@ export const check = {
   'check.structure_differs': (p: { names: string }) => `The inner structure was changed by something other than this program: ${p.names}.`,
   'check.trail_ok': (p: { entries: number; segments: number; head: string }) =>
     `The audit trail is whole: ${count(p.entries, 'entry', 'entries')} in ${count(p.segments, 'opening', 'openings')}, each hash recomputed. Its head is ${p.head}.`,
+  'check.calculation_same': (p: { runs: number }) =>
+    `${count(p.runs, 'signed run', 'signed runs')} computed again: today's calculation gives the signed figures.`,
+  'check.calculation_changed': (p: {
+    certification: string
+    room: string
+    filters: string
+    signedVersion: number
+    todaysVersion: number
+  }) =>
+    `Calculation changed: ${p.certification}, room ${p.room} was signed with calculation ${p.signedVersion}; today's calculation ${p.todaysVersion} reads ${p.filters === '' ? 'the room' : p.filters} otherwise. The signed figures stand as they were signed.`,
   'check.segment_changed': (p: { segment: string }) =>
     `The start of the trail's part ${p.segment} does not fit its hash: it was changed after it was written.`,
   'check.segment_origin_missing': (p: { segment: string; hash: string }) =>

@@ -1,0 +1,42 @@
+import type { z } from 'zod'
+import type { CheckFinding } from '#core/api/contract.ts'
+import { differencesFromSigned } from '#core/history/signed-difference.ts'
+import { message } from '#core/messages/say.ts'
+import { CALCULATION_VERSION } from '#core/methods/catalogue.ts'
+import type { ProjectFile } from '../project-file/project-file.ts'
+import { computeRun, signedResultOf } from './run-results.ts'
+import { Session } from './session.ts'
+
+/**
+ * Computes every signed run again with today's calculation. Where it reads otherwise, the calculation has changed since: that is a note,
+ * never a problem, because the signed figures themselves are proved by their hashes and stay as they were signed.
+ */
+export function recalculateSigned(file: ProjectFile): z.infer<typeof CheckFinding>[] {
+  const session = new Session(file, { clock: () => 0, uuid: () => '', publish: () => undefined, log: () => undefined })
+  const notes: z.infer<typeof CheckFinding>[] = []
+  let same = 0
+  const { entities } = session.stores
+  const rooms = new Map(entities.list('room', { removed: true }).map(({ entity }) => [entity.id, entity.body.number]))
+  const visits = new Map(entities.list('certification', { removed: true }).map(({ entity }) => [entity.id, entity.body.name]))
+  for (const run of entities.list('run')) {
+    if (run.entity.body.state !== 'signed') continue
+    const signed = signedResultOf(session, run)
+    if (!signed) continue
+    const { room, filters } = differencesFromSigned(signed, computeRun(session, run))
+    if (!room && filters.length === 0) same += 1
+    else {
+      const versions = { signedVersion: signed.calculationVersion, todaysVersion: CALCULATION_VERSION }
+      notes.push({
+        kind: 'note',
+        sentence: message('check.calculation_changed', {
+          certification: visits.get(run.entity.parentId ?? '') ?? '',
+          room: rooms.get(run.entity.body.roomId) ?? '',
+          filters: filters.join(', '),
+          ...versions,
+        }),
+      })
+    }
+  }
+  if (same > 0) notes.push({ kind: 'ok', sentence: message('check.calculation_same', { runs: same }) })
+  return notes
+}
