@@ -1,0 +1,38 @@
+import type { FullExchange } from '#core/model/exchange.ts'
+
+/** Fields of bodies and rows that hold what a person wrote, in his own words. */
+const WRITTEN = new Set([
+  'name',
+  'number',
+  'tag',
+  'note',
+  'why',
+  'reason',
+  'address',
+  'organisation',
+  'timeZone',
+  'serialNumber',
+  'model',
+  'certificateNumber',
+  'laboratory',
+  'title',
+  'source',
+  'airHandler',
+  'doors',
+  'equipment',
+])
+
+/** Every text that people typed into a project, longest first. */
+export function typedTexts(exchange: Pick<FullExchange, 'entities' | 'readings' | 'attachments'>): string[] {
+  const texts = new Set<string>()
+  const gather = (value: unknown, field: string): void => {
+    if (typeof value === 'string') {
+      if (WRITTEN.has(field) && value.trim() !== '') texts.add(value.trim())
+    } else if (Array.isArray(value)) for (const item of value) gather(item, field)
+    else if (typeof value === 'object' && value !== null) for (const [name, item] of Object.entries(value)) gather(item, name)
+  }
+  for (const entity of exchange.entities) for (const { body } of entity.revisions) gather(body, '')
+  gather(exchange.readings, '')
+  gather(exchange.attachments, '')
+  return [...texts].sort((a, b) => b.length - a.length)
+}

@@ -1,0 +1,72 @@
+import type { Page } from '@playwright/test'
+import { expect, test, workAs } from './demo-project.ts'
+import { DEMO_SCREENS } from './demo-screens.ts'
+import { words } from './english.ts'
+
+/**
+ * In the pseudo-language every letter that has an accented form wears it. A word that stays plain never went through the catalogue,
+ * unless people typed it, or it is a unit, a date or a key.
+ */
+const PLAIN_WORD = /[A-Za-z]{3,}/g
+/** Letters without an accented form in the pseudo-language: words of these alone tell nothing. */
+const UNMARKED = /^[bdfmpqvxBDFMPQVX]+$/
+const UNITS_AND_KEYS = new Set([
+  'cfm',
+  'inH',
+  'Pa',
+  'ISO',
+  'Ctrl',
+  'Esc',
+  'min',
+  'Jan',
+  'Feb',
+  'Mar',
+  'Apr',
+  'May',
+  'Jun',
+  'Jul',
+  'Aug',
+  'Sep',
+  'Oct',
+  'Nov',
+  'Dec',
+])
+
+test('every word of our own on every screen went through the catalogue', async ({ demo: { page }, demoTexts }) => {
+  test.setTimeout(240_000)
+  await workAs(page, 'Tomas Okmark')
+  await page.getByRole('link', { name: words('app.nav.project', {}), exact: true }).click()
+  await page.getByRole('combobox', { name: words('projects.settings.language', {}) }).click()
+  await page.getByRole('option', { name: words('projects.language.pseudo', {}) }).click()
+  await expect(page.getByRole('main').getByRole('heading', { level: 1 })).not.toHaveText(words('projects.settings', {}))
+  for (const screen of DEMO_SCREENS) {
+    await test.step(screen.name, async () => {
+      await screen.open(page)
+      expect.soft(await plainWords(page, demoTexts), screen.name).toEqual([])
+    })
+  }
+})
+
+/** Plain words among what the page shows or tells a screen reader, with the text they stand in. */
+async function plainWords(page: Page, typed: readonly string[]): Promise<string[]> {
+  const texts = await page.evaluate(() => {
+    const found = new Set<string>()
+    const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT)
+    for (let node = walker.nextNode(); node; node = walker.nextNode()) {
+      if (node.parentElement?.closest('script, style') === null && node.textContent?.trim()) found.add(node.textContent.trim())
+    }
+    for (const element of document.body.querySelectorAll('[aria-label], [title], [placeholder], [aria-description], [alt]')) {
+      for (const name of ['aria-label', 'title', 'placeholder', 'aria-description', 'alt']) {
+        const text = element.getAttribute(name)?.trim()
+        if (text) found.add(text)
+      }
+    }
+    return [...found]
+  })
+  return texts.flatMap((text) => {
+    // A path or an address is not a sentence of ours.
+    const ours = typed.reduce((left, written) => left.replaceAll(written, ' '), text).replaceAll(/\S*\/\S+/g, ' ')
+    const plain = (ours.match(PLAIN_WORD) ?? []).filter((word) => !UNMARKED.test(word) && !UNITS_AND_KEYS.has(word))
+    return plain.length > 0 ? [`${plain.join(' ')} <- ${text.slice(0, 120)}`] : []
+  })
+}
