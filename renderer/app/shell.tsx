@@ -30,6 +30,7 @@ function Regions() {
   const { files, person } = useSession()
   const [address] = useLocation()
   const why = useWhy()
+  const whyShown = why.open && !why.bare
   const undo = useUndo(undoScopeOf(address))
   const [overlay, setOverlay] = useState<Overlay>(null)
   const [looksOnly, setLooksOnly] = useState(false)
@@ -51,12 +52,14 @@ function Regions() {
       where.current?.querySelector<HTMLElement>('a, button')?.focus()
     },
     what: () => stage.current?.focus(),
-    why: () => why.setOpen(!why.open),
+    why: () => {
+      if (!why.bare) why.setOpen(!why.open)
+    },
   }
   useShellKeys(commands, overlay === null && !asksForPerson)
 
   return (
-    <div className={joined(styles.window, why.open && styles.withWhy)}>
+    <div className={joined(styles.window, whyShown && styles.withWhy, why.bare && styles.bareWhy)}>
       <button type="button" className={styles.skip} onClick={() => stage.current?.focus()}>
         {t('app.skip', {})}
       </button>
@@ -80,14 +83,15 @@ function Regions() {
         <div className={styles.whyHead}>
           <span className={styles.whyName}>{t('app.region.why', {})}</span>
           <IconButton
-            icon={why.open ? 'close' : 'info'}
-            label={why.open ? t('app.why.close', {}) : t('app.why.open', {})}
+            icon={whyShown ? 'close' : 'info'}
+            label={why.bare ? t('app.why.nothing_here', {}) : whyShown ? t('app.why.close', {}) : t('app.why.open', {})}
             keys="F8"
-            aria-expanded={why.open}
+            aria-expanded={whyShown}
+            disabled={why.bare}
             onClick={() => why.setOpen(!why.open)}
           />
         </div>
-        <div className={styles.whyBody} hidden={!why.open}>
+        <div className={styles.whyBody} hidden={!whyShown}>
           <div ref={why.setHost} />
           {why.empty ? <p className={styles.whyEmpty}>{t('app.why.empty', {})}</p> : null}
         </div>

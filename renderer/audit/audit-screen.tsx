@@ -47,7 +47,7 @@ export function AuditScreen() {
   const wanted = text.trim().toLocaleLowerCase()
   const lineOf = useLineOf(names)
   const shown = wanted === '' ? entries : entries.filter((entry) => lineOf(entry).toLocaleLowerCase().includes(wanted))
-  const entry = entries.find((candidate) => candidate.hash === selected) ?? null
+  const entry = entries.find((candidate) => candidate.hash === selected) ?? shown[0] ?? null
 
   return (
     <div className={styles.screen}>
@@ -70,7 +70,7 @@ export function AuditScreen() {
           columns={columns}
           rows={shown}
           rowKey={(row) => row.hash}
-          selectedKey={selected}
+          selectedKey={entry?.hash ?? null}
           onFocusRow={(row) => setSelected(row.hash)}
           onSelect={(row) => {
             setSelected(row.hash)

@@ -76,7 +76,9 @@ function ChangeBlock({ change, names }: { change: AuditChange; names: ReadonlyMa
           <div key={difference.path} className={styles.difference}>
             <dt>{t('audit.field', { path: difference.path })}</dt>
             <dd>
-              <del>
+              <del
+                data-nothing={difference.before === null || difference.before === undefined || difference.before === '' ? '' : undefined}
+              >
                 <span className="visually-hidden">{t('audit.before', {})} </span>
                 {text(difference.before)}
               </del>

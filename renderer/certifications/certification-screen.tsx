@@ -5,6 +5,7 @@ import type { Entity } from '#core/model/entities.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { orpc } from '../app/client.ts'
 import { useFailureText, useSay, useSession } from '../app/session.tsx'
+import { useNoWhy } from '../app/why.tsx'
 import { Busy } from '../ui/busy.tsx'
 import { EmptyState } from '../ui/empty-state.tsx'
 import { ScreenHead } from '../ui/panel.tsx'
@@ -18,6 +19,7 @@ const SHOWN: readonly Show[] = ['all', 'to_do', 'failing', 'done']
 
 /** What is done, what is missing and what fails in one visit, room by room, and the way to the next step of each. */
 export function CertificationScreen({ certificationId }: { certificationId: Uuid }) {
+  useNoWhy()
   const t = useSay()
   const failureText = useFailureText()
   const { certifications, showCertification } = useSession()

@@ -4,10 +4,10 @@ import type { CertificationState, RoomState } from '#core/model/results.ts'
 export type RoomLine = { readonly room: Entity<'room'>; readonly state: RoomState }
 export type Show = 'all' | 'to_do' | 'failing' | 'done'
 
-/** A room is done when its current runs are all complete and every filter was measured or accounted for. */
+/** A room is done when it was measured and none of its runs is open: a second pass that was begun is still to do. */
 export function isDone(state: RoomState): boolean {
   const current = state.runs.filter((run) => run.current)
-  return current.length > 0 && current.every((run) => run.state !== 'open')
+  return current.length > 0 && state.runs.every((run) => run.state !== 'open')
 }
 
 export function isFailing(state: RoomState): boolean {

@@ -1,4 +1,4 @@
-import type { CertificationState } from '#core/model/results.ts'
+import type { CertificationState, VerdictCounts } from '#core/model/results.ts'
 import { useSay } from '../app/session.tsx'
 import { Figure } from '../ui/figure.tsx'
 import { VerdictBar, VerdictMark } from '../ui/verdict-mark.tsx'
@@ -11,6 +11,12 @@ type VisitSummaryProps = {
   remaining: { readings: number; minutes: number } | null
 }
 
+function roomsByVerdict(state: CertificationState): VerdictCounts {
+  const counts: VerdictCounts = { pass: 0, fail: 0, inconclusive: 0, not_tested: 0, not_valid: 0, not_applicable: 0 }
+  for (const room of state.rooms) counts[room.verdict] += 1
+  return counts
+}
+
 /** How far the visit has come, in figures: rooms, filters, failures, and what is left to measure. */
 export function VisitSummary({ state, progress, remaining }: VisitSummaryProps) {
   const t = useSay()
@@ -18,7 +24,7 @@ export function VisitSummary({ state, progress, remaining }: VisitSummaryProps) 
     <section className={styles.summary}>
       <div className={styles.overall}>
         <VerdictMark verdict={state.verdict} look="chip" />
-        <VerdictBar counts={state.counts} label={t('certifications.progress.verdicts', {})} />
+        <VerdictBar counts={roomsByVerdict(state)} label={t('certifications.progress.verdicts', {})} />
       </div>
       <Figure
         label={t('certifications.progress.rooms', {})}
@@ -32,9 +38,8 @@ export function VisitSummary({ state, progress, remaining }: VisitSummaryProps) 
       {remaining ? (
         <Figure
           label={t('certifications.progress.left', {})}
-          value={t('certifications.progress.readings', { readings: remaining.readings })}
-          note={t('certifications.progress.hours', { minutes: remaining.minutes })}
-          size="large"
+          value={String(remaining.readings)}
+          note={remaining.readings > 0 ? t('certifications.progress.hours', { minutes: remaining.minutes }) : undefined}
         />
       ) : null}
     </section>

@@ -1,7 +1,7 @@
 import { useSay } from '../app/session.tsx'
 import styles from './compare.module.css'
 
-/** A change as a bar from the middle: a loss to the left and hatched, a gain to the right. `scalePercent` fills half the width. */
+/** A change as a bar from the middle: a loss to the left and filled, a gain to the right and hollow. `scalePercent` fills half the width. */
 export function ChangeBar({ percent, scalePercent }: { percent: number | null; scalePercent: number }) {
   const t = useSay()
   const half = 50

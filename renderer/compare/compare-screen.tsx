@@ -76,7 +76,10 @@ function Compared({ comparison, choice }: { comparison: Comparison; choice: Comp
   const why = useWhy()
   const table = useRef<HTMLElement>(null)
   const [filter, setFilter] = useState<RowFilter>(EVERY_ROW)
-  const [selectedKey, setSelectedKey] = useState<string | null>(null)
+  const [selectedKey, setSelectedKey] = useState<string | null>(() => {
+    const first = comparison.rows[0]
+    return first ? keyOf(first) : null
+  })
   const rows = useMemo(() => filterRows(comparison.rows, filter), [comparison.rows, filter])
   const selected = comparison.rows.find((row) => keyOf(row) === selectedKey) ?? null
   const showEvidence = (evidence: readonly ComparisonRow[]) => {

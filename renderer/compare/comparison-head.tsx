@@ -14,15 +14,15 @@ export function ComparisonHead(props: HeadProps) {
     <thead>
       <tr>
         <Heading {...props} by="place" text={t('compare.column.place', {})} className={styles.columnPlace} />
-        <Heading {...props} text={t('compare.column.then', {})} number />
-        <Heading {...props} by="now" text={t('compare.column.now', {})} number />
+        <Heading {...props} text={t('compare.column.then', {})} number className={styles.columnNumber} />
+        <Heading {...props} by="now" text={t('compare.column.now', {})} number className={styles.columnNumber} />
         <Heading {...props} text={t('compare.column.unit', {})} hidden className={styles.columnUnit} />
-        <Heading {...props} text={t('compare.column.change', {})} number />
+        <Heading {...props} text={t('compare.column.change', {})} number className={joined(styles.columnNumber, styles.roomier)} />
         <Heading {...props} by="percent" text={t('compare.column.percent', {})} number className={styles.columnPercent} />
         <Heading {...props} text={t('compare.column.bar', {})} hidden className={joined(styles.columnBar, styles.roomy)} />
         <Heading {...props} text={t('compare.column.verdict_then', {})} className={styles.columnVerdict} />
         <Heading {...props} by="worst" text={t('compare.column.verdict_now', {})} className={styles.columnVerdict} />
-        <Heading {...props} text={t('compare.column.breaks', {})} className={styles.roomy} />
+        <Heading {...props} text={t('compare.column.breaks', {})} className={joined(styles.columnBreaks, styles.roomy)} />
       </tr>
     </thead>
   )

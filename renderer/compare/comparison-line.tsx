@@ -54,7 +54,7 @@ export function ComparisonLine({ row, index, selected, reachable, scalePercent, 
       <td className={styles.number}>{formatter.number(figure.earlier, dimension)}</td>
       <td className={joined(styles.number, styles.strong)}>{formatter.number(figure.later, dimension)}</td>
       <td className={styles.faint}>{formatter.unit(dimension)}</td>
-      <td className={styles.number}>{t('compare.change', { figure: { value: figure.change, dimension } })}</td>
+      <td className={joined(styles.number, styles.roomier)}>{t('compare.change', { figure: { value: figure.change, dimension } })}</td>
       <td className={joined(styles.number, styles.strong)}>{t('compare.percent', { value: figure.changePercent })}</td>
       <td className={styles.roomy}>
         <ChangeBar percent={figure.changePercent} scalePercent={scalePercent} />

@@ -5,6 +5,7 @@ import type { History } from '#core/model/results.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { orpc } from '../app/client.ts'
 import { useFailureText, useSay } from '../app/session.tsx'
+import { useNoWhy } from '../app/why.tsx'
 import { Busy } from '../ui/busy.tsx'
 import { EmptyState } from '../ui/empty-state.tsx'
 import { Panel, ScreenHead } from '../ui/panel.tsx'
@@ -18,6 +19,7 @@ type Subject = Entity<'terminal'> | Entity<'room'>
 
 /** One filter or room over the years. */
 export function HistoryScreen({ subjectId }: { subjectId: Uuid }) {
+  useNoWhy()
   const t = useSay()
   const failureText = useFailureText()
   const query = useQuery(orpc.entities.list.queryOptions({ input: { kinds: ['room', 'terminal'], within: null } }))

@@ -5,6 +5,7 @@ import type { Entity } from '#core/model/entities.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { api, orpc } from '../app/client.ts'
 import { newCommand, newId, useFailureText, useSay } from '../app/session.tsx'
+import { useNoWhy } from '../app/why.tsx'
 import { FormFoot } from '../forms/form-foot.tsx'
 import forms from '../forms/forms.module.css'
 import { type FormState, useForm } from '../forms/use-form.ts'
@@ -23,6 +24,7 @@ const NEW = 'new'
 
 /** One criteria set: its criteria, and how it came to be as it is. */
 export function CriteriaSetScreen({ criteriaSetId }: { criteriaSetId: Uuid }) {
+  useNoWhy()
   const t = useSay()
   const failureText = useFailureText()
   const query = useQuery(orpc.entities.list.queryOptions({ input: { kinds: ['criteria_set'], within: null } }))

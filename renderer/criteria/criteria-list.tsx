@@ -5,6 +5,7 @@ import type { CriteriaSet } from '#core/model/criteria.ts'
 import type { Entity } from '#core/model/entities.ts'
 import { api, orpc } from '../app/client.ts'
 import { newCommand, newId, useCanChange, useFailureText, useSay } from '../app/session.tsx'
+import { useNoWhy } from '../app/why.tsx'
 import { Busy } from '../ui/busy.tsx'
 import { Button } from '../ui/button.tsx'
 import { type Column, DataTable } from '../ui/data-table.tsx'
@@ -17,6 +18,7 @@ type ListedSet = { readonly set: Entity<'criteria_set'>; readonly rooms: number;
 
 /** The project's criteria sets, and the sets to start from. */
 export function CriteriaScreen() {
+  useNoWhy()
   const t = useSay()
   const failureText = useFailureText()
   const canChange = useCanChange()
@@ -90,6 +92,7 @@ function useColumns(): Column<ListedSet>[] {
     {
       key: 'criteria',
       heading: t('criteria.column.criteria', {}),
+      number: true,
       cell: ({ set }) => {
         const on = set.body.criteria.filter((criterion) => criterion.on).length
         return t('criteria.count', { on, off: set.body.criteria.length - on })

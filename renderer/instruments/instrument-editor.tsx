@@ -4,6 +4,7 @@ import type { Entity } from '#core/model/entities.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { api } from '../app/client.ts'
 import { newCommand, newId, useFailureText, useSay } from '../app/session.tsx'
+import { useNoWhy } from '../app/why.tsx'
 import { FormFoot } from '../forms/form-foot.tsx'
 import forms from '../forms/forms.module.css'
 import { type FormState, useForm } from '../forms/use-form.ts'
@@ -26,6 +27,7 @@ const NEW = 'new'
 
 /** One instrument: what it measures and how well, and its certificates. */
 export function InstrumentScreen({ instrumentId }: { instrumentId: Uuid }) {
+  useNoWhy()
   const t = useSay()
   const failureText = useFailureText()
   const { instruments, error } = useInstruments()

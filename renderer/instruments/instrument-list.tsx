@@ -1,6 +1,7 @@
 import { useState } from 'react'
 import { Link, useLocation } from 'wouter'
 import { useCanChange, useFailureText, useFormatter, useSay } from '../app/session.tsx'
+import { useNoWhy } from '../app/why.tsx'
 import { Busy } from '../ui/busy.tsx'
 import { Button } from '../ui/button.tsx'
 import { Checkbox } from '../ui/checkbox.tsx'
@@ -13,6 +14,7 @@ import { type KnownInstrument, useInstruments } from './use-instruments.ts'
 
 /** All instruments with what they measure and how their calibration stands today. */
 export function InstrumentsScreen() {
+  useNoWhy()
   const t = useSay()
   const failureText = useFailureText()
   const canChange = useCanChange()

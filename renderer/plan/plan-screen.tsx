@@ -2,6 +2,7 @@ import { useQuery } from '@tanstack/react-query'
 import { Link } from 'wouter'
 import { orpc } from '../app/client.ts'
 import { useCanChange, useFailureText, useSay, useSession } from '../app/session.tsx'
+import { useNoWhy } from '../app/why.tsx'
 import type { FormState } from '../forms/use-form.ts'
 import { Busy } from '../ui/busy.tsx'
 import { Button } from '../ui/button.tsx'
@@ -16,6 +17,7 @@ import { WorkPanel } from './work-panel.tsx'
 
 /** Starts a certification from the last one, and says beforehand what it takes. */
 export function PlanScreen() {
+  useNoWhy()
   const t = useSay()
   const failureText = useFailureText()
   const { site, error } = useSitePlan()

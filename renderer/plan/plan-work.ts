@@ -1,23 +1,17 @@
-import { gridOf } from '#core/methods/airflow/layout.ts'
-import { methodOf } from '#core/methods/catalogue.ts'
+import { AVERAGING_S } from '#core/methods/airflow/averaging.ts'
 import type { Entity } from '#core/model/entities.ts'
 import type { Uuid } from '#core/model/values.ts'
+import { proposedTask } from '#core/planning/proposed-work.ts'
 import { type RoomTask, type Workload, workload } from '#core/planning/workload.ts'
 
 /** Hours of work in a day on site, a starting value of the house. */
 export const HOURS_PER_DAY = 7.5
-const STARTING_AVERAGING_S = 5
 
 /** What measuring each room takes: its open terminals with their grids, one reading a point. */
 export function tasksOf(roomIds: readonly Uuid[], terminals: readonly Entity<'terminal'>[]): RoomTask[] {
-  const method = methodOf('face_velocity_grid')
   return roomIds.map((roomId) => {
-    const own = terminals.filter(({ parentId, body }) => parentId === roomId && body.closed === null && method.measures(body))
-    const points = own.reduce((sum, { body }) => {
-      const { rows, columns } = gridOf(body)
-      return sum + rows * columns
-    }, 0)
-    return { roomId, filters: own.length, points, samplesPerPoint: 1, averagingTimeS: STARTING_AVERAGING_S }
+    const own = terminals.filter(({ parentId }) => parentId === roomId).map(({ body }) => body)
+    return proposedTask(roomId, own, AVERAGING_S.otherwise)
   })
 }
 

@@ -1,6 +1,7 @@
 import { useEffect, useRef } from 'react'
 import { useSearchParams } from 'wouter'
 import { useProject, useSay } from '../app/session.tsx'
+import { useNoWhy } from '../app/why.tsx'
 import { ScreenHead } from '../ui/panel.tsx'
 import { AttachmentsPanel } from './attachments-panel.tsx'
 import { CheckPanel } from './check-panel.tsx'
@@ -11,6 +12,7 @@ import { SettingsPanel } from './settings-panel.tsx'
 
 /** Settings, people, the file itself, its check, and what is attached to the whole project. */
 export function ProjectScreen() {
+  useNoWhy()
   const t = useSay()
   const project = useProject()
   const asked = useAskedOnce()

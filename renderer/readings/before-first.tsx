@@ -3,6 +3,7 @@ import { Link } from 'wouter'
 import { methodOf } from '#core/methods/catalogue.ts'
 import { api } from '../app/client.ts'
 import { newCommand, useCanChange, usePerson, useSay, useSentence, useSession } from '../app/session.tsx'
+import { useNoWhy } from '../app/why.tsx'
 import { Button } from '../ui/button.tsx'
 import { Checkbox } from '../ui/checkbox.tsx'
 import { Panel } from '../ui/panel.tsx'
@@ -29,6 +30,7 @@ export function hasReadCautions(plan: RunPlan, personId: string): boolean {
 
 /** Who, with what, and what to beware of: asked once, in the stage, before the first reading. */
 export function BeforeFirst({ open, onChoose, onReady }: { open: OpenRun; onChoose: () => void; onReady: () => void }) {
+  useNoWhy()
   const t = useSay()
   const sentence = useSentence()
   const toast = useToast()

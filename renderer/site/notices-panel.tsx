@@ -4,13 +4,14 @@ import { useOpenFile, useSay, useSentence } from '../app/session.tsx'
 import { Button } from '../ui/button.tsx'
 import { Icon, type IconName } from '../ui/icon.tsx'
 import { Panel } from '../ui/panel.tsx'
+import { VerdictShape } from '../ui/verdict-mark.tsx'
 import { type Notice, noticeAddress } from './notice-address.ts'
 import styles from './notices.module.css'
 
 const NOTICE_ICON: Record<Notice['kind'], IconName> = {
   due: 'clock',
   calibration: 'gauge',
-  failed: 'warn',
+  failed: 'redo',
   replaced: 'replaced',
   info: 'info',
 }
@@ -29,7 +30,8 @@ export function NoticesPanel({ notices, certified }: { notices: readonly Notice[
     roomId: null,
     entityId: null,
   }))
-  const told = [...aboutFile, ...notices]
+  // What fails now goes before what is due, and before what was put right.
+  const told = [...aboutFile, ...notices].sort((a, b) => Number(failsNow(b)) - Number(failsNow(a)))
   const shown = all ? told : told.slice(0, SHOWN_AT_FIRST)
   // Before the first certification there is nothing that could be said to be in order.
   if (told.length === 0 && !certified) return null
@@ -38,7 +40,7 @@ export function NoticesPanel({ notices, certified }: { notices: readonly Notice[
       {told.length === 0 ? <p className={styles.none}>{t('site.notices.none', {})}</p> : null}
       <ul className={styles.notices}>
         {shown.map((notice) => (
-          <li key={JSON.stringify(notice)} className={styles.notice} data-kind={notice.kind}>
+          <li key={JSON.stringify(notice)} className={styles.notice} data-kind={failsNow(notice) ? 'fails' : notice.kind}>
             <Line notice={notice} text={sentence(notice.sentence)} />
           </li>
         ))}
@@ -52,11 +54,13 @@ export function NoticesPanel({ notices, certified }: { notices: readonly Notice[
   )
 }
 
+const failsNow = (notice: Notice) => notice.sentence.code === 'notice.failed'
+
 function Line({ notice, text }: { notice: Notice; text: string }) {
   const address = noticeAddress(notice)
   const content = (
     <>
-      <Icon name={NOTICE_ICON[notice.kind]} />
+      {failsNow(notice) ? <VerdictShape verdict="fail" size={17} /> : <Icon name={NOTICE_ICON[notice.kind]} />}
       <span className={styles.text}>{text}</span>
       {address ? <Icon name="right" size={14} /> : null}
     </>

@@ -17,6 +17,7 @@ import { RoomWhy } from './room-why.tsx'
 import { RoomsTable } from './rooms-table.tsx'
 import styles from './site.module.css'
 import { SiteSummary } from './site-summary.tsx'
+import { SiteWhy } from './site-why.tsx'
 
 /** Facilities and rooms, with the state of the certification shown at a glance. */
 export function SiteScreen() {
@@ -88,7 +89,11 @@ export function SiteScreen() {
           {t('site.next_step_text', {})}
         </EmptyState>
       ) : null}
-      {selected ? <RoomWhy row={selected} /> : null}
+      {selected ? (
+        <RoomWhy row={selected} />
+      ) : certification && state ? (
+        <SiteWhy certification={certification} state={state} rows={rows} />
+      ) : null}
       {editing ? (
         <FacilityDialog
           key={editing === 'new' ? 'new' : editing.id}

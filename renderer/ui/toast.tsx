@@ -33,11 +33,12 @@ export function useToast(): Toasts {
 }
 
 export function ToastArea({ children }: { children: ReactNode }) {
+  const t = useSay()
   return (
     <Base.Provider limit={4}>
       {children}
       <Base.Portal>
-        <Base.Viewport className={styles.viewport}>
+        <Base.Viewport className={styles.viewport} aria-label={t('app.toast.area', {})}>
           <ToastList />
         </Base.Viewport>
       </Base.Portal>
@@ -49,7 +50,13 @@ function ToastList() {
   const { toasts } = Base.useToastManager()
   const t = useSay()
   return toasts.map((toast) => (
-    <Base.Root key={toast.id} toast={toast} className={styles.toast} swipeDirection="down">
+    <Base.Root
+      key={toast.id}
+      toast={toast}
+      className={styles.toast}
+      swipeDirection="down"
+      aria-label={toast.type === 'problem' ? t('app.toast.problem', {}) : t('app.toast.note', {})}
+    >
       <Base.Content className={styles.content}>
         <Icon name={toast.type === 'problem' ? 'warn' : 'info'} />
         <Base.Description className={styles.text} />

@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest'
+import { missingFilters } from '#core/history/outstanding.ts'
 import type { Entity, EntityBody } from '#core/model/entities.ts'
 import type { FilterResult, RoomState } from '#core/model/results.ts'
-import { missingFilters, withReason } from '#renderer/certifications/missing-points.ts'
+import { withReason } from '#renderer/certifications/missing-points.ts'
 import { filtersPlanned, isDone, progressOf } from '#renderer/certifications/room-lines.ts'
 import { lastRunOf, startChoices } from '#renderer/certifications/start-defaults.ts'
 import { aRoom } from '#tests/core/face-run.ts'
@@ -155,7 +156,7 @@ describe('how far a visit is', () => {
     // Only what the progress looks at.
     ({ roomId, runs, verdict, filtersPlanned: 4, filtersMeasured: runs.length > 0 ? 3 : 0 }) as RoomState
 
-  test('a room is done when its current runs are complete, not before', () => {
+  test('a room is done when it was measured and no run of it is open', () => {
     expect(isDone(state(ROOM, []))).toBe(false)
     expect(isDone(state(ROOM, [{ current: true, state: 'open' }]))).toBe(false)
     expect(
@@ -163,6 +164,14 @@ describe('how far a visit is', () => {
         state(ROOM, [
           { current: true, state: 'complete' },
           { current: false, state: 'open' },
+        ]),
+      ),
+    ).toBe(false)
+    expect(
+      isDone(
+        state(ROOM, [
+          { current: true, state: 'complete' },
+          { current: false, state: 'complete' },
         ]),
       ),
     ).toBe(true)

@@ -38,6 +38,10 @@ export const app = {
   'app.where.close': (_p: None) => 'Hide the list of places',
   'app.why.open': (_p: None) => 'Show the reasons',
   'app.why.close': (_p: None) => 'Hide the reasons',
+  'app.toast.area': (_p: None) => 'Messages of the program',
+  'app.toast.note': (_p: None) => 'Note',
+  'app.toast.problem': (_p: None) => 'Problem',
+  'app.why.nothing_here': (_p: None) => 'Nothing on this screen has a reason to show',
   'app.why.empty': (_p: None) => 'Select a room, a filter or a figure: its reason, limit, margin and last value stand here.',
 
   'app.nav.places': (_p: None) => 'Screens',

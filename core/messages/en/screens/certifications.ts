@@ -26,15 +26,14 @@ export const certifications = {
   'certifications.progress.rooms': (_p: None) => 'Rooms done',
   'certifications.progress.filters': (_p: None) => 'Filters measured',
   'certifications.progress.failing': (_p: None) => 'Rooms that fail',
-  'certifications.progress.left': (_p: None) => 'Still to measure',
+  'certifications.progress.left': (_p: None) => 'Readings left',
   'certifications.progress.of': (p: { done: number; all: number }) => `${p.done} of ${p.all}`,
-  'certifications.progress.readings': (p: { readings: number }) => several(p.readings, 'reading', 'readings'),
   'certifications.progress.hours': (p: { minutes: number }) => {
     const hours = Math.floor(p.minutes / 60)
     const minutes = Math.round(p.minutes % 60)
     return `about ${hours > 0 ? `${hours} h ` : ''}${minutes} min`
   },
-  'certifications.progress.verdicts': (_p: None) => 'Verdicts of all criteria',
+  'certifications.progress.verdicts': (_p: None) => 'Rooms by verdict',
   'certifications.show': (_p: None) => 'Which rooms to show',
   'certifications.show.all': (p: { count: number }) => `All ${p.count}`,
   'certifications.show.to_do': (p: { count: number }) => `To do ${p.count}`,

@@ -109,8 +109,8 @@ export const compare = {
   'compare.why.history': (_p: None) => 'History',
 
   'compare.history.title': (p: { label: string }) => `History of ${p.label}`,
-  'compare.history.about_filter': (_p: None) => 'Every complete run in which this filter was measured, oldest first.',
-  'compare.history.about_room': (_p: None) => 'Every complete run in this room, oldest first.',
+  'compare.history.about_filter': (_p: None) => 'Every complete run in which this filter was measured.',
+  'compare.history.about_room': (_p: None) => 'Every complete run in this room.',
   'compare.history.quantity': (_p: None) => 'Quantity',
   'compare.history.quantity.face_velocity': (_p: None) => 'Mean velocity',
   'compare.history.quantity.flow': (_p: None) => 'Flow',

@@ -84,6 +84,8 @@ export const site = {
   'site.next_step_text': (_p: None) => 'A certification is one visit or campaign. Start one when the rooms and filters are in place.',
   'site.next_step_action': (_p: None) => 'Plan a certification',
 
+  'site.why.all_pass': (_p: None) => 'Every room passes, as found.',
+  'site.why.select': (_p: None) => 'Select a room in the table for its figures and runs.',
   'site.why.runs': (_p: None) => 'Test runs',
   'site.why.no_runs': (_p: None) => 'No test run in this certification yet.',
   'site.why.as_found': (_p: None) => 'as found',
