@@ -1,20 +1,20 @@
 import type { z } from 'zod'
 import type { contract } from '#core/api/contract.ts'
+import { filtersLeft } from '#core/history/outstanding.ts'
 import { message } from '#core/messages/say.ts'
-import { gridOf } from '#core/methods/airflow/layout.ts'
-import { methodOf } from '#core/methods/catalogue.ts'
+import { leastAveragingTimeS } from '#core/methods/airflow/averaging.ts'
 import type { Entity, EntityBody } from '#core/model/entities.ts'
+import { proposedTask } from '#core/planning/proposed-work.ts'
 import { type RoomTask, workload } from '#core/planning/workload.ts'
 import type { StoredEntity } from '../project-file/entities.ts'
 import { problem } from '../project-file/problem.ts'
 import { commit } from './command.ts'
 import { checkReferences } from './references.ts'
+import { scopeOf } from './run-scope.ts'
 import type { Session } from './session.ts'
+import { keptRun } from './visits.ts'
 
 type StartInput = z.infer<NonNullable<(typeof contract.certifications.startFrom)['~orpc']['inputSchema']>>
-
-/** Averaging time that a run starts with where none was measured before, s (common practice). */
-const STARTING_AVERAGING_S = 5
 
 /** Starts a visit; the people of the one before carry over. */
 export function startCertification(session: Session, input: StartInput): Entity {
@@ -44,7 +44,10 @@ export function startCertification(session: Session, input: StartInput): Entity 
 
 type Remaining = z.infer<NonNullable<(typeof contract.certifications.remaining)['~orpc']['outputSchema']>>
 
-/** Filters, readings and minutes that are left: points without a reading in runs that were started, proposed points elsewhere. */
+/**
+ * Filters, readings and minutes that are left: points without a reading or a reason in the runs that decide, proposed points where no run was
+ * started.
+ */
 export function remaining(session: Session, certificationId: string): Remaining {
   const certification = session.find('certification', certificationId)
   const runs = session.stores.entities.list('run', { within: certification.rowId })
@@ -52,7 +55,7 @@ export function remaining(session: Session, certificationId: string): Remaining 
     const room = session.stores.entities.find(roomId)
     if (!room || room.entity.removed) return []
     const ofRoom = runs.filter(({ entity }) => entity.body.roomId === roomId)
-    return ofRoom.length > 0 ? ofRoom.map((run) => openPoints(session, roomId, run)) : [proposed(session, roomId, room.rowId)]
+    return ofRoom.length > 0 ? leftIn(session, roomId, ofRoom) : [proposed(session, roomId)]
   })
   const { filters, readings, minutes, rooms } = workload(tasks)
   const byRoom = new Map<string, { roomId: string; filters: number; readings: number }>()
@@ -63,25 +66,36 @@ export function remaining(session: Session, certificationId: string): Remaining 
   return { filters, readings, minutes, rooms: [...byRoom.values()] }
 }
 
-function openPoints(session: Session, roomId: string, run: StoredEntity<'run'>): RoomTask {
-  const { averagingTimeS, samplesPerPoint, state, missing } = run.entity.body
-  const measured = new Set(session.stores.readings.inForce(run.rowId).map((reading) => reading.locationRowId))
-  const excused = new Set(missing.flatMap((reason) => reason.terminalIds))
-  const open = session.stores.runs
-    .locations(run.rowId)
-    .filter(({ rowId, location }) => state === 'open' && !measured.has(rowId) && !excused.has(location.terminalId ?? ''))
-  const filters = new Set(open.map(({ terminalRowId }) => terminalRowId)).size
-  return { roomId, filters, points: open.length, samplesPerPoint, averagingTimeS }
+function leftIn(session: Session, roomId: string, runs: readonly StoredEntity<'run'>[]): RoomTask[] {
+  const standing = runs.map((run) => {
+    const { phase, state, missing, averagingTimeS, samplesPerPoint } = run.entity.body
+    return { phase, state, missing, averagingTimeS, samplesPerPoint, filters: keptRun(session, run).result.filters }
+  })
+  return filtersLeft(standing).map(({ run: { averagingTimeS, samplesPerPoint }, filters }) => {
+    const points = filters.reduce((sum, filter) => sum + filter.planned - filter.measured, 0)
+    return { roomId, filters: filters.length, points, samplesPerPoint, averagingTimeS }
+  })
 }
 
-function proposed(session: Session, roomId: string, roomRowId: number): RoomTask {
-  const method = methodOf('face_velocity_grid')
-  const terminals = session.stores.entities
-    .list('terminal', { within: roomRowId })
-    .filter(({ entity }) => method.measures(entity.body) && entity.body.closed === null)
-  const points = terminals.reduce((sum, { entity }) => {
-    const { rows, columns } = gridOf(entity.body)
-    return sum + rows * columns
-  }, 0)
-  return { roomId, filters: terminals.length, points, samplesPerPoint: 1, averagingTimeS: STARTING_AVERAGING_S }
+function proposed(session: Session, roomId: string): RoomTask {
+  const { room, zones, terminals, criteriaSets } = scopeOf(session, roomId, null)
+  const sets = new Map(criteriaSets.map(({ entity }) => [entity.id, entity]))
+  const averagingTimeS = leastAveragingTimeS({
+    room: room.entity,
+    zones: zones.map(({ entity }) => entity),
+    criteriaSet: sets.get(room.entity.body.criteriaSetId ?? '') ?? null,
+    zoneCriteria: new Map(
+      zones.flatMap(({ entity }) => {
+        const set = sets.get(entity.body.criteriaSetId ?? '')
+        return set ? [[entity.id, set] as const] : []
+      }),
+    ),
+    // A room that has no run yet is planned at the filter face.
+    run: { zoneId: null, plane: { kind: 'filter_face', distanceM: 0.15 } },
+  })
+  return proposedTask(
+    roomId,
+    terminals.map(({ entity }) => entity.body),
+    averagingTimeS,
+  )
 }

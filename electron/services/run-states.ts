@@ -1,4 +1,5 @@
 import type { Command } from '#core/api/contract.ts'
+import { missingFilters } from '#core/history/outstanding.ts'
 import { message } from '#core/messages/say.ts'
 import type { Entity, EntityBody } from '#core/model/entities.ts'
 import type { StoredEntity } from '../project-file/entities.ts'
@@ -23,10 +24,7 @@ export function completeRun(session: Session, input: OnRun): Entity {
     (transaction, run) => {
       if (run.entity.body.state === 'signed') throw problem('refused', message('error.run_signed', {}))
       if (run.entity.body.state === 'complete') throw problem('conflict', message('error.conflict', { what: 'run' }))
-      const excused = new Set(run.entity.body.missing.flatMap((reason) => reason.terminalIds))
-      const open = computeRun(session, run).filters.filter(
-        (filter) => !filter.closed && filter.pointsMeasured < filter.pointsPlanned && !excused.has(filter.terminalId),
-      )
+      const open = missingFilters(computeRun(session, run).filters, run.entity.body.missing)
       if (open.length > 0) {
         const tags = open.slice(0, 5).map((filter) => filter.tag)
         const shown = open.length > tags.length ? `${tags.join(', ')} …` : tags.join(', ')

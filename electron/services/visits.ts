@@ -45,6 +45,11 @@ export function roomsInScope(session: Session, certification: StoredEntity<'cert
   return certification.entity.body.roomIds.filter((id) => session.stores.entities.find(id)?.entity.removed === false)
 }
 
+/** A run as the roll-up sees it, slim, worked out again only where something it rests on was changed. */
+export function keptRun(session: Session, run: StoredEntity<'run'>, revision: string = inputRevisionOf(session, run)): RunInVisit {
+  return session.cache.run(run.rowId, revision, () => runInVisit(session, run))
+}
+
 /** The state of a visit, worked out again only where something it rests on was changed. */
 export function visitState(session: Session, certification: StoredEntity<'certification'>): CertificationState {
   const runs = runsOfVisit(session, certification).map((run) => ({ run, revision: inputRevisionOf(session, run) }))
@@ -55,7 +60,7 @@ export function visitState(session: Session, certification: StoredEntity<'certif
     certificationState({
       certificationId: certification.entity.id,
       roomIds,
-      runs: runs.map(({ run, revision }) => session.cache.run(run.rowId, revision, () => runInVisit(session, run))),
+      runs: runs.map(({ run, revision }) => keptRun(session, run, revision)),
     }),
   )
 }

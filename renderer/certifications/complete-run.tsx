@@ -1,5 +1,6 @@
 import { useQuery } from '@tanstack/react-query'
 import { useState } from 'react'
+import { type MissingFilter, missingFilters } from '#core/history/outstanding.ts'
 import { type Entity, MissingReason } from '#core/model/entities.ts'
 import type { RunResult } from '#core/model/results.ts'
 import type { Uuid } from '#core/model/values.ts'
@@ -10,7 +11,7 @@ import { Button, IconButton } from '../ui/button.tsx'
 import { Checkbox } from '../ui/checkbox.tsx'
 import { Segmented } from '../ui/segmented.tsx'
 import { TextField } from '../ui/text-field.tsx'
-import { missingFilters, withReason } from './missing-points.ts'
+import { withReason } from './missing-points.ts'
 import styles from './steps.module.css'
 import { useRunStep } from './use-run-step.ts'
 
@@ -63,7 +64,7 @@ function CompleteForm({ run, result, onDone }: { run: Entity<'run'>; result: Run
   )
 }
 
-function MissingForm({ run, missing }: { run: Entity<'run'>; missing: ReturnType<typeof missingFilters> }) {
+function MissingForm({ run, missing }: { run: Entity<'run'>; missing: readonly MissingFilter[] }) {
   const t = useSay()
   const [picked, setPicked] = useState<ReadonlySet<Uuid>>(() => new Set(missing.map((filter) => filter.terminalId)))
   const [cause, setCause] = useState<Cause>('inaccessible')
