@@ -17,7 +17,12 @@ const notRun: string[] = []
 
 function step(name: string, command: string, parameters: string[], env: Record<string, string> = {}): boolean {
   const started = performance.now()
-  const done = spawnSync(command, parameters, { cwd: TOP, encoding: 'utf8', maxBuffer: 1 << 28, env: { ...process.env, ...env } })
+  const done = spawnSync(command, parameters, {
+    cwd: TOP,
+    encoding: 'utf8',
+    maxBuffer: 1 << 28,
+    env: { ...process.env, NO_COLOR: '1', ...env },
+  })
   const log = path.join(RESULTS, `${name.replaceAll(/[^a-z0-9]+/gi, '-')}.log`)
   writeFileSync(log, `${done.stdout ?? ''}\n${done.stderr ?? ''}`)
   const seconds = ((performance.now() - started) / 1000).toFixed(1)
@@ -54,7 +59,7 @@ function report<T>(file: string): T | null {
   return existsSync(file) ? (JSON.parse(readFileSync(file, 'utf8')) as T) : null
 }
 
-check('lint and layers', 'biome', ['ci', '.'])
+check('lint and layers', 'biome', ['ci', '--colors=off', '.'])
 for (const layer of ['core', 'electron', 'renderer', '.'])
   check(`types of ${layer === '.' ? 'tests and tools' : layer}`, 'tsc', ['-p', layer])
 check('production build', 'npm', ['run', '-s', 'build'])

@@ -78,7 +78,12 @@ const compare = (earlier: Made, later: Made) =>
 const filters = (means: number[]): GivenRun => ({ filters: means.map((value) => ({ readings: [value, value] })) })
 
 /** Expected figures; written by place, because a property called `then` is not written out (lint). */
-const figure = (then: unknown, now: unknown, change: unknown, changePercent: unknown) => ({ earlier: then, later: now, change, changePercent })
+const figure = (then: unknown, now: unknown, change: unknown, changePercent: unknown) => ({
+  earlier: then,
+  later: now,
+  change,
+  changePercent,
+})
 
 describe('change between two figures', () => {
   it('is worked by hand', () => {
