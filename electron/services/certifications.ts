@@ -2,7 +2,7 @@ import type { z } from 'zod'
 import type { contract } from '#core/api/contract.ts'
 import { filtersLeft } from '#core/history/outstanding.ts'
 import { message } from '#core/messages/say.ts'
-import { leastAveragingTimeS } from '#core/methods/airflow/averaging.ts'
+import { AT_THE_FACE, leastAveragingToday } from '#core/methods/airflow/averaging.ts'
 import type { Entity, EntityBody } from '#core/model/entities.ts'
 import { proposedTask } from '#core/planning/proposed-work.ts'
 import { type RoomTask, workload } from '#core/planning/workload.ts'
@@ -79,20 +79,8 @@ function leftIn(session: Session, roomId: string, runs: readonly StoredEntity<'r
 
 function proposed(session: Session, roomId: string): RoomTask {
   const { room, zones, terminals, criteriaSets } = scopeOf(session, roomId, null)
-  const sets = new Map(criteriaSets.map(({ entity }) => [entity.id, entity]))
-  const averagingTimeS = leastAveragingTimeS({
-    room: room.entity,
-    zones: zones.map(({ entity }) => entity),
-    criteriaSet: sets.get(room.entity.body.criteriaSetId ?? '') ?? null,
-    zoneCriteria: new Map(
-      zones.flatMap(({ entity }) => {
-        const set = sets.get(entity.body.criteriaSetId ?? '')
-        return set ? [[entity.id, set] as const] : []
-      }),
-    ),
-    // A room that has no run yet is planned at the filter face.
-    run: { zoneId: null, plane: { kind: 'filter_face', distanceM: 0.15 } },
-  })
+  const places = [...zones, ...criteriaSets].map(({ entity }) => entity)
+  const averagingTimeS = leastAveragingToday(places, room.entity, AT_THE_FACE)
   return proposedTask(
     roomId,
     terminals.map(({ entity }) => entity.body),

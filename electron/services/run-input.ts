@@ -1,4 +1,5 @@
 import { inPathOrder } from '#core/methods/airflow/layout.ts'
+import { setsInForce } from '#core/methods/airflow/rules-in-force.ts'
 import type { MeasuredValue, Pinned, RunInput } from '#core/methods/method.ts'
 import type { EntityBody, EntityKind } from '#core/model/entities.ts'
 import type { Location, ReadingFlag } from '#core/model/readings.ts'
@@ -33,7 +34,6 @@ export function pinnedInput(
   const [room] = ofKind(pins, 'room')
   if (!room) throw new Error(`run ${run.entity.id} has no room pinned`)
   const zones = ofKind(pins, 'zone')
-  const sets = new Map(ofKind(pins, 'criteria_set').map((set) => [set.id, set]))
   return {
     runId: run.entity.id,
     run: run.entity.body,
@@ -42,13 +42,7 @@ export function pinnedInput(
     terminals: inPathOrder(ofKind(pins, 'terminal')),
     instruments: ofKind(pins, 'instrument'),
     calibrations: ofKind(pins, 'calibration').map(({ parentId, ...calibration }) => ({ ...calibration, instrumentId: parentId ?? '' })),
-    criteriaSet: sets.get(room.body.criteriaSetId ?? '') ?? null,
-    zoneCriteria: new Map(
-      zones.flatMap((zone) => {
-        const set = sets.get(zone.body.criteriaSetId ?? '')
-        return set ? [[zone.id, set] as const] : []
-      }),
-    ),
+    ...setsInForce(room, zones, ofKind(pins, 'criteria_set')),
     uuids: new Map(pins.map((pin) => [pin.rowId, pin.id])),
   }
 }

@@ -1,4 +1,4 @@
-import { leastAveragingTimeS } from '#core/methods/airflow/averaging.ts'
+import { leastAveragingToday } from '#core/methods/airflow/averaging.ts'
 import type { Entity, EntityBody } from '#core/model/entities.ts'
 import type { Unit, Uuid } from '#core/model/values.ts'
 
@@ -7,24 +7,6 @@ export type RunChoices = Pick<
   EntityBody<'run'>,
   'phase' | 'plane' | 'occupancyState' | 'operatingState' | 'facingDegrees' | 'unit' | 'averagingTimeS' | 'samplesPerPoint'
 >
-
-/** The least averaging time of a new run that is not flagged, s, under the criteria that reign in the room and its zones today. */
-export function leastAveragingS(places: readonly Entity[], room: Entity<'room'>, run: Pick<EntityBody<'run'>, 'plane' | 'zoneId'>): number {
-  const sets = new Map(places.flatMap((place) => (place.kind === 'criteria_set' ? [[place.id, place] as const] : [])))
-  const zones = places.filter((place): place is Entity<'zone'> => place.kind === 'zone' && place.parentId === room.id)
-  return leastAveragingTimeS({
-    room,
-    zones,
-    criteriaSet: sets.get(room.body.criteriaSetId ?? '') ?? null,
-    zoneCriteria: new Map(
-      zones.flatMap((zone) => {
-        const set = sets.get(zone.body.criteriaSetId ?? '')
-        return set ? [[zone.id, set] as const] : []
-      }),
-    ),
-    run,
-  })
-}
 
 /** The run of a room (or zone) that was started last among these; identities are ordered in time. */
 export function lastRunOf(runs: readonly Run[], roomId: Uuid, zoneId: Uuid | null): Run | null {
@@ -57,7 +39,7 @@ export function startChoices(input: {
     facingDegrees: last?.body.facingDegrees ?? 0,
     unit: last?.body.unit ?? unit,
     // What was too short last time is not carried over.
-    averagingTimeS: Math.max(last?.body.averagingTimeS ?? 0, leastAveragingS(places, room, { plane, zoneId })),
+    averagingTimeS: Math.max(last?.body.averagingTimeS ?? 0, leastAveragingToday(places, room, { plane, zoneId })),
     samplesPerPoint: last?.body.samplesPerPoint ?? 1,
   }
 }

@@ -1,5 +1,6 @@
 import { useState } from 'react'
 import { useLocation } from 'wouter'
+import { leastAveragingToday } from '#core/methods/airflow/averaging.ts'
 import type { Entity } from '#core/model/entities.ts'
 import type { Unit, Uuid } from '#core/model/values.ts'
 import { unitLabel } from '#core/units/units.ts'
@@ -10,7 +11,7 @@ import { EnteredField } from '../ui/entered-field.tsx'
 import { Segmented } from '../ui/segmented.tsx'
 import { Select } from '../ui/select.tsx'
 import { TextField } from '../ui/text-field.tsx'
-import { lastRunOf, leastAveragingS, type RunChoices, startChoices } from './start-defaults.ts'
+import { lastRunOf, type RunChoices, startChoices } from './start-defaults.ts'
 import styles from './steps.module.css'
 import { useRunStep } from './use-run-step.ts'
 
@@ -49,7 +50,7 @@ export function StartRun({ certificationId, room, here, before, places, onClose 
   const [averagingValid, setAveragingValid] = useState(true)
   const [samplesText, setSamplesText] = useState(String(chosen.samplesPerPoint))
   const samplesValid = /^\d+$/.test(samplesText) && chosen.samplesPerPoint >= 1 && chosen.samplesPerPoint <= 20
-  const leastS = leastAveragingS(places, room, { plane: chosen.plane, zoneId })
+  const leastS = leastAveragingToday(places, room, { plane: chosen.plane, zoneId })
   const [id] = useState(newId)
   const step = useRunStep(() => go(`/run/${id}`))
   const start = () =>

@@ -1,4 +1,3 @@
-import { AVERAGING_S } from '#core/methods/airflow/averaging.ts'
 import type { Entity } from '#core/model/entities.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { proposedTask } from '#core/planning/proposed-work.ts'
@@ -7,11 +6,15 @@ import { type RoomTask, type Workload, workload } from '#core/planning/workload.
 /** Hours of work in a day on site, a starting value of the house. */
 export const HOURS_PER_DAY = 7.5
 
-/** What measuring each room takes: its open terminals with their grids, one reading a point. */
-export function tasksOf(roomIds: readonly Uuid[], terminals: readonly Entity<'terminal'>[]): RoomTask[] {
+/** What measuring each room takes: its open terminals with their grids, one reading a point, for as long as the room's criteria ask. */
+export function tasksOf(
+  roomIds: readonly Uuid[],
+  terminals: readonly Entity<'terminal'>[],
+  averagingTimeS: (roomId: Uuid) => number,
+): RoomTask[] {
   return roomIds.map((roomId) => {
     const own = terminals.filter(({ parentId }) => parentId === roomId).map(({ body }) => body)
-    return proposedTask(roomId, own, AVERAGING_S.otherwise)
+    return proposedTask(roomId, own, averagingTimeS(roomId))
   })
 }
 

@@ -98,7 +98,7 @@ type RoomLineProps = { room: Entity<'room'>; site: SitePlan; chosen: boolean; on
 
 function RoomLine({ room, site, chosen, onChoose }: RoomLineProps) {
   const t = useSay()
-  const work = useMemo(() => workload(tasksOf([room.id], site.terminals)), [room.id, site.terminals])
+  const work = useMemo(() => workload(tasksOf([room.id], site.terminals, site.averagingTimeS)), [room.id, site])
   return (
     <tr data-chosen={chosen ? '' : undefined}>
       <th scope="row">

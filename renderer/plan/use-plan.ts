@@ -1,6 +1,7 @@
 import { useQuery } from '@tanstack/react-query'
 import { useMemo } from 'react'
 import { useLocation } from 'wouter'
+import { AT_THE_FACE, AVERAGING_S, leastAveragingToday } from '#core/methods/airflow/averaging.ts'
 import type { Entity, EntityBody } from '#core/model/entities.ts'
 import type { CertificationState } from '#core/model/results.ts'
 import type { Uuid } from '#core/model/values.ts'
@@ -25,6 +26,8 @@ export type SitePlan = {
   readonly facilities: readonly Entity<'facility'>[]
   readonly rooms: readonly Entity<'room'>[]
   readonly terminals: readonly Entity<'terminal'>[]
+  /** what the criteria of a room ask for at each point, s */
+  readonly averagingTimeS: (roomId: Uuid) => number
   /** the visit it may start from, and how it went */
   readonly latest: Entity<'certification'> | null
   readonly state: CertificationState | null
@@ -38,16 +41,23 @@ export function useSitePlan(): { site: SitePlan | null; error: unknown } {
   const { certifications } = useSession()
   const today = useToday()
   const latest = latestCertification(certifications)
-  const entities = useQuery(orpc.entities.list.queryOptions({ input: { kinds: ['facility', 'room', 'terminal'], within: null } }))
+  const entities = useQuery(
+    orpc.entities.list.queryOptions({ input: { kinds: ['facility', 'room', 'zone', 'terminal', 'criteria_set'], within: null } }),
+  )
   const overview = useQuery(orpc.evaluation.overview.queryOptions({ input: { certificationId: null } }))
   const site = useMemo(() => {
-    if (!entities.data || !overview.data) return null
+    const places = entities.data
+    if (!places || !overview.data) return null
     const on = overview.data.notices.find((notice) => notice.kind === 'due')?.sentence.params.on
-    const rooms = entities.data.filter((entity) => entity.kind === 'room')
+    const rooms = places.filter((entity) => entity.kind === 'room')
     return {
-      facilities: entities.data.filter((entity) => entity.kind === 'facility'),
+      facilities: places.filter((entity) => entity.kind === 'facility'),
       rooms: rooms.sort((a, b) => byName.compare(a.body.number, b.body.number)),
-      terminals: entities.data.filter((entity) => entity.kind === 'terminal'),
+      terminals: places.filter((entity) => entity.kind === 'terminal'),
+      averagingTimeS: (roomId: Uuid) => {
+        const room = rooms.find(({ id }) => id === roomId)
+        return room ? leastAveragingToday(places, room, AT_THE_FACE) : AVERAGING_S.otherwise
+      },
       latest,
       state: overview.data.state,
       due: typeof on === 'string' ? { on, days: daysBetween(today, on) } : null,

@@ -18,7 +18,7 @@ export function WorkPanel({ form, site }: { form: FormState<PlanForm>; site: Sit
   const team = read?.kind === 'one' ? Math.floor(read.value) : 0
   const work = useMemo(() => {
     const areas = new Set(site.rooms.filter((room) => roomIds.includes(room.id)).map((room) => room.parentId))
-    return plannedWork(tasksOf(roomIds, site.terminals), team, areas.size)
+    return plannedWork(tasksOf(roomIds, site.terminals, site.averagingTimeS), team, areas.size)
   }, [site, roomIds, team])
   const planned = daysOfVisit(startsOn, endsOn)
   return (

@@ -1,3 +1,4 @@
+import { setsInForce } from '#core/methods/airflow/rules-in-force.ts'
 import type { MeasuredValue, RunInput } from '#core/methods/method.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { localDate } from '#core/planning/dates.ts'
@@ -34,13 +35,7 @@ export function inputOfFilter(plan: RunPlan, view: FilterView, timeZone: string,
           ...unpinned.calibrations.map(({ id, revision, body }) => ({ id, revision, body, instrumentId: unpinned.id })),
         ]
       : plan.calibrations,
-    criteriaSet: plan.criteriaSets.find((set) => set.id === plan.room.body.criteriaSetId) ?? null,
-    zoneCriteria: new Map(
-      plan.zones.flatMap((zone) => {
-        const set = plan.criteriaSets.find((candidate) => candidate.id === zone.body.criteriaSetId)
-        return set ? [[zone.id, set] as const] : []
-      }),
-    ),
+    ...setsInForce(plan.room, plan.zones, plan.criteriaSets),
     locations: filter.points,
     values,
     voidedByTerminal: new Map<Uuid, number>(),

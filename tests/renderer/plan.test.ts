@@ -71,15 +71,19 @@ describe('the work of a visit', () => {
 
   test('filters and points of the chosen rooms: grilles and closed terminals are no work', () => {
     // 1.22 x 0.61 m: 2 x 4 points by the rule of the house; 3 x 3 where the terminal says so
-    expect(tasksOf(['a'], terminals)).toEqual([{ roomId: 'a', filters: 2, points: 17, samplesPerPoint: 1, averagingTimeS: 5 }])
-    expect(tasksOf(['a', 'b'], terminals).map((task) => task.points)).toEqual([17, 8])
-    expect(tasksOf(['c'], terminals)[0]).toMatchObject({ filters: 0, points: 0 })
+    expect(tasksOf(['a'], terminals, () => 5)).toEqual([{ roomId: 'a', filters: 2, points: 17, samplesPerPoint: 1, averagingTimeS: 5 }])
+    expect(tasksOf(['a', 'b'], terminals, () => 5).map((task) => task.points)).toEqual([17, 8])
+    expect(tasksOf(['c'], terminals, () => 5)[0]).toMatchObject({ filters: 0, points: 0 })
   })
 
   test('days by hand: measuring is shared, reports are not forgotten', () => {
     // room a: 17 readings x 12 s + 1 way x 45 s = 249 s = 4.15 min, set up 10 min; room b: 8 x 12 s = 1.6 min, set up 10 min
     // two people, one area: 2 changes of gown x 15 min; in all 4.15 + 10 + 1.6 + 10 + 30 = 55.75 min; reports 2 x 20 min
-    const work = plannedWork(tasksOf(['a', 'b'], terminals), 2, 1)
+    const work = plannedWork(
+      tasksOf(['a', 'b'], terminals, () => 5),
+      2,
+      1,
+    )
     expect(work).toMatchObject({ filters: 3, readings: 25, reportMinutes: 40 })
     expect(work.minutes).toBeCloseTo(55.75, 9)
     expect(work.daysOnSite).toBeCloseTo(55.75 / 2 / 450, 9)
@@ -87,7 +91,13 @@ describe('the work of a visit', () => {
   })
 
   test('without people there is no number of days', () => {
-    expect(plannedWork(tasksOf(['a'], terminals), 0, 1).daysOnSite).toBeNaN()
+    expect(
+      plannedWork(
+        tasksOf(['a'], terminals, () => 5),
+        0,
+        1,
+      ).daysOnSite,
+    ).toBeNaN()
   })
 })
 

@@ -1,7 +1,7 @@
 import { type PreparedCriterion, prepareCriteria, type Setting } from '#core/criteria/prepare.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import type { Uuid } from '#core/model/values.ts'
-import type { RunInput } from '../method.ts'
+import type { Pinned, RunInput } from '../method.ts'
 
 /** The criteria that reign in a room and in each of its zones. */
 export type RulesInForce = {
@@ -12,6 +12,24 @@ export type RulesInForce = {
 /** What of a run decides which criteria reign: its plane, and the pinned room, zones and criteria sets. */
 export type InForceInput = Pick<RunInput, 'room' | 'zones' | 'criteriaSet' | 'zoneCriteria'> & {
   readonly run: Pick<EntityBody<'run'>, 'plane'>
+}
+
+/** Finds, among criteria sets, the one that a room follows and those of zones that have one of their own. */
+export function setsInForce(
+  room: Pinned<'room'>,
+  zones: readonly Pinned<'zone'>[],
+  sets: readonly Pinned<'criteria_set'>[],
+): Pick<InForceInput, 'criteriaSet' | 'zoneCriteria'> {
+  const byId = new Map(sets.map((set) => [set.id, set]))
+  return {
+    criteriaSet: byId.get(room.body.criteriaSetId ?? '') ?? null,
+    zoneCriteria: new Map(
+      zones.flatMap((zone) => {
+        const set = byId.get(zone.body.criteriaSetId ?? '')
+        return set ? [[zone.id, set] as const] : []
+      }),
+    ),
+  }
 }
 
 /**
