@@ -48,7 +48,7 @@ export const test = base.extend<{ bench: RunningApplication }, { roomFile: strin
 })
 
 /** Picks who works, where the program asks for it. */
-async function pickTechnician(page: Page): Promise<void> {
+export async function pickTechnician(page: Page): Promise<void> {
   const dialog = page.getByRole('dialog', { name: words('app.person.pick', {}) })
   await dialog.getByRole('button', { name: TECHNICIAN }).click()
   await expect(dialog).toBeHidden()

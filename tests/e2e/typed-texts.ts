@@ -1,3 +1,4 @@
+import { startingCriteriaSets } from '#core/criteria/starting-sets.ts'
 import type { FullExchange } from '#core/model/exchange.ts'
 
 /** Fields of bodies and rows that hold what a person wrote, in his own words. */
@@ -23,7 +24,7 @@ const WRITTEN = new Set([
 ])
 
 /** Every text that people typed into a project, longest first. */
-export function typedTexts(exchange: Pick<FullExchange, 'entities' | 'readings' | 'attachments'>): string[] {
+export function typedTexts(exchange: Pick<FullExchange, 'entities' | 'readings' | 'attachments' | 'trail'>): string[] {
   const texts = new Set<string>()
   const gather = (value: unknown, field: string): void => {
     if (typeof value === 'string') {
@@ -34,5 +35,8 @@ export function typedTexts(exchange: Pick<FullExchange, 'entities' | 'readings' 
   for (const entity of exchange.entities) for (const { body } of entity.revisions) gather(body, '')
   gather(exchange.readings, '')
   gather(exchange.attachments, '')
+  for (const { body } of exchange.trail) if ('reason' in body) gather(body.reason, 'reason')
+  // Proposed to be adopted and edited, these are data of the program, as a person would write them.
+  gather(startingCriteriaSets(), '')
   return [...texts].sort((a, b) => b.length - a.length)
 }

@@ -1,0 +1,140 @@
+import type { Page } from '@playwright/test'
+import { expect, test, workAs } from './demo-project.ts'
+import { words } from './english.ts'
+import { button, fill } from './form-parts.ts'
+import { goTo } from './home.ts'
+
+/*
+ * Counts by hand from demo-data/site.json. 74 filters of 1.22 m x 0.61 m: 0.744 m2 / 0.095 = 7.8, so 8 points each (4 x 2, square cells);
+ * 50 filters of 0.61 m x 0.61 m with a grid of their own, 3 x 3 = 9 points. 124 filters, 74 x 8 + 50 x 9 = 592 + 450 = 1042 readings.
+ */
+test('the certifier plans the next certification: rooms dropped, a corridor copied, counts and instruments', async ({ demo: { page } }) => {
+  await workAs(page, 'Ilka Brandsdal')
+  const notices = page.getByRole('region', { name: words('site.notices', {}) })
+  await expect(notices).toContainText('The next certification after Certification 2026')
+  await expect(notices).toContainText('Room P-202 fails')
+  await expect(notices).toContainText('Room F-104 failed as found and passes as left')
+
+  await test.step('a corridor like F-107, with one wall pulled', () => copyCorridor(page))
+  await goTo(page, words('app.nav.plan', {}))
+  // The copy brings 6 filters of 9 points: 124 + 6 = 130 filters, 1042 + 54 = 1096 readings.
+  await chooseRoom(page, /^F-108/, true)
+  await expectWork(page, 19, 130, 1096)
+  // Two rooms that closed, each with 2 filters of 9 points: 130 - 4 = 126 filters, 1096 - 36 = 1060 readings.
+  await chooseRoom(page, /^F-105/, false)
+  await chooseRoom(page, /^P-205/, false)
+  await expectWork(page, 17, 126, 1060)
+
+  await fill(page, words('plan.name', {}), 'Certification 2027')
+  await page.getByLabel(words('plan.starts', {})).fill('2027-01-05')
+  await page.getByLabel(words('plan.ends', {})).fill('2027-01-08')
+  const pack = page.getByRole('region', { name: words('plan.pack', {}) })
+  // demo-data/people-and-instruments.json: A1 is due on 2027-01-06, in the middle of the visit; A2 on 2027-09-30, A4 on 2027-10-31.
+  await expect(pack.getByRole('listitem').filter({ hasText: 'A1' })).toContainText('Jan 6, 2027, within the visit')
+  await expect(pack.getByRole('listitem').filter({ hasText: 'A2' })).toContainText('in calibration until Sep 30, 2027')
+  await expect(pack.getByRole('listitem').filter({ hasText: 'A4' })).toContainText('in calibration until Oct 31, 2027')
+
+  await button(page, words('plan.start', {})).click()
+  await expect(page.getByRole('heading', { level: 1, name: 'Certification 2027' })).toBeVisible()
+  await expect(page.getByRole('region', { name: words('certifications.room.runs', { room: 'F-107' }), exact: true })).toBeVisible()
+  await expect(page.getByRole('region', { name: words('certifications.room.runs', { room: 'F-105' }), exact: true })).toHaveCount(0)
+})
+
+async function copyCorridor(page: Page): Promise<void> {
+  await button(page, words('site.room.commands', { number: 'F-107' })).click()
+  await page.getByRole('menuitem', { name: words('site.room.copy', {}) }).click()
+  await expect(page.getByRole('heading', { level: 1, name: /F-108/ })).toBeVisible()
+  const area = page
+    .getByRole('term')
+    .filter({ hasText: words('map.prop.area', {}) })
+    .locator('xpath=following-sibling::dd[1]')
+  const before = Number.parseFloat(await area.innerText())
+  const wall = page.getByRole('combobox', { name: words('map.shape.pull_which', {}) })
+  const length = Number.parseFloat(/([\d.]+)\s*m$/.exec(await wall.locator('option:checked').innerText())?.[1] ?? '')
+  await fill(page, words('map.shape.pull_by', {}), '1')
+  await button(page, words('map.shape.pull', {})).click()
+  // One metre over the length of the wall.
+  await expect.poll(async () => Number.parseFloat(await area.innerText())).toBeCloseTo(before + length, 2)
+}
+
+async function chooseRoom(page: Page, name: RegExp, isIn: boolean): Promise<void> {
+  const box = page.getByRole('row', { name }).getByRole('checkbox').or(page.getByRole('checkbox', { name })).first()
+  await box.setChecked(isIn)
+}
+
+async function expectWork(page: Page, rooms: number, filters: number, readings: number): Promise<void> {
+  const work = page.getByRole('region', { name: words('plan.work', {}) })
+  const figure = (label: string) => work.getByText(label, { exact: true }).locator('..')
+  await expect(figure(words('plan.work.rooms', {}))).toContainText(new RegExp(`\\b${rooms}$`))
+  await expect(figure(words('plan.work.filters', {}))).toContainText(new RegExp(`${filters}$`))
+  await expect(figure(words('plan.work.readings', {}))).toContainText(new RegExp(`${readings}$`))
+}
+
+test('the QA manager compares this year with last: the first answer without a click, evidence behind every line', async ({
+  demo: { page },
+}) => {
+  await workAs(page, 'Oriel Fennorac')
+  await goTo(page, words('app.nav.compare', {}))
+  const summary = page.getByRole('region', { name: words('compare.summary', {}) })
+  // What the demo's source says was done to the site in 2026: demo-data/air.json and visits.json.
+  await expect(summary).toContainText('P-202 fails')
+  await expect(summary).toContainText(/F-104 failed as found and was measured again/)
+  // 21.2 to 18.8 per hour: 2.4 / 21.2 = 11.3 %.
+  await expect(summary).toContainText('P-202: air changes fell by 11.3 %, from 21.2 /h to 18.8 /h')
+  await expect(summary).toContainText(/F-101: 4 filters lost clearly more velocity than the neighbours/)
+  await expect(summary).toContainText('1 filter was replaced: F-101/18')
+  await expect(summary).toContainText(/Thermal anemometer A4 \(LAC-0533\) for the first time/)
+  const under = page.getByRole('region', {
+    name: words('compare.under.title', { before: 'Certification 2025', now: 'Certification 2026' }),
+  })
+  await expect(under).toContainText('Q-302')
+
+  await summary.getByRole('button', { name: /air changes fell by 11\.3 %/ }).click()
+  await expect(page.getByRole('table').getByRole('rowheader')).toHaveText([/P-202/])
+  const why = page.getByRole('complementary')
+  for (const [visit, changes] of [
+    ['Certification 2025', '21.2'],
+    ['Certification 2026', '18.8'],
+  ] as const) {
+    const side = why.getByRole('region', { name: visit })
+    await expect(side).toContainText(changes)
+    // visits.json: Renske Aaltink measured P-202 with A2 in both years.
+    await expect(side).toContainText('Renske Aaltink')
+    await expect(side).toContainText('Thermal anemometer A2')
+    await expect(side).toContainText(/revision \d/)
+    await expect(side.getByRole('link', { name: words('compare.why.readings', {}) })).toBeVisible()
+  }
+  await expect(why.getByRole('link', { name: words('compare.why.trail', {}) })).toBeVisible()
+})
+
+test('a raw reading of three years ago is four clicks away', async ({ demo: { page } }) => {
+  await workAs(page, 'Oriel Fennorac')
+  let clicks = 0
+  const click = async (target: ReturnType<Page['getByRole']>) => {
+    await target.click()
+    clicks += 1
+  }
+  await click(page.getByRole('navigation', { name: words('app.region.where', {}) }).getByRole('link', { name: /^F-101 / }))
+  await click(page.getByRole('option', { name: /^F-101\/18,/ }))
+  await click(page.getByRole('link', { name: words('map.why.whole_history', {}) }))
+  // The filter was replaced in spring 2026: the trend is broken there, and the table says so.
+  await expect(page.getByRole('row', { name: /Certification 2026/ })).toContainText(/replaced|changed/i)
+  await click(page.getByRole('link', { name: 'Certification 2023' }).first())
+  await expect(page.getByRole('main').getByRole('heading', { level: 1, name: 'F-101/18' })).toBeVisible()
+  expect(clicks).toBeLessThanOrEqual(4)
+  const readings = page.getByRole('complementary').getByRole('table')
+  // visits.json: measured by Tomas Okmark with A1, two samples at each of 8 points.
+  await expect(readings.getByRole('row').nth(1)).toContainText('Tomas Okmark')
+  await expect(readings.getByRole('row').nth(1)).toContainText('Thermal anemometer A1')
+  await expect(readings.getByRole('row')).toHaveCount(1 + 8 * 2)
+})
+
+test('a few letters lead to a filter of any room', async ({ demo: { page } }) => {
+  await workAs(page, 'Oriel Fennorac')
+  await page.keyboard.press('ControlOrMeta+k')
+  await page.keyboard.type('104/05')
+  await expect(page.getByRole('option', { name: /F-104\/05/ }).first()).toBeVisible()
+  await page.keyboard.press('Enter')
+  await expect(page.getByRole('option', { name: /^F-104\/05,/, selected: true })).toBeVisible()
+  await expect(page.getByRole('complementary').getByRole('heading', { name: 'F-104/05' })).toBeVisible()
+})
