@@ -48,6 +48,12 @@ export function useNoWhy(): void {
   }, [setBare])
 }
 
+/** The same, for a part of a screen: an empty state, or a sentence that there is nothing here. */
+export function NoWhy() {
+  useNoWhy()
+  return null
+}
+
 /**
  * Puts its children into the why-panel for as long as it is mounted. Use it inside a screen, for what is selected there:
  * `<Why title={filter.tag}>...</Why>`. Mount one at a time.

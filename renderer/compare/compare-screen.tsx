@@ -4,7 +4,7 @@ import { Link } from 'wouter'
 import type { Comparison, ComparisonRow } from '#core/model/results.ts'
 import { orpc } from '../app/client.ts'
 import { useFailureText, useSay } from '../app/session.tsx'
-import { useWhy } from '../app/why.tsx'
+import { NoWhy, useWhy } from '../app/why.tsx'
 import { Busy } from '../ui/busy.tsx'
 import { EmptyState } from '../ui/empty-state.tsx'
 import { ScreenHead } from '../ui/panel.tsx'
@@ -32,9 +32,12 @@ export function CompareScreen() {
   )
   if (!now || !then) {
     return (
-      <EmptyState icon="compare" title={t('compare.needs_two', {})} action={<Link href="/plan">{t('compare.plan', {})}</Link>}>
-        {t('compare.needs_two_text', {})}
-      </EmptyState>
+      <>
+        <NoWhy />
+        <EmptyState icon="compare" title={t('compare.needs_two', {})} action={<Link href="/plan">{t('compare.plan', {})}</Link>}>
+          {t('compare.needs_two_text', {})}
+        </EmptyState>
+      </>
     )
   }
   return (

@@ -1,8 +1,10 @@
 import { CartesianGrid, ComposedChart, Line, ReferenceLine, ResponsiveContainer, Tooltip, XAxis, YAxis } from 'recharts'
 import type { History } from '#core/model/results.ts'
-import { fromSi, SI_UNIT } from '#core/units/units.ts'
+import type { Dimension } from '#core/model/values.ts'
+import { fromSi, SI_UNIT, toSi } from '#core/units/units.ts'
 import { useFormatter, useProject, useSay, useSentence } from '../app/session.tsx'
 import { VerdictMark, VerdictShape } from '../ui/verdict-mark.tsx'
+import { axisTicks } from './axis-ticks.ts'
 import styles from './compare.module.css'
 import { type ChartPoint, seriesOf } from './history-series.ts'
 
@@ -16,6 +18,9 @@ export function HistoryChart({ history }: { history: History }) {
   const { dimension, points, label } = history
   const unit = dimension === 'velocity' ? display.velocity : dimension === 'flow' ? display.flow : SI_UNIT[dimension]
   const series = seriesOf(history, (si) => fromSi(si, unit))
+  const axis = axisTicks(
+    series.data.flatMap((entry) => [entry.low, entry.high, ...Object.values(entry.values)]).filter((value) => typeof value === 'number'),
+  )
   const runName = (x: number) => series.data[x]?.point.label ?? ''
   return (
     <figure>
@@ -34,8 +39,10 @@ export function HistoryChart({ history }: { history: History }) {
               tick={{ fill: 'var(--ink-soft)', fontSize: 12 }}
             />
             <YAxis
-              domain={['auto', 'auto']}
-              padding={{ top: 18, bottom: 18 }}
+              domain={[axis.ticks[0] ?? 'auto', axis.ticks.at(-1) ?? 'auto']}
+              ticks={[...axis.ticks]}
+              interval={0}
+              tickFormatter={(tick: number) => formatter.number(toSi(tick, unit), dimension, { unit, digits: axis.decimals })}
               stroke="var(--line-strong)"
               tick={{ fill: 'var(--ink-soft)', fontSize: 12 }}
               label={{ value: formatter.unit(dimension), position: 'insideTopLeft', offset: -2, fill: 'var(--ink-soft)', fontSize: 12 }}
@@ -62,7 +69,7 @@ export function HistoryChart({ history }: { history: History }) {
                 dataKey={(entry: ChartPoint) => entry.values[piece] ?? null}
                 stroke="var(--accent)"
                 strokeWidth={2}
-                dot={<Mark />}
+                dot={<Mark dimension={dimension} />}
                 activeDot={false}
                 isAnimationActive={false}
               />
@@ -77,14 +84,18 @@ export function HistoryChart({ history }: { history: History }) {
 }
 
 /** What recharts hands to the mark of one point. */
-type MarkProps = { cx?: number; cy?: number; payload?: ChartPoint; value?: unknown }
+type MarkProps = { cx?: number; cy?: number; payload?: ChartPoint; value?: unknown; dimension: Dimension }
 
-function Mark({ cx, cy, payload, value }: MarkProps) {
+function Mark({ cx, cy, payload, value, dimension }: MarkProps) {
+  const formatter = useFormatter()
   if (cx === undefined || cy === undefined || !payload || value === null || value === undefined) return null
   return (
     <g transform={`translate(${cx - MARK_PX / 2} ${cy - MARK_PX / 2})`}>
       <circle cx={MARK_PX / 2} cy={MARK_PX / 2} r={MARK_PX / 2 + 1} fill="var(--raised)" />
       <VerdictShape verdict={payload.point.verdict} size={MARK_PX} />
+      <text x={MARK_PX + 6} y={-2} className={styles.pointFigure}>
+        {formatter.number(payload.point.value, dimension)}
+      </text>
     </g>
   )
 }

@@ -4,7 +4,7 @@ import type { Entity } from '#core/model/entities.ts'
 import { useChange } from '../app/change.ts'
 import { useCanChange, useFailureText, useProject, useSay, useShownCertification } from '../app/session.tsx'
 import { useOverview, useSitePlan } from '../app/site-plan.ts'
-import { useWhy } from '../app/why.tsx'
+import { NoWhy, useWhy } from '../app/why.tsx'
 import { Busy } from '../ui/busy.tsx'
 import { Button, IconButton } from '../ui/button.tsx'
 import { EmptyState } from '../ui/empty-state.tsx'
@@ -53,6 +53,7 @@ export function SiteScreen() {
       {plan.facilities.length > 0 && overview.data ? (
         <NoticesPanel notices={overview.data.notices} certified={certification !== null} />
       ) : null}
+      {plan.rooms.length === 0 ? <NoWhy /> : null}
       {plan.facilities.length === 0 ? (
         <EmptyState
           icon="facility"

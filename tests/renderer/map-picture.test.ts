@@ -77,6 +77,16 @@ describe('labels on the filters', () => {
     expect(labels.map((label) => label.id)).toEqual(['heavy'])
   })
 
+  test('a dense field of tiny faces has labels for what matters only, not for its rim', () => {
+    const field = Array.from({ length: 100 }, (_, index) => ({
+      id: String(index),
+      face: { left: 300 + (index % 10) * 12, top: 300 + Math.floor(index / 10) * 12, width: 12, height: 12 },
+      lines: ['0.45'],
+      weight: index === 0 ? 3 : 0,
+    }))
+    expect(placeLabels(field, window, style).map((label) => label.id)).toEqual(['0'])
+  })
+
   test('no two labels ever overlap, none lies on another filter, and none is made for what is out of sight', () => {
     const face = fc.record({
       left: fc.integer({ min: -200, max: 1200 }),

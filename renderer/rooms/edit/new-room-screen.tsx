@@ -4,6 +4,7 @@ import { useLocation, useSearchParams } from 'wouter'
 import { CleanlinessClass, type Entered } from '#core/model/values.ts'
 import { api } from '#renderer/app/client.ts'
 import { newCommand, newId, useCanChange, useFailureText, useProject, useSay } from '#renderer/app/session.tsx'
+import { useNoWhy } from '#renderer/app/why.tsx'
 import { Busy } from '#renderer/ui/busy.tsx'
 import { Button } from '#renderer/ui/button.tsx'
 import { EmptyState } from '#renderer/ui/empty-state.tsx'
@@ -19,6 +20,7 @@ import { created } from './room-changes.ts'
 
 /** A room to begin with: its number, its size, its class. Everything else is drawn and typed in the editor, where it goes on. */
 export function NewRoomScreen() {
+  useNoWhy()
   const t = useSay()
   const failureText = useFailureText()
   const canChange = useCanChange()

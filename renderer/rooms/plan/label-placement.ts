@@ -17,7 +17,8 @@ export type LabelStyle = { readonly lineHeight: number; readonly widthOf: (line:
 
 /**
  * Gives each face as many of its lines as fit inside; a face too small for one line may have its first line beside it where that
- * covers neither another face nor another label. What fits nowhere stays unlabelled: labels never overlap.
+ * covers neither another face nor another label. What fits nowhere stays unlabelled: labels never overlap. Where most small faces would
+ * stay so, as in a large field seen from afar, those of the usual weight all do: a label for its rim alone would mislead.
  */
 export function placeLabels(requests: readonly LabelRequest[], window: Rect, style: LabelStyle): PlacedLabel[] {
   const seen = requests.filter((request) => overlaps(request.face, window))
@@ -26,7 +27,12 @@ export function placeLabels(requests: readonly LabelRequest[], window: Rect, sty
     const label = insideFace(request, style) ?? besideFace(request, seen, placed, style)
     if (label && !placed.some((other) => overlaps(other.rect, label.rect))) placed.push(label)
   }
-  return placed
+  const inside = new Set(placed.filter((label) => label.inside).map((label) => label.id))
+  const weights = seen.flatMap((request) => (inside.has(request.id) ? [] : [request.weight])).sort((a, b) => a - b)
+  if ((placed.length - inside.size) * 2 >= weights.length) return placed
+  const usual = weights[Math.floor(weights.length / 2)] ?? 0
+  const worthMore = new Set(seen.flatMap((request) => (request.weight > usual ? [request.id] : [])))
+  return placed.filter((label) => label.inside || worthMore.has(label.id))
 }
 
 export function overlaps(a: Rect, b: Rect): boolean {
