@@ -169,11 +169,11 @@ const certifications = {
         command: Command,
         id: Uuid,
         previousId: Uuid.nullable(),
-        name: z.string(),
+        name: Certification.shape.name,
         startsOn: PlainDate,
         endsOn: PlainDate,
         purpose: Certification.shape.purpose,
-        why: z.string(),
+        why: Certification.shape.why,
         roomIds: z.array(Uuid),
       }),
     )

@@ -1,11 +1,13 @@
 import { z } from 'zod'
 
 /** A version 7 UUID, lower case with hyphens: the only identity that the contract, the exchange form and the audit trail show. */
-export const Uuid = z.string().regex(/^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$/, { error: 'uuid' })
+export const Uuid = z
+  .string()
+  .regex(/^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$/, { error: 'is no UUID in lower case with hyphens' })
 export type Uuid = z.infer<typeof Uuid>
 
 /** An instant in UTC, ISO 8601 with milliseconds, such as 2026-03-02T08:15:00.000Z. */
-export const Instant = z.string().regex(/^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}\.\d{3}Z$/, { error: 'instant' })
+export const Instant = z.iso.datetime({ precision: 3, error: 'is no instant in UTC such as 2026-03-02T08:15:00.000Z' })
 export type Instant = z.infer<typeof Instant>
 
 /** A plain calendar date, such as 2026-03-02: due dates, visit dates. */

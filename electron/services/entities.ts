@@ -9,6 +9,7 @@ import { checkWritten } from './body-rules.ts'
 import { commit, type Transaction } from './command.ts'
 import { checkReferences, referringTo } from './references.ts'
 import type { Session } from './session.ts'
+import { checkZones } from './zone-rules.ts'
 
 /** Names that a page may give to a change of entities; the others belong to commands of their own. */
 const PAGE_NAMES: readonly CommandName[] = ['create', 'edit', 'remove', 'move', 'resize', 'copy', 'align', 'rename', 'arrange']
@@ -61,12 +62,15 @@ export function changeEntities(
 
 /** Applies changes in their order; parents before children where both are new. */
 export function applyChanges(transaction: Transaction, changes: readonly EntityChange[]): void {
+  const { entities } = transaction.session.stores
+  const before = new Map(changes.flatMap(({ id }) => entities.find(id)?.entity ?? []).map((entity) => [entity.id, entity]))
   for (const [index, change] of changes.entries()) {
     const field = `changes.${index}`
     if (change.body === null) removeOne(transaction, change, field)
     else if (change.revision === null) createOne(transaction, change, change.body, field)
     else editOne(transaction, change, change.body, field)
   }
+  checkZones(transaction.session, changes, before)
   for (const change of changes) if (change.body === null) checkNobodyRefers(transaction.session, change.id)
 }
 

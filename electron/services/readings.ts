@@ -6,7 +6,9 @@ import { methodOf } from '#core/methods/catalogue.ts'
 import type { AuditEntry } from '#core/model/audit.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import type { Reading } from '#core/model/readings.ts'
+import { DIMENSION_OF_QUANTITY } from '#core/model/rule-problem.ts'
 import { parseEntered } from '#core/units/parse.ts'
+import { dimensionOf } from '#core/units/units.ts'
 import { problem } from '../project-file/problem.ts'
 import { commit, type Transaction } from './command.ts'
 import { type KnownInstrument, type RunContext, slotOf } from './run-context.ts'
@@ -41,7 +43,27 @@ export function recordReadings(session: Session, input: RecordInput): Reading[] 
       else if (input.entries[0]?.replaces !== null) transaction.name = 'reading.correct'
       return recorded
     },
-    (entry) => readingsOf(session, entry),
+    (entry) => {
+      const recorded = readingsOf(session, entry)
+      // The answer must be about what was typed now: anything else would look saved and is not.
+      if (!saysTheSame(recorded, input)) throw problem('conflict', message('error.command_reused', {}))
+      return recorded
+    },
+  )
+}
+
+function saysTheSame(recorded: readonly Reading[], { entries, instrumentId }: RecordInput): boolean {
+  return (
+    recorded.length === entries.length &&
+    recorded.every((reading, index) => {
+      const entry = entries[index]
+      return (
+        reading.instrumentId === instrumentId &&
+        reading.point === entry?.point &&
+        reading.sample === entry.sample &&
+        reading.typed === entry.typed
+      )
+    })
   )
 }
 
@@ -72,6 +94,10 @@ export function recordOne(
   if (!parsed.ok) throw problem('invalid_input', parsed.problem, { field: `${field}.typed` })
   const { si, unit } = parsed.value
   const quantity = methodOf(context.body.method).records
+  const expected = DIMENSION_OF_QUANTITY[quantity]
+  if (dimensionOf(unit) !== expected) {
+    throw problem('invalid_input', message('rule.dimension', { expected, given: unit }), { field: `${field}.unit` })
+  }
   const refusal = refuseReading({ si, quantity, instrument: instrument.body })
   if (refusal) throw problem('invalid_input', refusal, { field: `${field}.typed` })
 
@@ -156,7 +182,7 @@ export function voidReadings(session: Session, input: { command: Command; runId:
     (transaction) => {
       const context = session.contexts.of(runId)
       refuseWithoutReason(context.body.state, command)
-      for (const [index, id] of input.readingIds.entries()) {
+      for (const [index, id] of [...new Set(input.readingIds)].entries()) {
         const stored = session.stores.readings.find(id)
         if (!stored || session.stores.readings.runOf(stored.rowId) !== context.rowId) {
           throw problem('not_found', message('error.not_found', { what: 'reading' }), { field: `readingIds.${index}` })

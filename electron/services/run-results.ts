@@ -27,5 +27,6 @@ export function signedResultOf(session: Session, run: StoredEntity<'run'>): RunR
  */
 export function inputRevisionOf(session: Session, run: StoredEntity<'run'>): string {
   const own = `${run.entity.revision}.${session.stores.trail.lastInScope(run.entity.id)}`
-  return run.entity.body.state === 'signed' ? own : `${own}.${session.certificates.asOf}`
+  // The calendar day of a reading, and so whether a certificate covered it, follows the time zone of the site.
+  return run.entity.body.state === 'signed' ? own : `${own}.${session.certificates.asOf}.${session.timeZone}`
 }

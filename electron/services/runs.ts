@@ -202,7 +202,9 @@ export function editRun(session: Session, input: RunEdit): Entity {
       }
       // Fields that were not sent must not overwrite what stands there.
       const set = Object.fromEntries(Object.entries(input.set).filter(([, value]) => value !== undefined))
-      transaction.revise(run, { ...run.entity.body, ...set })
+      const body = { ...run.entity.body, ...set }
+      checkWritten('run', body, 'set')
+      transaction.revise(run, body)
     },
     () => session.find('run', input.runId).entity,
   )

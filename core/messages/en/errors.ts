@@ -20,6 +20,8 @@ export const errors = {
   'error.parent_stays': (p: { what: string }) =>
     `A ${wordsOf(p.what)} keeps its place in the project for life. Remove it here and add a new one there.`,
   'error.reference_missing': (p: { what: string }) => `This names a ${wordsOf(p.what)} that is not in the project. Choose another.`,
+  'error.zone_of_other_room': (_p: Record<never, never>) =>
+    'This zone lies in another room. Choose a zone of the filter’s own room, or none.',
   'error.still_used': (p: { what: string; by: string }) =>
     `This ${wordsOf(p.what)} is still used by a ${wordsOf(p.by)}. Change that first, then remove it.`,
   'error.own_person': (_p: Record<never, never>) => 'You cannot remove yourself. Let another person of the project do it.',
