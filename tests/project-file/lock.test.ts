@@ -45,7 +45,8 @@ it('keeps a second writer in another process out, and says who, where and since 
   expect((await other('Berta Muster')).said).toBe('open')
   const failure = refusal(() => openProjectFile(path, OPTIONS))
   expect(failure.kind).toBe('locked')
-  expect(sentenceOf(failure.sentence)).toContain('by Berta Muster on bench-7, since 2026-03-02T08:15:00.000Z')
+  // 08:15 UTC as the reader's clock shows it: Vienna is one hour ahead before the clocks change.
+  expect(sentenceOf(failure.sentence)).toMatch(/by Berta Muster on bench-7, since 2 Mar 2026, 09:15\. Close it there/)
 })
 
 it('says it to people too: the text beside the file is readable', async () => {

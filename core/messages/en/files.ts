@@ -1,3 +1,5 @@
+import type { Formatter } from '#core/units/formatter.ts'
+
 /** Sentences of the project file: what happened, and what to do. Names are file names as the user knows them. */
 export const files = {
   'file.missing': (p: { name: string }) =>
@@ -19,8 +21,8 @@ export const files = {
     `Nothing may be written in the folder of ${p.name}. Choose a folder that you may write in, or ask for the right to write there.`,
   'file.not_readable': (p: { name: string }) =>
     `You are not allowed to read ${p.name}. Ask its owner for the right to read it, or choose another file.`,
-  'file.locked': (p: { name: string; who: string; where: string; since: string }) =>
-    `${p.name} is open for writing elsewhere: by ${p.who} on ${p.where}, since ${p.since}. Close it there, or open it here for reading only.`,
+  'file.locked': (p: { name: string; who: string; where: string; since: string }, f: Formatter) =>
+    `${p.name} is open for writing elsewhere: by ${p.who} on ${p.where}, since ${f.dateTime(p.since)}. Close it there, or open it here for reading only.`,
   'file.locked_unknown': (p: { name: string }) =>
     `${p.name} is open for writing elsewhere. Close it there, or open it here for reading only.`,
   'file.open_here': (p: { name: string }) => `${p.name} is open in this program already. Go to the window that shows it.`,
