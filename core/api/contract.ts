@@ -15,7 +15,7 @@ import {
   Run,
 } from '../model/entities.ts'
 import { Location, Reading, ReadingId } from '../model/readings.ts'
-import { CertificationState, Comparison, History, RoomState, RunResult, Sentence } from '../model/results.ts'
+import { CertificationState, Comparison, History, RoomState, RunResult, Sentence, Signature, SignatureMeaning } from '../model/results.ts'
 import { MeasuringPlane, OccupancyState, Phase, PlainDate, Unit, Uuid } from '../model/values.ts'
 import { Failure } from './errors.ts'
 
@@ -198,6 +198,7 @@ export const RunDetail = z.strictObject({
   stale: z.array(Uuid).describe('pinned entities that have a newer revision now, and calibrations not pinned that would cover readings'),
   locations: z.array(Location),
   readings: z.array(Reading),
+  signatures: z.array(Signature).describe('in the order of signing'),
 })
 
 const runs = {
@@ -259,9 +260,7 @@ const runs = {
   complete: base.input(z.strictObject({ command: Command, runId: Uuid, revision: z.number().int() })).output(AnyEntity),
   reopen: base.input(z.strictObject({ command: Command, runId: Uuid, revision: z.number().int() })).output(AnyEntity),
   sign: base
-    .input(
-      z.strictObject({ command: Command, runId: Uuid, revision: z.number().int(), meaning: z.enum(['performed', 'reviewed', 'approved']) }),
-    )
+    .input(z.strictObject({ command: Command, runId: Uuid, revision: z.number().int(), meaning: SignatureMeaning }))
     .output(AnyEntity),
 }
 

@@ -68,6 +68,7 @@ export function roomState(roomId: Uuid, runs: readonly RunInVisit[]): RoomState 
       pointsMeasured: run.pointsMeasured,
       verdict: run.result.verdict,
       headline: run.result.headline,
+      signatures: [...run.signatures],
     })),
   }
 }

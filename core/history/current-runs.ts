@@ -1,4 +1,4 @@
-import type { RunResult, RunSummary } from '#core/model/results.ts'
+import type { RunResult, RunSummary, Signature } from '#core/model/results.ts'
 import type { Phase, Uuid } from '#core/model/values.ts'
 
 /** A run of a visit as the roll-up sees it. */
@@ -13,6 +13,7 @@ export type RunInVisit = {
   readonly result: RunResult
   readonly pointsPlanned: number
   readonly pointsMeasured: number
+  readonly signatures: readonly Signature[]
 }
 
 function laterOf<T extends Pick<RunInVisit, 'completedOrder'>>(runs: readonly T[]): T | null {

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { CriterionQuantity, CriterionScope, Verdict } from './criteria.ts'
-import { Basis, Dimension, MeasuringPlane, OccupancyState, Phase, Unit, Uuid } from './values.ts'
+import { Basis, Dimension, Instant, MeasuringPlane, OccupancyState, Phase, Unit, Uuid } from './values.ts'
 
 /** A sentence of the catalogue in core/messages: a code and its parameters. `say()` renders it. */
 export const Sentence = z.strictObject({ code: z.string(), params: z.record(z.string(), z.unknown()) })
@@ -123,6 +123,13 @@ export const RunResult = z.strictObject({
 })
 export type RunResult = z.infer<typeof RunResult>
 
+export const SignatureMeaning = z.enum(['performed', 'reviewed', 'approved'])
+export type SignatureMeaning = z.infer<typeof SignatureMeaning>
+
+/** One signature under the frozen result of a run. */
+export const Signature = z.strictObject({ personId: Uuid, at: Instant, meaning: SignatureMeaning })
+export type Signature = z.infer<typeof Signature>
+
 export const RunSummary = z.strictObject({
   runId: Uuid,
   roomId: Uuid,
@@ -134,6 +141,7 @@ export const RunSummary = z.strictObject({
   pointsMeasured: z.number().int(),
   verdict: Verdict,
   headline: Sentence,
+  signatures: z.array(Signature).describe('in the order of signing; none until the run is signed'),
 })
 export type RunSummary = z.infer<typeof RunSummary>
 

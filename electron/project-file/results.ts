@@ -21,6 +21,7 @@ export function createResultStore(file: ProjectFile) {
       'SELECT entry_id, calculation_version, body, sha256 FROM signed_result WHERE run_id = ? ORDER BY entry_id',
     )
     .raw()
+  const signing = db.prepare<[number], number>('SELECT entry_id FROM signed_result WHERE run_id = ? ORDER BY entry_id').pluck()
   const insertSigned = db.prepare('INSERT INTO signed_result (run_id, entry_id, calculation_version, body, sha256) VALUES (?, ?, ?, ?, ?)')
   const cached = db
     .prepare<[number, string, number], string>(
@@ -42,6 +43,8 @@ export function createResultStore(file: ProjectFile) {
         body,
         sha256: Buffer.from(sha256).toString('hex'),
       })),
+    /** The entries by which a run was signed, without what they froze. */
+    signingEntries: (runRowId: number): number[] => signing.all(runRowId),
     /** Freezes a result: canonical bytes and their hash. */
     freeze(runRowId: number, result: RunResult, entryId: number): { sha256: string } {
       const body = canonicalize(result) ?? '{}'

@@ -1,7 +1,7 @@
-import type { Command } from '#core/api/contract.ts'
 import { missingFilters } from '#core/history/outstanding.ts'
 import { message } from '#core/messages/say.ts'
 import type { Entity, EntityBody } from '#core/model/entities.ts'
+import type { SignatureMeaning } from '#core/model/results.ts'
 import type { StoredEntity } from '../project-file/entities.ts'
 import { problem } from '../project-file/problem.ts'
 import { releasesOf } from './certificates.ts'
@@ -10,6 +10,7 @@ import { computeRun, signedResultOf } from './run-results.ts'
 import { pin } from './run-scope.ts'
 import { type OnRun, onRun } from './runs.ts'
 import type { Session } from './session.ts'
+import { signaturesOf } from './signatures.ts'
 
 function toState(transaction: Transaction, run: StoredEntity<'run'>, state: EntityBody<'run'>['state']): void {
   transaction.revise(run, { ...run.entity.body, state })
@@ -53,17 +54,17 @@ export function reopenRun(session: Session, input: OnRun): Entity {
   )
 }
 
-type Meaning = 'performed' | 'reviewed' | 'approved'
-
 /** Signs a complete run. The first signature freezes its results; later ones stand under the very same rows. */
-export function signRun(session: Session, input: OnRun & { meaning: Meaning }): Entity {
+export function signRun(session: Session, input: OnRun & { meaning: SignatureMeaning }): Entity {
   return onRun(
     session,
     'run.sign',
     input,
     (transaction, run) => {
       if (run.entity.body.state === 'open') throw problem('refused', message('error.run_open', {}))
-      if (hasSigned(session, input.command, input.runId, input.meaning)) throw problem('refused', message('error.already_signed', {}))
+      const signed = signaturesOf(session, run)
+      if (signed.some(({ personId, meaning }) => personId === input.command.personId && meaning === input.meaning))
+        throw problem('refused', message('error.already_signed', {}))
       const result = signedResultOf(session, run) ?? computeRun(session, run)
       pinReleases(transaction, run)
       toState(transaction, run, 'signed')
@@ -85,13 +86,4 @@ function pinReleases(transaction: Transaction, stored: StoredEntity<'run'>): voi
   for (const { rowId, entity } of releasesOf(session, stored, pins, readings)) {
     pin(transaction, run, { rowId, id: entity.id, revision: entity.revision }, pinned.get(rowId) ?? null)
   }
-}
-
-function hasSigned(session: Session, { personId }: Command, runId: string, meaning: Meaning): boolean {
-  const rowId = session.stores.entities.rowOf(runId)
-  if (rowId === null) return false
-  return session.stores.results.signedOf(rowId).some(({ entryId }) => {
-    const entry = session.stores.trail.find(entryId)?.entry
-    return entry?.personId === personId && entry.changes.some((change) => change.what === 'results' && change.meaning === meaning)
-  })
 }

@@ -10,6 +10,7 @@ import { releasesOf } from './certificates.ts'
 import { commit, type Transaction } from './command.ts'
 import { asPlaced, layOut, pin, pinsOf, scopeOf, unpin } from './run-scope.ts'
 import type { Session } from './session.ts'
+import { signaturesOf } from './signatures.ts'
 
 type Detail = z.infer<typeof RunDetail>
 type StartInput = z.infer<NonNullable<(typeof contract.runs.start)['~orpc']['inputSchema']>>
@@ -47,6 +48,7 @@ export function runDetail(session: Session, runId: string): Detail {
     stale: [...pinned.filter((pin) => pin.latest !== pin.revision).map(({ id }) => id), ...unpinned.map(({ entity }) => entity.id)],
     locations: stores.runs.locations(run.rowId).map(({ location }) => location),
     readings,
+    signatures: signaturesOf(session, run),
   }
 }
 

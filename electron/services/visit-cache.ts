@@ -1,6 +1,6 @@
 import type { RunInVisit } from '#core/history/current-runs.ts'
 import { CALCULATION_VERSION } from '#core/methods/catalogue.ts'
-import type { CertificationState } from '#core/model/results.ts'
+import { CertificationState } from '#core/model/results.ts'
 import type { Stores } from '../project-file/stores.ts'
 
 type Kept<T> = { readonly revision: string; readonly value: T }
@@ -35,10 +35,11 @@ export class VisitCache {
     const kept = this.#visits.get(rowId)
     if (kept?.revision === revision) return kept.value
     const written = this.#stores.results.cached(rowId, revision, CALCULATION_VERSION)
-    // The file's cache holds what this very calculation version wrote.
-    const value = written === null ? compute() : (JSON.parse(written) as CertificationState)
+    // A program of the same calculation version may have kept less than this one shows.
+    const known = written === null ? null : (CertificationState.safeParse(JSON.parse(written)).data ?? null)
+    const value = known ?? compute()
     this.#visits.set(rowId, { revision, value })
-    if (written === null) this.#writeLater(rowId)
+    if (known === null) this.#writeLater(rowId)
     return value
   }
 

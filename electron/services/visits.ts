@@ -5,6 +5,7 @@ import type { CertificationState, RoomState, RunResult } from '#core/model/resul
 import type { StoredEntity } from '../project-file/entities.ts'
 import { inputRevisionOf, resultOf } from './run-results.ts'
 import type { Session } from './session.ts'
+import { signaturesOf } from './signatures.ts'
 
 /** A run as the roll-up of a visit sees it; its result may be handed in where it was computed already. */
 export function runInVisit(session: Session, run: StoredEntity<'run'>, result: RunResult = resultOf(session, run)): RunInVisit {
@@ -19,6 +20,7 @@ export function runInVisit(session: Session, run: StoredEntity<'run'>, result: R
     result,
     pointsPlanned: result.filters.reduce((sum, filter) => sum + filter.pointsPlanned, 0),
     pointsMeasured: result.filters.reduce((sum, filter) => sum + filter.pointsMeasured, 0),
+    signatures: signaturesOf(session, run),
   }
 }
 

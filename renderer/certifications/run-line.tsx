@@ -44,7 +44,7 @@ export function RunLine({ run, summary, room, zoneName, alone }: RunLineProps) {
           </span>
           {/* A room with one run says the same already. */}
           {alone ? null : <span className={styles.headline}>{sentence(summary.headline)}</span>}
-          {state === 'signed' ? <Signatures runId={run.id} /> : null}
+          <Signatures signatures={summary.signatures} />
         </div>
         <div className={styles.steps}>
           <Link

@@ -1,5 +1,6 @@
 import { useState } from 'react'
 import type { Entity } from '#core/model/entities.ts'
+import { SignatureMeaning } from '#core/model/results.ts'
 import { api } from '../app/client.ts'
 import { newCommand, usePerson, useSay } from '../app/session.tsx'
 import { Button } from '../ui/button.tsx'
@@ -7,14 +8,11 @@ import { Segmented } from '../ui/segmented.tsx'
 import styles from './steps.module.css'
 import { useRunStep } from './use-run-step.ts'
 
-export const MEANINGS = ['performed', 'reviewed', 'approved'] as const
-export type Meaning = (typeof MEANINGS)[number]
-
 /** A signature under a run, with what it means. The first one freezes the results. */
 export function SignRun({ run, onDone }: { run: Entity<'run'>; onDone: () => void }) {
   const t = useSay()
   const person = usePerson()
-  const [meaning, setMeaning] = useState<Meaning>(person?.body.role === 'quality' ? 'approved' : 'performed')
+  const [meaning, setMeaning] = useState<SignatureMeaning>(person?.body.role === 'quality' ? 'approved' : 'performed')
   const step = useRunStep(onDone)
   return (
     <section className={styles.step} aria-label={t('certifications.sign.title', {})}>
@@ -25,7 +23,7 @@ export function SignRun({ run, onDone }: { run: Entity<'run'>; onDone: () => voi
         large
         label={t('certifications.sign.meaning', {})}
         value={meaning}
-        choices={MEANINGS.map((value) => ({ value, label: t(`certifications.sign.${value}`, {}) }))}
+        choices={SignatureMeaning.options.map((value) => ({ value, label: t(`certifications.sign.${value}`, {}) }))}
         onChange={setMeaning}
       />
       {step.problem ? (

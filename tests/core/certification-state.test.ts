@@ -25,7 +25,18 @@ function visit(sketches: Sketch[], roomIds = [ROOM_ID]) {
       const runId = uuid(0x500 + index)
       const result = { ...computeFaceVelocityGrid(input), runId, roomId, zoneId }
       const measured = readings.filter((reading) => reading !== null).length
-      return { runId, roomId, zoneId, phase, state, completedOrder, result, pointsPlanned: readings.length, pointsMeasured: measured }
+      return {
+        runId,
+        roomId,
+        zoneId,
+        phase,
+        state,
+        completedOrder,
+        result,
+        pointsPlanned: readings.length,
+        pointsMeasured: measured,
+        signatures: [],
+      }
     },
   )
   return certificationState({ certificationId: uuid(1), roomIds, runs })

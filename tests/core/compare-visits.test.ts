@@ -67,6 +67,7 @@ function make(
         result,
         pointsPlanned: 2,
         pointsMeasured: 2,
+        signatures: [],
       },
     ],
   })

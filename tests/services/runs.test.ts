@@ -111,6 +111,38 @@ test('signing freezes the result, and later signatures stand under the same byte
   expect(new Set(seals.map(({ sha256 }) => sha256)).size).toBe(1)
 })
 
+test('a run says who signed it, when and with which meaning; the visit says it too, also from its cache', async () => {
+  const approver = v7()
+  await house.client.entities.change({
+    command: house.newCommand(site.personId),
+    name: 'create',
+    scope: 'project',
+    changes: [
+      { kind: 'person', id: approver, parentId: null, revision: null, body: { ...PERSON, name: 'Marek Sollner', role: 'quality' } },
+    ],
+  })
+  const runId = await startRun(house, site)
+  await measureAll(runId)
+  await house.client.runs.complete(await onRun(runId))
+  expect((await house.client.runs.get({ runId })).signatures).toEqual([])
+  const signedAt = house.clock.now
+  await house.client.runs.sign({ ...(await onRun(runId)), meaning: 'performed' })
+  house.clock.now += 3_600_000
+  await house.client.runs.sign({ ...(await onRun(runId)), command: house.newCommand(approver), meaning: 'approved' })
+  const { signatures } = await house.client.runs.get({ runId })
+  expect(signatures.map(({ personId, meaning }) => [personId, meaning])).toEqual([
+    [site.personId, 'performed'],
+    [approver, 'approved'],
+  ])
+  const [first, second] = signatures.map(({ at }) => Date.parse(at))
+  expect(first).toBeGreaterThan(signedAt)
+  expect((second ?? 0) - (first ?? 0)).toBeGreaterThanOrEqual(3_600_000)
+  for (const _again of [1, 2]) {
+    const state = await house.client.evaluation.certification({ certificationId: site.certificationId })
+    expect(state.rooms[0]?.runs[0]?.signatures).toEqual(signatures)
+  }
+})
+
 test("another person's reading is changed only with a reason", async () => {
   const other = v7()
   await house.client.entities.change({
