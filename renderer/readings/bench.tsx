@@ -2,6 +2,7 @@ import { useCallback, useMemo, useState, useSyncExternalStore } from 'react'
 import type { Uuid } from '#core/model/values.ts'
 import { useFormatter, useLocale, useSay } from '../app/session.tsx'
 import { Why } from '../app/why.tsx'
+import { useAskedFilter } from './asked-filter.ts'
 import styles from './bench.module.css'
 import { countMissing, instrumentBody, lastOf } from './bench-facts.ts'
 import { BenchHead, BenchTools } from './bench-head.tsx'
@@ -97,6 +98,7 @@ function BenchOf({ open, view, northDegrees }: { open: OpenRun; view: FilterView
     },
     [plan, desk, go, goToPoint],
   )
+  useAskedFilter(goToFilter)
 
   const sample = at?.sample ?? 1
   const paste = panel === 'paste' && block !== '' ? planPaste(desk, block, filter.terminalId, sample, turns, hand.instrument) : null
@@ -140,7 +142,7 @@ function BenchOf({ open, view, northDegrees }: { open: OpenRun; view: FilterView
   const last = typing.last ? lastOf(typing.last, desk.at(typing.last), plan.terminalOfPoint.get(typing.last.point) ?? '', open) : null
   const notePlace = at && (storedHere || draft !== '') ? at : (typing.last ?? at)
   const noteFilter = notePlace ? plan.filterOf.get(plan.terminalOfPoint.get(notePlace.point) ?? '') : undefined
-  const missing = at ? 0 : countMissing(open)
+  const missing = at && plan.run.body.state === 'open' ? 0 : countMissing(open)
 
   return (
     <div className={styles.bench} data-face={aspect > 1.25 ? 'wide' : 'tall'}>
@@ -169,7 +171,7 @@ function BenchOf({ open, view, northDegrees }: { open: OpenRun; view: FilterView
         />
       </div>
       <div className={styles.side}>
-        {at ? (
+        {at && plan.run.body.state === 'open' ? (
           <EntryLine
             tag={tag}
             order={orderOf(at.point)}
@@ -190,6 +192,7 @@ function BenchOf({ open, view, northDegrees }: { open: OpenRun; view: FilterView
         ) : (
           <NothingAhead
             missing={missing}
+            state={plan.run.body.state}
             certificationId={plan.run.parentId}
             onGo={() => {
               const first = firstWaiting(desk.board())

@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'react'
 import { Link } from 'wouter'
+import type { EntityBody } from '#core/model/entities.ts'
 import type { Sentence } from '#core/model/results.ts'
 import type { Unit, Uuid } from '#core/model/values.ts'
 import { useFormatter, useSay, useSentence } from '../app/session.tsx'
@@ -84,20 +85,27 @@ function useRested(text: string): string {
   return rested
 }
 
-/** Stands in place of the entry when no point waits ahead. */
-export function NothingAhead({ missing, certificationId, onGo }: { missing: number; certificationId: Uuid | null; onGo: () => void }) {
+type NothingAheadProps = { missing: number; state: EntityBody<'run'>['state']; certificationId: Uuid | null; onGo: () => void }
+
+/** Stands in place of the entry when no point waits ahead, or the run takes no readings any more. */
+export function NothingAhead({ missing, state, certificationId, onGo }: NothingAheadProps) {
   const t = useSay()
+  const isOpen = state === 'open'
   return (
     <section className={styles.entry} role="status">
-      <p className={styles.where}>{missing === 0 ? t('readings.all_passed', {}) : t('readings.some_passed', { missing })}</p>
-      {missing === 0 ? (
+      {isOpen || missing === 0 ? (
+        <p className={styles.where}>{missing === 0 ? t('readings.all_passed', {}) : t('readings.some_passed', { missing })}</p>
+      ) : null}
+      {!isOpen ? (
+        <p className={styles.hint}>{state === 'signed' ? t('error.run_signed', {}) : t('readings.run_not_open', {})}</p>
+      ) : missing === 0 ? (
         <p className={styles.hint}>{t('readings.all_passed_hint', {})}</p>
       ) : (
         <Button large kind="primary" onClick={onGo}>
           {t('readings.go_to_missing', {})}
         </Button>
       )}
-      {certificationId ? (
+      {isOpen && certificationId ? (
         <Link href={`/certification/${certificationId}`} className={styles.onward}>
           {t('readings.to_complete', {})}
         </Link>
