@@ -191,3 +191,16 @@ describe('exit status', () => {
     expect(await facegrid(folder, 'check', 'site.facegrid', '--json')).toMatchObject({ status: 0 })
   })
 })
+
+describe('the example that DEVELOPERS.md prints: one filter in a room of 3 m x 4 m x 2.5 m = 30 m3', () => {
+  test('its figures and its exit status', async () => {
+    // 90 ft/min x 0.00508 = 0.4572 m/s. Mean (0.44 + 0.46 + 0.45 + 0.4572) / 4 = 1.8072 / 4 = 0.4518 m/s.
+    // Flow 0.4518 x 0.36 = 0.162648 m3/s. Air changes 3600 x 0.162648 / 30 = 19.51776 per hour; required 15, margin 4.51776.
+    const example = await evaluated(JSON.parse(readFileSync(new URL('./one-filter.exchange.json', import.meta.url), 'utf8')))
+    const [run] = example.said.certifications[0]?.rooms[0]?.runs ?? []
+    expect(run?.result.filters[0]).toMatchObject({ meanVelocityMps: close(0.4518), flowM3ps: close(0.162648) })
+    expect(run?.result.room).toMatchObject({ volumeM3: close(30), airChangesPerHour: close(19.51776) })
+    expect(run?.result.roomCriteria[0]).toMatchObject({ lowPerHour: 15, marginPerHour: close(4.51776), verdict: 'pass' })
+    expect(example.status).toBe(0)
+  })
+})
