@@ -42,7 +42,7 @@ function shortEntitySchemas(): Schema[] {
         kind: { const: kind },
         id: plain(ShortEntity.shape.id),
         parentId: plain(ShortEntity.shape.parentId),
-        body: withoutSi({ ...body, required }),
+        body: kind === 'calibration' ? withMonths(withoutSi({ ...body, required })) : withoutSi({ ...body, required }),
       },
       required: ['kind', 'id', 'body'],
       additionalProperties: false,
@@ -56,6 +56,13 @@ function withoutSi(value: unknown): unknown {
   const walked = Object.fromEntries(Object.entries(value).map(([name, item]) => [name, withoutSi(item)]))
   const isEntered = isObject(value.properties) && 'si' in value.properties && 'typed' in value.properties
   return isEntered && Array.isArray(walked.required) ? { ...walked, required: walked.required.filter((name) => name !== 'si') } : walked
+}
+
+/** A due date may name a month alone in the short form. */
+function withMonths(body: unknown): unknown {
+  if (!isObject(body) || !isObject(body.properties)) throw new Error('a body is an object')
+  const month = { type: 'string', pattern: '^\\d{4}-(0[1-9]|1[0-2])$', description: 'a month stands for its last day' }
+  return { ...body, properties: { ...body.properties, dueOn: { anyOf: [body.properties.dueOn, month] } } }
 }
 
 function replaceItems(schema: Schema, property: string, items: Schema): void {

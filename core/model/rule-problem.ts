@@ -1,7 +1,7 @@
 import { keepsHigh, reachesLow } from '#core/criteria/compare-limit.ts'
 import type { Message } from '#core/messages/say.ts'
 import { parseEntered } from '#core/units/parse.ts'
-import { dimensionOf } from '#core/units/units.ts'
+import { dimensionOf, toSi } from '#core/units/units.ts'
 import type { Dimension, Entered, Quantity } from './values.ts'
 
 /** A broken invariant: the field as a path with points ("senses.0.low"), and the sentence to show there. */
@@ -19,8 +19,8 @@ export const DIMENSION_OF_QUANTITY: Readonly<Record<Quantity, Dimension>> = {
 }
 
 /**
- * An entered value at its field: of the dimension that the field asks for, its text saying the same as its SI value (a text
- * that the parser refuses as ambiguous or unreadable is left to the page), and above or not below zero where asked.
+ * An entered value at its field: of the dimension that the field asks for, its text saying the same as its SI value (for a text
+ * that can be read in two ways: one of the two), and above or not below zero where asked.
  */
 export function checkEntered(
   field: string,
@@ -32,13 +32,22 @@ export function checkEntered(
   if (dimensionOf(entered.unit) !== dimension) {
     return [{ field, code: 'rule.dimension', params: { expected: dimension, given: entered.unit } }]
   }
-  const read = parseEntered(entered.typed, entered.unit)
-  if (read.ok && !(reachesLow(entered.si, read.value.si) && keepsHigh(entered.si, read.value.si))) {
+  if (!readingsOf(entered).some((si) => reachesLow(entered.si, si) && keepsHigh(entered.si, si))) {
     return [{ field, code: 'rule.typed_differs', params: { typed: entered.typed, si: entered.si, dimension } }]
   }
   if (least === 'above_zero' && !(entered.si > 0)) return [{ field, code: 'rule.above_zero', params: {} }]
   if (least === 'not_below_zero' && !(entered.si >= 0)) return [{ field, code: 'rule.not_below_zero', params: {} }]
   return []
+}
+
+/** What a typed text may stand for, in SI: one value, two where its separator can be read both ways, none where it is no number. */
+function readingsOf({ typed, unit }: Entered): number[] {
+  const read = parseEntered(typed, unit)
+  if (read.ok) return [read.value.si]
+  if (read.problem.code !== 'units.ambiguous') return []
+  const { whole, fraction } = read.problem.params
+  const sign = /^\s*[-\u2212]/.test(typed) ? -1 : 1
+  return [whole, fraction].map((text) => toSi(sign * Number(text.replace(',', '.')), unit))
 }
 
 /** Each value that stands in a list for a second time, at its own field. */

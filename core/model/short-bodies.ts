@@ -1,3 +1,4 @@
+import { lastDayOfMonth } from '#core/planning/dates.ts'
 import { parseEntered } from '#core/units/parse.ts'
 import { toSi } from '#core/units/units.ts'
 import { ENTITY_SCHEMAS, type EntityKind } from './entities.ts'
@@ -58,7 +59,7 @@ export function completeBody<K extends EntityKind>(
   written: Readonly<Record<string, unknown>>,
 ): { ok: true; body: unknown } | { ok: false; problems: BodyProblem[] } {
   const problems: BodyProblem[] = []
-  const filled = fillIn({ ...NEUTRAL[kind], ...written }, [], problems)
+  const filled = fillIn({ ...NEUTRAL[kind], ...written, ...wholeMonth(kind, written) }, [], problems)
   if (problems.length > 0) return { ok: false, problems }
   const parsed = ENTITY_SCHEMAS[kind].safeParse(filled)
   if (parsed.success) return { ok: true, body: parsed.data }
@@ -69,6 +70,12 @@ export function completeBody<K extends EntityKind>(
       detail: issue.message,
     })),
   }
+}
+
+/** A due date that names a month alone stands for the last day of it, as on many certificates (the house's rule A3, common practice). */
+function wholeMonth(kind: EntityKind, { dueOn }: Readonly<Record<string, unknown>>): { dueOn?: string } {
+  const isMonth = kind === 'calibration' && typeof dueOn === 'string' && /^\d{4}-(?:0[1-9]|1[0-2])$/.test(dueOn)
+  return isMonth ? { dueOn: lastDayOfMonth(dueOn) } : {}
 }
 
 function fillIn(value: unknown, path: readonly (string | number)[], problems: BodyProblem[]): unknown {

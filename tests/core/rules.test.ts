@@ -164,7 +164,11 @@ test('room: heights and volumes above zero, in units of their dimension', () => 
 
 test('room: the text and the value of an entry say the same', () => {
   expect(problems('room', { ceilingHeight: { si: 27, typed: '2.7', unit: 'm' } })).toEqual(['ceilingHeight rule.typed_differs'])
-  expect(problems('room', { ceilingHeight: { si: 2.7, typed: 'as on drawing', unit: 'm' } })).toEqual([])
+  // A text that says no number cannot stand for one; one that can be read in two ways may stand for either, and for nothing else.
+  expect(problems('room', { ceilingHeight: { si: 2.7, typed: 'as on drawing', unit: 'm' } })).toEqual(['ceilingHeight rule.typed_differs'])
+  const volume = (si: number) => problems('room', { statedVolume: { volume: { si, typed: '1.234', unit: 'm3' }, reason: 'ducts' } })
+  expect([volume(1.234), volume(1234)]).toEqual([[], []])
+  expect(volume(77)).toEqual(['statedVolume.volume rule.typed_differs'])
 })
 
 test('room: an outline that crosses itself or encloses nothing', () => {

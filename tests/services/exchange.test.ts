@@ -142,12 +142,80 @@ test('a reading at a point that a filter does not have is named', async () => {
   expect(JSON.stringify(failure.sentence.params)).toContain('$.runs[1].readings[0]')
 })
 
+function importing(form: unknown, before = '') {
+  writeFileSync(at('wrong.json'), before + JSON.stringify(form))
+  return house.client.files.importExchange({ exchangePath: at('wrong.json'), path: at('wrong.facegrid') })
+}
+
+test('what a rule refuses is named with the path of the field itself', async () => {
+  const form = JSON.parse(readFileSync(EXAMPLE, 'utf8'))
+  form.entities[8].body.effectiveArea = { typed: '9', unit: 'm2' }
+  form.runs[0].readings[0].typed = '0.4.5'
+  form.runs[0].readings[1].unit = 'Pa'
+  const failure = await failureOf(importing(form))
+  expect(failure.field).toBe('$.entities[8].body.effectiveArea')
+  form.entities[8].body.effectiveArea = { typed: '0.3', unit: 'm2' }
+  const { params } = (await failureOf(importing(form))).sentence
+  expect(params).toMatchObject({ path: '$.runs[0].readings[0].typed' })
+  expect(JSON.stringify(params)).toContain('$.runs[0].readings[1].unit')
+})
+
+test('text that is no number, or does not say what stands beside it, is refused', async () => {
+  const form = JSON.parse(readFileSync(EXAMPLE, 'utf8'))
+  const area = form.entities[8].body.effectiveArea
+  for (const [typed, si] of [
+    ['plenty', 0.3],
+    ['0.3', 0.33],
+    ['1.234', 0.3],
+  ]) {
+    form.entities[8].body.effectiveArea = { ...area, typed, si }
+    const failure = await failureOf(importing(form))
+    expect(failure.field, String(typed)).toBe('$.entities[8].body.effectiveArea')
+  }
+})
+
+test('a day that no calendar has is refused at its place', async () => {
+  const form = JSON.parse(readFileSync(EXAMPLE, 'utf8'))
+  const { at: honest } = form.runs[0]
+  for (const wrong of ['2026-02-30T10:00:00.000Z', '2026-13-01T10:00:00.000Z', '2026-03-01T10:00:00Z']) {
+    form.runs[0].at = wrong
+    expect((await failureOf(importing(form))).field).toBe('$.runs[0].at')
+  }
+  form.runs[0].at = honest
+  form.runs[0].readings[0].at = '2026-99-99T99:99:99.999Z'
+  expect((await failureOf(importing(form))).field).toBe('$.runs[0].readings[0].at')
+})
+
+test('two filters of one tag are never mixed up: their readings are refused', async () => {
+  const form = JSON.parse(readFileSync(EXAMPLE, 'utf8'))
+  const { terminal: tag } = form.runs[0].readings[0]
+  const filter = form.entities.find((entity: { body: { tag?: string } }) => entity.body.tag === tag)
+  form.entities.push({ ...filter, id: '018f0000-0000-7000-8000-00000000dddd' })
+  form.runs[0].grids = []
+  const failure = await failureOf(importing(form))
+  expect(failure.field).toBe('$.runs[0].readings[0].terminal')
+})
+
+test('a point named twice over must be one point', async () => {
+  const form = JSON.parse(readFileSync(EXAMPLE, 'utf8'))
+  form.runs[0].readings[0] = { ...form.runs[0].readings[0], point: 1, row: 2, column: 1 }
+  expect((await failureOf(importing(form))).field).toBe('$.runs[0].readings[0]')
+})
+
+test('a byte order mark is no obstacle, and a due date by the month means its last day', async () => {
+  const form = JSON.parse(readFileSync(EXAMPLE, 'utf8'))
+  for (const entity of form.entities) if (entity.kind === 'calibration') entity.body.dueOn = '2028-02'
+  await importing(form, '\ufeff')
+  const certificates = await house.client.entities.list({ kinds: ['calibration'], within: null })
+  expect(certificates.map(({ body }) => ('dueOn' in body ? body.dueOn : null))).toEqual(certificates.map(() => '2028-02-29'))
+})
+
 test('a newer format and a file that is no JSON are refused in words', async () => {
   writeFileSync(at('newer.json'), JSON.stringify({ format: 'facegrid exchange', formatVersion: 99, form: 'full' }))
   writeFileSync(at('no.json'), 'not json')
-  const importing = (name: string) => failureOf(house.client.files.importExchange({ exchangePath: at(name), path: at('x.facegrid') }))
-  expect((await importing('newer.json')).kind).toBe('newer_file')
-  expect((await importing('no.json')).sentence.code).toBe('exchange.not_json')
+  const refused = (name: string) => failureOf(house.client.files.importExchange({ exchangePath: at(name), path: at('x.facegrid') }))
+  expect((await refused('newer.json')).kind).toBe('newer_file')
+  expect((await refused('no.json')).sentence.code).toBe('exchange.not_json')
 })
 
 test('the published JSON Schema is current, and accepts the worked example and an export', async () => {

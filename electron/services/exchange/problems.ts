@@ -10,21 +10,31 @@ export function jsonPath(path: ExchangePath): string {
   return `$${path.map((part) => (typeof part === 'number' ? `[${part}]` : `.${part}`)).join('')}`
 }
 
+function fieldBelow(within: string, field: string | null): (string | number)[] {
+  if (field !== null && /^[A-Za-z]+$/.test(field)) return [field]
+  if (!field?.startsWith(`${within}.`)) return []
+  return field
+    .slice(within.length + 1)
+    .split('.')
+    .map((part) => (/^\d+$/.test(part) ? Number(part) : part))
+}
+
 /** Collects what does not fit, so that one attempt tells it all. */
 export class ExchangeProblems {
   readonly #found: { path: string; detail: string }[] = []
 
   add(path: ExchangePath, detail: string): void {
-    this.#found.push({ path: jsonPath(path), detail })
+    // The sentences are put together with others, each of which gets its full stop there.
+    this.#found.push({ path: jsonPath(path), detail: detail.replace(/\.$/, '') })
   }
 
-  /** Runs `work`; a named failure in it becomes a problem at this place. */
-  at<T>(path: ExchangePath, work: () => T): T | null {
+  /** Runs `work`; a named failure in it becomes a problem at this place, and at the field it names: below `within`, or by itself. */
+  at<T>(path: ExchangePath, work: () => T, within: string): T | null {
     try {
       return work()
     } catch (error) {
       if (!(error instanceof ProblemError)) throw error
-      this.add(path, sentenceInWords(error.failure.sentence))
+      this.add([...path, ...fieldBelow(within, error.failure.field)], sentenceInWords(error.failure.sentence))
       return null
     }
   }

@@ -29,7 +29,8 @@ export function readExchange(file: string): { exchange: Exchange; sha256: string
 
 function parse(bytes: Buffer, name: string): unknown {
   try {
-    return JSON.parse(bytes.toString('utf8'))
+    // Some programs put a byte order mark in front, which is no part of the JSON.
+    return JSON.parse(bytes.toString('utf8').replace(/^\ufeff/, ''))
   } catch (error) {
     throw problem('invalid_input', message('exchange.not_json', { name }), { cause: error })
   }

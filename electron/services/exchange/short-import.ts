@@ -31,38 +31,49 @@ function importEntities(transaction: Transaction, short: ShortExchange, problems
       for (const { path, detail } of completed.problems) problems.add(['entities', index, 'body', ...path], detail)
       continue
     }
-    problems.at(['entities', index], () => {
+    const create = () => {
       // The schema of this kind has just accepted the body.
       const change = { kind, id, parentId, revision: null, body: completed.body } as EntityChange
       if (change.kind !== 'project') return applyChanges(transaction, [change])
       const project = completed.body as EntityBody<'project'>
-      checkWritten('project', project, 'body')
+      checkWritten('project', project, 'changes.0.body')
       transaction.create('project', id, null, project)
-    })
+    }
+    problems.at(['entities', index], create, 'changes.0')
   }
 }
 
 function importRun(transaction: Transaction, run: Run, place: readonly (string | number)[], problems: ExchangeProblems): void {
   const { session } = transaction
   const { id, certificationId, at, instrumentId, personId, grids, readings, complete, ...chosen } = run
-  const tags = new Map<string, string>()
-  const begun = problems.at(place, () => {
+  const tags = new Map<string, readonly string[]>()
+  const filterCalled = (tag: string, where: readonly (string | number)[]): string | null => {
+    const [first, second] = tags.get(tag) ?? []
+    if (first === undefined) problems.add([...where, 'terminal'], `there is no filter "${tag}" in this room`)
+    else if (second !== undefined) problems.add([...where, 'terminal'], `several filters of this room are called "${tag}"`)
+    else return first
+    return null
+  }
+  const begin = () => {
     const { rowId } = session.find('room', run.roomId, 'roomId')
-    for (const { entity } of session.stores.entities.list('terminal', { within: rowId })) tags.set(entity.body.tag, entity.id)
+    for (const { entity } of session.stores.entities.list('terminal', { within: rowId }))
+      tags.set(entity.body.tag, [...(tags.get(entity.body.tag) ?? []), entity.id])
     const gridFor = new Map<string, { rows: number; columns: number }>()
     for (const [index, { terminal, rows, columns }] of grids.entries()) {
-      const terminalId = tags.get(terminal)
-      if (terminalId === undefined) problems.add([...place, 'grids', index, 'terminal'], `there is no filter "${terminal}" in this room`)
-      else gridFor.set(terminalId, { rows, columns })
+      const terminalId = filterCalled(terminal, [...place, 'grids', index])
+      if (terminalId !== null) gridFor.set(terminalId, { rows, columns })
     }
     beginRun(transaction, { id, certificationId, chosen, gridFor })
     return session.contexts.of(id)
-  })
+  }
+  const begun = problems.at(place, begin, 'run')
   if (!begun) return
   for (const [index, reading] of readings.entries()) {
     const where = [...place, 'readings', index]
-    problems.at(where, () => {
-      const number = pointOf(begun, tags.get(reading.terminal), reading)
+    const measured = () => {
+      const terminalId = filterCalled(reading.terminal, where)
+      if (terminalId === null) return
+      const number = pointOf(begun, terminalId, reading)
       if (number === null) return problems.add(where, `there is no such point of filter "${reading.terminal}" in this run`)
       const instrument = session.contexts.instrument(begun, reading.instrumentId ?? instrumentId)
       pinInstrument(transaction, begun, instrument)
@@ -70,22 +81,26 @@ function importRun(transaction: Transaction, run: Run, place: readonly (string |
       const entry = { point: number, sample, typed, unit: reading.unit ?? run.unit, replaces: null, note }
       const by = { personId: reading.personId ?? personId, atMs: Date.parse(reading.at ?? at) }
       recordOne(transaction, begun, instrument, entry, by, 'reading')
-    })
+    }
+    problems.at(where, measured, 'reading')
   }
   if (complete) completeImported(transaction, id, place, problems)
 }
 
-/** The number of a point within the run, from its place within one filter. */
-function pointOf(context: RunContext, terminalId: string | undefined, reading: ReadingForm): number | null {
-  if (terminalId === undefined) return null
+/** The number of a point within the run, from its place within one filter: by its number there, by row and column, or by both if they agree. */
+function pointOf(context: RunContext, terminalId: string, { point, row, column }: ReadingForm): number | null {
+  if (point === undefined && (row === undefined || column === undefined)) return null
   const points = context.pointsOfTerminal.get(terminalId) ?? []
-  if (reading.point !== undefined) return points[reading.point - 1] ?? null
-  return (
-    points.find((number) => {
-      const location = context.points.get(number)?.location
-      return location !== undefined && location.row === reading.row && location.column === reading.column
-    }) ?? null
-  )
+  const found = points.find((number, index) => {
+    const location = context.points.get(number)?.location
+    return (
+      location !== undefined &&
+      (point === undefined || index === point - 1) &&
+      (row === undefined || location.row === row) &&
+      (column === undefined || location.column === column)
+    )
+  })
+  return found ?? null
 }
 
 function completeImported(transaction: Transaction, runId: string, place: readonly (string | number)[], problems: ExchangeProblems): void {
