@@ -26,7 +26,7 @@ describe('desktop host, production bundle', () => {
 
   it('answers the page through the preload, a message port and the engine process', () => {
     expect(seen.host).toBe('desktop')
-    expect(seen.openedName).toContain('demo')
+    expect(seen.openedName).toBe('Quillmere sterile filling site')
     expect(seen.rooms).toBeGreaterThanOrEqual(12)
   })
   it('opens only what the user picked', () => {

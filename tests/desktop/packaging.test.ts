@@ -17,6 +17,17 @@ function includedBy(configuration: Awaited<ReturnType<typeof getConfig>>): strin
     .filter((pattern) => !pattern.startsWith('!'))
 }
 
+/** Folders of the packages that the application needs when it runs, as the lock file has them. */
+function productionFolders(): string[] {
+  const lock = JSON.parse(readFileSync(path.join(TOP, 'package-lock.json'), 'utf8')) as {
+    packages: Record<string, { dev?: boolean; devOptional?: boolean; optional?: boolean }>
+  }
+  return Object.entries(lock.packages)
+    .filter(([folder, { dev, devOptional }]) => folder !== '' && !dev && !devOptional)
+    .map(([folder]) => folder)
+    .sort()
+}
+
 describe('packaging', () => {
   beforeAll(() => productionBuild(TOP), 120_000)
   const stage = mkdtempSync(path.join(os.tmpdir(), 'facegrid-stage-'))
@@ -57,11 +68,9 @@ describe('packaging', () => {
     for (const pattern of includedBy(configuration)) {
       for (const file of globSync(pattern, { cwd: TOP })) cpSync(path.join(TOP, file), path.join(stage, file), { recursive: true })
     }
-    const production = execFileSync('npm', ['ls', '--omit=dev', '--all', '--parseable'], { cwd: TOP, encoding: 'utf8' })
-      .split('\n')
-      .filter((folder) => folder.includes('node_modules'))
-    expect(production.map((folder) => path.basename(folder)).sort()).toEqual(['better-sqlite3', 'node-addon-api'])
-    for (const folder of production) cpSync(folder, path.join(stage, path.relative(TOP, folder)), { recursive: true })
+    const production = productionFolders()
+    expect(production).toEqual(['node_modules/better-sqlite3', 'node_modules/node-addon-api'])
+    for (const folder of production) cpSync(path.join(TOP, folder), path.join(stage, folder), { recursive: true })
 
     const cli = path.join(stage, 'dist/electron/cli.js')
     const project = path.join(stage, 'demo.facegrid')
