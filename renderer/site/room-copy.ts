@@ -1,9 +1,9 @@
 import type { EntityChange } from '#core/api/contract.ts'
 import type { Entity } from '#core/model/entities.ts'
-import type { PlanPoint, PlanShape, Uuid } from '#core/model/values.ts'
-import { outlineOf } from '#core/rooms/geometry.ts'
-
-const GAP_M = 1
+import type { Uuid } from '#core/model/values.ts'
+import { shiftToFreePlace } from '../rooms/edit/free-place.ts'
+import { copiedRoom } from '../rooms/edit/room-changes.ts'
+import { ofKind } from '../rooms/room-plan.ts'
 
 /** A number that no other room has: "F-104" gives "F-105", or the next free one; a number without digits gets " 2". */
 export function nextNumber(number: string, taken: ReadonlySet<string>): string {
@@ -15,70 +15,15 @@ export function nextNumber(number: string, taken: ReadonlySet<string>): string {
   }
 }
 
-/** How far to move a copy so that it stands free, to the right of everything that is drawn. */
-export function offsetBeside(room: PlanShape, others: readonly PlanShape[]): PlanPoint {
-  const xs = (shape: PlanShape) => outlineOf(shape).map((point) => point.x)
-  return { x: Math.max(...[room, ...others].flatMap(xs)) + GAP_M - Math.min(...xs(room)), y: 0 }
-}
-
-export function movedShape(shape: PlanShape, by: PlanPoint): PlanShape {
-  return shape.kind === 'rectangle'
-    ? { ...shape, x: shape.x + by.x, y: shape.y + by.y }
-    : { ...shape, points: shape.points.map((point) => ({ x: point.x + by.x, y: point.y + by.y })) }
-}
-
-type Copied = { readonly roomId: Uuid; readonly number: string; readonly changes: EntityChange[] }
-
-/** The changes that copy a room with its zones and terminals. Filter elements stay behind: the copy has other filters in it. */
+/** The changes that copy a room from the list: under the next free number, beside the rooms of its facility, itself among them. */
 export function copyRoom(
   room: Entity<'room'>,
   inside: readonly Entity[],
-  neighbours: readonly Entity<'room'>[],
+  rooms: readonly Entity<'room'>[],
   newId: () => Uuid,
-): Copied {
-  const by = offsetBeside(
-    room.body.shape,
-    neighbours.map((other) => other.body.shape),
-  )
-  const roomId = newId()
-  const number = nextNumber(room.body.number, new Set(neighbours.map((other) => other.body.number)))
-  const zones = inside.filter((entity) => entity.kind === 'zone')
-  const zoneIds = new Map(zones.map((zone) => [zone.id, newId()]))
-  const changes: EntityChange[] = [
-    {
-      kind: 'room',
-      id: roomId,
-      parentId: room.parentId,
-      revision: null,
-      body: { ...room.body, number, shape: movedShape(room.body.shape, by), inUse: true },
-    },
-  ]
-  for (const zone of zones) {
-    changes.push({
-      kind: 'zone',
-      id: zoneIds.get(zone.id) ?? newId(),
-      parentId: roomId,
-      revision: null,
-      body: { ...zone.body, boundary: zone.body.boundary.map((point) => ({ x: point.x + by.x, y: point.y + by.y })) },
-    })
-  }
-  for (const terminal of inside) {
-    if (terminal.kind !== 'terminal') continue
-    const { body } = terminal
-    changes.push({
-      kind: 'terminal',
-      id: newId(),
-      parentId: roomId,
-      revision: null,
-      body: {
-        ...body,
-        // Tags usually begin with the room's number; the copy's then begin with its own.
-        tag: body.tag.startsWith(room.body.number) ? number + body.tag.slice(room.body.number.length) : body.tag,
-        zoneId: body.zoneId === null ? null : (zoneIds.get(body.zoneId) ?? null),
-        x: body.x + by.x,
-        y: body.y + by.y,
-      },
-    })
-  }
-  return { roomId, number, changes }
+): { roomId: Uuid; number: string; changes: EntityChange[] } {
+  const number = nextNumber(room.body.number, new Set(rooms.map((other) => other.body.number)))
+  const plan = { room, zones: ofKind(inside, 'zone'), terminals: ofKind(inside, 'terminal') }
+  const copy = { number, name: room.body.name, facilityId: room.parentId ?? '', shift: shiftToFreePlace(room, rooms) }
+  return { number, ...copiedRoom(plan, copy, newId) }
 }

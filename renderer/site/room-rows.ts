@@ -1,3 +1,4 @@
+import { noVerdicts, worseThan } from '#core/criteria/roll-up.ts'
 import type { Verdict } from '#core/model/criteria.ts'
 import type { Entity } from '#core/model/entities.ts'
 import type { CertificationState, RoomState } from '#core/model/results.ts'
@@ -18,11 +19,9 @@ export function roomRows(
   })
 }
 
-const WORST_FIRST: readonly Verdict[] = ['fail', 'not_valid', 'inconclusive', 'not_tested', 'pass', 'not_applicable']
-
-/** Sorts verdicts the worst first; rooms that are not part of the certification last. */
+/** Sorts verdicts the worst first, as the roll-up weighs them; rooms that are not part of the certification last. */
 export function verdictRank(verdict: Verdict | null): number {
-  return verdict === null ? WORST_FIRST.length : WORST_FIRST.indexOf(verdict)
+  return verdict === null ? 1 : worseThan('not_applicable', verdict)
 }
 
 /** How many rooms have which verdict, and how far the measuring is. */
@@ -32,7 +31,7 @@ export function siteTotals(rows: readonly RoomRow[]): {
   planned: number
   inScope: number
 } {
-  const counts: Record<Verdict, number> = { pass: 0, fail: 0, inconclusive: 0, not_tested: 0, not_valid: 0, not_applicable: 0 }
+  const counts = noVerdicts()
   let measured = 0
   let planned = 0
   let inScope = 0

@@ -53,7 +53,7 @@ export function SiteScreen() {
       {plan.facilities.length > 0 && overview.data ? (
         <NoticesPanel notices={overview.data.notices} certified={certification !== null} />
       ) : null}
-      {plan.rooms.length === 0 ? <NoWhy /> : null}
+      {certification === null && selected === null ? <NoWhy /> : null}
       {plan.facilities.length === 0 ? (
         <EmptyState
           icon="facility"

@@ -166,7 +166,9 @@ export function RoomEditor({ plan, criteriaSets, facilities, change }: RoomEdito
           <ZoomBar panZoom={panZoom} />
         </PlanCanvas>
       )}
-      <p className={styles.hint}>{table ? t('map.table.hint', {}) : t('map.tool.hint', { of: { tool, selected: actions.chosen.length } })}</p>
+      <p className={styles.hint}>
+        {table ? t('map.table.hint', {}) : t('map.tool.hint', { of: { tool, selected: actions.chosen.length } })}
+      </p>
       <EditorPanel
         plan={plan}
         criteriaSets={criteriaSets}
