@@ -5,7 +5,7 @@ import { comparedValue, type Evidence, excludedResult, judgedReason, type Limits
 import type { PreparedCriterion } from './prepare.ts'
 
 /** The measured points of one filter, in path order. */
-export type PointMeans = {
+type PointMeans = {
   readonly numbers: readonly number[]
   readonly meansMps: readonly number[]
   /** every reading of the point lies below the instrument's range */
@@ -13,7 +13,7 @@ export type PointMeans = {
 }
 
 /** The set a point is held against: its filter or its zone. */
-export type ReferenceSet = { readonly meanMps: number | null }
+type ReferenceSet = { readonly meanMps: number | null; readonly pointsMeasured: number; readonly allBelowRange: boolean }
 
 type Worst = { index: number; compared: number; margin: number; side: 'low' | 'high' | null; fails: boolean }
 
@@ -110,22 +110,13 @@ function judgeAgainstMean(
 ): CriterionResult {
   const { title, source } = criterion
   const open: Limits = { low: null, high: null, relative: null, unit: criterion.unit }
-  if (points.meansMps.length === 0)
-    return resultOf(criterion, evidence, open, {
-      verdict: 'not_tested',
-      margin: null,
-      value: null,
-      reason: message('reason.no_reading', { title, source }),
-    })
+  const notTested = (reason: CriterionResult['reason']) =>
+    resultOf(criterion, evidence, open, { verdict: 'not_tested', margin: null, value: null, reason })
+  if (points.meansMps.length === 0) return notTested(message('reason.no_reading', { title, source }))
   if (evidence.gap)
     return (
       beyondRescue(criterion, evidence, points, form.percent) ??
-      resultOf(criterion, evidence, open, {
-        verdict: 'not_tested',
-        margin: null,
-        value: null,
-        reason: message('reason.incomplete', { title, source, gap: evidence.gap }),
-      })
+      notTested(message('reason.incomplete', { title, source, gap: evidence.gap }))
     )
   if (set.meanMps === null || !(set.meanMps > 0))
     return resultOf(criterion, evidence, open, {
@@ -134,6 +125,10 @@ function judgeAgainstMean(
       value: null,
       reason: message('reason.mean_not_positive', { title, source, stance: criterion.stance }),
     })
+  if (set.pointsMeasured < 2) return notTested(message('reason.one_point', { title, source }))
+  const isReversed = points.meansMps.some((value) => value < 0)
+  // Limits drawn from such a mean are no better founded than the readings that it is made of.
+  if (set.allBelowRange && !isReversed) return notTested(message('reason.below_range', { title, source }))
   const limits: Limits = {
     low: (set.meanMps * (100 - form.percent)) / 100,
     high: (set.meanMps * (100 + form.percent)) / 100,
@@ -146,7 +141,8 @@ function judgeAgainstMean(
 /**
  * Holds every measured point mean of one filter against one criterion, and answers with the worst point. Air the wrong way fails
  * whatever the limits are. A measured point outside fixed limits fails even while others are missing; a percentage of a mean needs the
- * whole set, unless two points are too far apart for any mean. One of a filter's points below the instrument's range may fail a
+ * whole set of two points at least, unless two are too far apart for any mean, and says nothing where the whole set lies below the
+ * instrument's range. One of a filter's points below the instrument's range may fail a
  * lower limit, and keeps the criterion from passing otherwise. Source: the house's rules A3 and A4 (common practice).
  */
 export function judgePoints(criterion: PreparedCriterion, evidence: Evidence, points: PointMeans, set: ReferenceSet): CriterionResult {

@@ -8,3 +8,8 @@ const PLAIN: { readonly [code: string]: string } = {
 export function wordsOf(code: string): string {
   return PLAIN[code] ?? code.replaceAll('_', ' ').replaceAll('.', ' ')
 }
+
+/** A text that a person wrote, as a sentence of its own between others: with a full stop unless it ends like a sentence already. */
+export function ended(text: string): string {
+  return /[.!?\u2026]$/.test(text) ? text : `${text}.`
+}

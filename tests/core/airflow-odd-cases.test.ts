@@ -90,6 +90,20 @@ describe('one point', () => {
       code: 'reason.one_point',
     })
   })
+
+  it('is no proof that every point lies near the mean: it is the mean', () => {
+    expect(only({ filters: [{ readings: [0.45] }], criteria: [eachOfMean()] })).toMatchObject({
+      criterion: { verdict: 'not_tested' },
+      code: 'reason.one_point',
+    })
+    // Two filters of one point each share a zone: their mean is 0.45, and both lie within 20 % of it.
+    const zone = aCriterion({
+      quantity: 'face_velocity',
+      scope: 'point',
+      form: { kind: 'each_within_percent_of_mean', percent: 20, of: 'zone' },
+    })
+    expect(only({ filters: [{ readings: [0.4] }, { readings: [0.5] }], criteria: [zone] }).criterion.verdict).toBe('pass')
+  })
 })
 
 describe('air the wrong way', () => {
@@ -154,6 +168,15 @@ describe('zero or below the range', () => {
     expect(only({ filters: [{ readings: [0.07, 0.02] }], criteria: [calmPoints] }).criterion.verdict).toBe('not_tested')
   })
 
+  it('gives no mean to hold single points against', () => {
+    expect(only({ filters: [{ readings: [0.01, 0.04] }], criteria: [eachOfMean()] })).toMatchObject({
+      criterion: { verdict: 'not_tested' },
+      code: 'reason.below_range',
+    })
+    // 0.045 and 0.005 lie 80 % from a mean of 0.025: a fail only if such readings could carry a mean.
+    expect(only({ filters: [{ readings: [0.045, 0.005] }], criteria: [eachOfMean()] }).criterion.verdict).toBe('not_tested')
+  })
+
   it('does not spoil a mean that other readings carry', () => {
     const { criterion, filter } = only({ filters: [{ readings: [0.9, 0.01] }], criteria: [meanAtLeast()] })
     expect(criterion.verdict).toBe('pass')
@@ -177,6 +200,16 @@ describe('above the range', () => {
     expect(criterion.verdict).toBe('not_tested')
     expect(criterion.reason.params).toMatchObject({ gap: { aboveRange: 1 } })
     expect(only({ filters: [{ readings: [0.45, 30] }], criteria: [meanAtLeast()] }).filter.pointsMeasured).toBe(2)
+  })
+
+  it('goes by the sign where the range goes below zero', () => {
+    const senses = [
+      { quantity: 'velocity', low: entered(-2, 'm/s'), high: entered(1, 'm/s'), resolution: entered(0.01, 'm/s'), accuracy: null } as const,
+    ]
+    const instrument = { senses, reportsReverseFlow: true }
+    const measured = (value: number) =>
+      only({ filters: [{ readings: [0.45, value] }], criteria: [rsd()], instrument }).filter.pointsMeasured
+    expect([measured(-1.5), measured(-2), measured(-2.1), measured(1), measured(1.1)]).toEqual([2, 2, 1, 2, 1])
   })
 
   it('counts from the end of the calibrated range', () => {

@@ -280,6 +280,22 @@ describe('the reason in words', () => {
     expect(words).toContain('the limit is written as 0.36\u00a0m/s')
   })
 
+  it.each([
+    ['70.9', '70.9'],
+    ['70.866142', '70.866142'],
+    ['72', '72'],
+  ])('says a limit of %s ft/min as %s, not rounded', (limit, said) => {
+    const value = entered(Number(limit), 'ft/min')
+    const { words } = flat([0.31, 0.31], mean({ kind: 'at_least', limit: { from: 'value', value } }))
+    expect(words).toContain(`the limit is written as ${said}\u00a0ft/min`)
+  })
+
+  it('ends what a person wrote with a full stop, once', () => {
+    const closed = (reason: string) => say('en', formatter, 'note.closed', { because: reason })
+    expect(closed('blanked off')).toBe('Closed: blanked off. Counts as zero flow.')
+    expect(closed('Blanked off.')).toBe('Closed: Blanked off. Counts as zero flow.')
+  })
+
   it('survives the pseudo-language: no code, unit or date is fenced as if it were a name', () => {
     const { criterion } = flat([0.31, 0.31], mean(atLeast(0.36), { title: 'Velocity' }))
     const words = say('pseudo', formatter, criterion.reason.code, criterion.reason.params)

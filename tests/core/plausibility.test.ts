@@ -151,6 +151,11 @@ const usual = {
 test('flags: calibrated range as well as the instrument range, due date, averaging, question', () => {
   expect(flagsFor({ ...usual, si: 0.45 })).toEqual([])
   expect(flagsFor({ ...usual, si: 0.1 })).toEqual(['below_range'])
+  // Zero is below any range, also one that begins at zero.
+  const [sensed] = usual.instrument.senses
+  if (!sensed) throw new Error('the probe senses something')
+  const fromZero = { ...usual.instrument, senses: [{ ...sensed, low: { si: 0, typed: '0', unit: 'm/s' } as const }] }
+  expect(flagsFor({ ...usual, calibrations: [], instrument: fromZero, si: 0 })).toContain('below_range')
   expect(flagsFor({ ...usual, si: 0.1, calibrations: [{ ...certificate, range: null }] })).toEqual([])
   expect(flagsFor({ ...usual, si: 2.5 })).toEqual(['above_range'])
   expect(flagsFor({ ...usual, si: 0.45, localDate: '2026-11-02' })).toEqual(['past_due'])

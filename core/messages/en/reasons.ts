@@ -1,7 +1,10 @@
 import type { Gap } from '#core/criteria/judge.ts'
+import { decimalsOf } from '#core/criteria/limit-digits.ts'
 import type { JudgedFigure, ReleasedUse, Remarks, Stance, UncoveredUse } from '#core/criteria/stance.ts'
 import type { Dimension, MeasuringPlane, Unit } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
+import { fromSi } from '#core/units/units.ts'
+import { ended } from '../words.ts'
 import { history } from './history.ts'
 import { results } from './results.ts'
 
@@ -44,7 +47,7 @@ function above(si: number, dimension: Dimension, f: Formatter): string {
 /** The decision rule, basis, plane and source that every verdict names. */
 function standing(stance: Stance, source: string): string {
   const how = stance.rounded ? "rounded to the limit's digits" : 'compared unrounded'
-  const own = stance.override === null ? '' : ` This place has its own limit: ${stance.override}`
+  const own = stance.override === null ? '' : ` This place has its own limit: ${ended(stance.override)}`
   return `Figures ${BASIS[stance.basis]}, ${PLANE[stance.plane]}; ${how}, ${ACCEPTANCE[stance.acceptance]}.${own} Source: ${source}`
 }
 
@@ -58,7 +61,14 @@ function limitWords(figure: JudgedFigure, compared: number, value: string, side:
 
 function writtenAs(figure: JudgedFigure, limit: number, f: Formatter): string {
   if (figure.relative || f.unit(figure.dimension) === f.unit(figure.dimension, figure.unit)) return ''
-  return ` (the limit is written as ${f.quantity(limit, figure.dimension, { unit: figure.unit })})`
+  return ` (the limit is written as ${inFull(limit, figure, f)})`
+}
+
+/** A limit in the unit it was written in, with every decimal that it has there. */
+function inFull(limit: number, { dimension, unit }: JudgedFigure, f: Formatter): string {
+  const decimals = decimalsOf(fromSi(limit, unit))
+  // Up to two decimals more than usual are shown by themselves where a limit is set against something.
+  return decimals > 2 ? f.quantity(limit, dimension, { unit, digits: decimals }) : f.against(limit, limit, dimension, { unit }).limit
 }
 
 function relativeWords(figure: JudgedFigure, f: Formatter): string {
@@ -180,9 +190,9 @@ export const reasons = {
     `${p.title}: asks for readings ${PLANE[p.planes.wanted]}; these were taken ${PLANE[p.planes.measured]}. Source: ${p.source}`,
   'reason.switched_off': (p: Titled) => `${p.title}: an option that is switched off in the criteria set. Source: ${p.source}`,
   'reason.switched_off_here': (p: Titled & { because: string }) =>
-    `${p.title}: switched off for this place: ${p.because} Source: ${p.source}`,
+    `${p.title}: switched off for this place: ${ended(p.because)} Source: ${p.source}`,
   'reason.closed': (p: Titled & { because: string }) =>
-    `${p.title}: the terminal is closed: ${p.because} Its flow counts as zero in the room. Source: ${p.source}`,
+    `${p.title}: the terminal is closed: ${ended(p.because)} Its flow counts as zero in the room. Source: ${p.source}`,
   'reason.no_zone': (p: Titled) => `${p.title}: the filter belongs to no zone. Source: ${p.source}`,
   'reason.part_of_room': (p: Titled) =>
     `${p.title}: this run covers a zone, and the criterion is about the whole room. Source: ${p.source}`,

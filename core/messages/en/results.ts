@@ -1,5 +1,6 @@
 import type { Dimension } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
+import { ended } from '../words.ts'
 
 type Progress = { measured: number; planned: number }
 type Deciding = { title: string; subject: string; more: number; progress: Progress }
@@ -25,7 +26,7 @@ function figureWords(figure: Shown, f: Formatter): string {
 
 /** What is to be said about a filter's readings, and one sentence for a run. */
 export const results = {
-  'note.closed': (p: { because: string }) => `Closed: ${p.because} Counts as zero flow.`,
+  'note.closed': (p: { because: string }) => `Closed: ${ended(p.because)} Counts as zero flow.`,
   'note.closed_but_measured': (p: { because: string }) => `Marked as closed (${p.because}), yet it has readings; these are used.`,
   'note.incomplete': (p: { measured: number; planned: number }) => `Not complete: ${p.measured} of ${p.planned} points measured.`,
   'note.above_range': (p: { readings: number }) =>
@@ -37,7 +38,7 @@ export const results = {
   'note.reversed': (p: { points: number }) => `Air flowed the wrong way at ${several(p.points, 'point', 'points')}.`,
   'note.carried': (_p: Record<string, never>) => 'Carried from as found.',
   'note.voided': (p: { readings: number }) => `${several(p.readings, 'reading', 'readings')} voided.`,
-  'note.corrected': (p: { factor: number; because: string }) => `Flow is multiplied by ${p.factor}: ${p.because}`,
+  'note.corrected': (p: { factor: number; because: string }) => `Flow is multiplied by ${p.factor}: ${ended(p.because)}`,
   'headline.pass': (p: { criteria: number; progress: Progress }) =>
     `Pass: ${several(p.criteria, 'criterion is', 'criteria are')} met on ${several(p.progress.planned, 'filter', 'filters')}.`,
   'headline.fail': (p: Deciding & { figure: Shown }, f: Formatter) =>

@@ -1,8 +1,10 @@
-import { RELATIVE_TOLERANCE } from '#core/criteria/compare-limit.ts'
+import { keepsHigh, RELATIVE_TOLERANCE, reachesLow } from '#core/criteria/compare-limit.ts'
 import type { ReleasedUse, UncoveredUse } from '#core/criteria/stance.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import type { Quantity, Uuid } from '#core/model/values.ts'
+import { calibrationStanding } from '#core/planning/dates.ts'
 import type { RunInput } from '../method.ts'
+import { sensedRange } from './reading-flags.ts'
 
 /** What an instrument may be trusted with on one calendar day at the site. Ranges in SI, as indicated. */
 export type Cover = {
@@ -14,41 +16,30 @@ export type Cover = {
 
 type Calibration = EntityBody<'calibration'>
 
-function releaseOf(use: UncoveredUse, later: readonly Calibration[]): ReleasedUse | null {
-  const next = later[0]
-  if (next?.foundInTolerance === true) return { ...use, certificate: next.certificateNumber, deviation: null }
-  const released = later.find((calibration) => calibration.release !== null)
-  return released?.release ? { ...use, certificate: released.certificateNumber, deviation: released.release.number } : null
-}
+const EVERYTHING = { low: Number.NEGATIVE_INFINITY, high: Number.POSITIVE_INFINITY } as const
+
+const USE_OF = { past_due: 'past_due', before_first: 'before_certificate', none: 'no_certificate' } as const
 
 /**
- * Whether an instrument's calibration covers a reading. `calibrations` are the instrument's, oldest first; `on` is the calendar
- * date at the site. The due date is the last valid day. A day outside is uncovered until the next later calibration found
- * the instrument in tolerance, or a later one carries a numbered deviation. Source: the house's rule A3 (common practice).
+ * Whether an instrument's calibration covers a reading. `on` is the calendar date at the site; how certificates cover and release days
+ * is {@link calibrationStanding}'s. The range is the instrument's, narrowed by the calibrated range; open where it is not known.
  */
-export function coverOf(
-  instrument: EntityBody<'instrument'> | null,
-  calibrations: readonly Calibration[],
-  quantity: Quantity,
-  on: string,
-): Cover {
-  const sensed = instrument?.senses.find((one) => one.quantity === quantity)
-  const before = calibrations.filter((calibration) => calibration.calibratedOn <= on)
-  const current = before.at(-1) ?? null
-  const calibrated = current?.range && current.range.quantity === quantity ? current.range : null
-  const low = Math.max(sensed?.low.si ?? Number.NEGATIVE_INFINITY, calibrated?.low.si ?? Number.NEGATIVE_INFINITY)
-  const high = Math.min(sensed?.high.si ?? Number.POSITIVE_INFINITY, calibrated?.high.si ?? Number.POSITIVE_INFINITY)
-  if (current && on <= current.dueOn) return { low, high, uncovered: null, released: null }
-  const kind = current ? 'past_due' : calibrations.length > 0 ? 'before_certificate' : 'no_certificate'
+function coverOf(instrument: EntityBody<'instrument'> | null, calibrations: readonly Calibration[], quantity: Quantity, on: string): Cover {
+  const standing = calibrationStanding(calibrations, on)
+  const { low, high } = (instrument && sensedRange(instrument, quantity, standing.calibration)) ?? EVERYTHING
+  if (standing.state === 'valid') return { low, high, uncovered: null, released: null }
+  const kind = standing.state === 'released' ? (standing.calibration ? 'past_due' : 'before_certificate') : USE_OF[standing.state]
   const use: UncoveredUse = {
     instrument: instrument?.name ?? '?',
     serialNumber: instrument?.serialNumber ?? '?',
     kind,
     on,
-    dueOn: current?.dueOn ?? null,
+    dueOn: standing.calibration?.dueOn ?? null,
   }
-  const released = releaseOf(use, calibrations.slice(before.length))
-  return { low, high, uncovered: released ? null : use, released }
+  if (standing.state !== 'released') return { low, high, uncovered: use, released: null }
+  const { certificateNumber, foundInTolerance, release } = standing.releasedBy
+  const deviation = foundInTolerance === true ? null : (release?.number ?? null)
+  return { low, high, uncovered: null, released: { ...use, certificate: certificateNumber, deviation } }
 }
 
 /** Looks up covers for one run, each instrument and day worked out once. */
@@ -60,8 +51,6 @@ export function coverLookup(input: RunInput, quantity: Quantity): (instrumentId:
     if (list) list.push(body)
     else calibrations.set(instrumentId, [body])
   }
-  for (const list of calibrations.values())
-    list.sort((a, b) => (a.calibratedOn < b.calibratedOn ? -1 : a.calibratedOn > b.calibratedOn ? 1 : 0))
   const covers = new Map<Uuid, Map<string, Cover>>()
   let lastInstrument = ''
   let lastDay = ''
@@ -80,9 +69,13 @@ export function coverLookup(input: RunInput, quantity: Quantity): (instrumentId:
   }
 }
 
-/** Above the range, beyond the tolerance with which a value counts as on its limit. */
+/**
+ * Outside the range at its far end, beyond the tolerance with which a value counts as on its limit: by size, or at either end where the
+ * range itself goes below zero.
+ */
 export function isAbove(cover: Cover, si: number): boolean {
-  return Math.abs(si) > cover.high * (1 + RELATIVE_TOLERANCE)
+  if (cover.low < 0) return !(reachesLow(si, cover.low) && keepsHigh(si, cover.high))
+  return !keepsHigh(Math.abs(si), cover.high)
 }
 
 /** Zero, or a magnitude below the range. */

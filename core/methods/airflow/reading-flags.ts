@@ -38,7 +38,7 @@ export type FlagInput = {
 
 /**
  * The flags a reading is stored with. The range is checked on the value as indicated, its size alone where the range does not
- * go below zero; a value above it is kept and excluded by the calculation. Past due also covers a reading made before the
+ * go below zero; zero counts as below any range; a value above it is kept and excluded by the calculation. Past due also covers a reading made before the
  * instrument's first certificate, and one without any; whether a later certificate releases it is decided when the run is
  * evaluated.
  */
@@ -48,7 +48,8 @@ export function flagsFor(input: FlagInput): ReadingFlag[] {
   const range = sensedRange(instrument, quantity, standing.calibration)
   const indicated = range && range.low < 0 ? si : Math.abs(si)
   const flags: ReadingFlag[] = []
-  if (range && indicated < range.low) flags.push(range.low < 0 ? 'above_range' : 'below_range')
+  if (si === 0) flags.push('below_range')
+  else if (range && indicated < range.low) flags.push(range.low < 0 ? 'above_range' : 'below_range')
   if (range && indicated > range.high) flags.push('above_range')
   if (si < 0 && quantity === 'velocity') flags.push('reverse_flow')
   if (input.averagingTimeS < input.leastAveragingTimeS) flags.push('short_averaging')
