@@ -10,7 +10,6 @@ import { barScalePercent, keyOf, sortedRows } from './row-filter.ts'
 import { useRowsInSight } from './rows-in-sight.ts'
 
 const PAGE_ROWS = 10
-const COLUMNS = 10
 
 type ComparisonTableProps = { rows: readonly ComparisonRow[]; selectedKey: string | null; onSelect: (row: ComparisonRow) => void }
 
@@ -88,12 +87,12 @@ export function ComparisonTable({ rows, selectedKey, onSelect }: ComparisonTable
   )
 }
 
-/** Stands for the rows that are out of sight. */
+/** Stands for the rows that are out of sight. One cell, not one across all: columns that a narrow stage hides would stay as gaps. */
 function Spacer({ height }: { height: number }) {
   if (height <= 0) return null
   return (
     <tr>
-      <td colSpan={COLUMNS} style={{ height: `${height}px`, padding: 0, border: 0 }} />
+      <td style={{ height: `${height}px`, padding: 0, border: 0 }} />
     </tr>
   )
 }
