@@ -11,11 +11,26 @@ export type CertificationInput = {
   readonly runs: readonly RunInVisit[]
 }
 
-function roomHeadline(current: readonly RunInVisit[], failedAsFound: boolean): Sentence {
+type LeftOut = { readonly filters: number; readonly criteria: number }
+
+/** What the runs that count leave out of a room when none of them covers the whole of it. */
+function leftOutOf(current: readonly RunInVisit[]): LeftOut {
+  if (current.length === 0 || current.some((run) => run.zoneId === null)) return { filters: 0, criteria: 0 }
+  const covered = new Set(current.flatMap((run) => run.result.filters.map((filter) => filter.terminalId)))
+  const inRoom = new Set(current.flatMap((run) => run.beyondTheZone.roomFilterIds))
+  return {
+    filters: [...inRoom].filter((id) => !covered.has(id)).length,
+    criteria: Math.max(...current.map((run) => run.beyondTheZone.roomCriteria)),
+  }
+}
+
+function roomHeadline(current: readonly RunInVisit[], failedAsFound: boolean, leftOut: LeftOut): Sentence {
   let deciding: RunInVisit | null = null
   for (const run of current) if (deciding === null || worseThan(run.result.verdict, deciding.result.verdict) > 0) deciding = run
   if (!deciding) return message('headline.no_run', {})
   const run = deciding.result.headline
+  if (leftOut.filters + leftOut.criteria > 0 && worseThan('not_tested', deciding.result.verdict) > 0)
+    return message('headline.zones_only', { leftOut })
   if (current.some((one) => one.state === 'open')) return message('headline.open', { run })
   return failedAsFound ? message('headline.retested', { run }) : run
 }
@@ -41,7 +56,9 @@ export function roomState(roomId: Uuid, runs: readonly RunInVisit[]): RoomState 
   const isCurrent = new Set(current)
   const counts = noVerdicts()
   for (const run of current) addCounts(counts, run.result.counts)
-  if (current.length === 0) counts.not_tested = 1
+  const leftOut = leftOutOf(current)
+  const open = current.length === 0 ? 1 : leftOut.filters + leftOut.criteria
+  counts.not_tested += open
   const failedAsFound = runs.some(
     (run) => run.phase === 'as_found' && run.state !== 'open' && !isCurrent.has(run) && run.result.verdict === 'fail',
   )
@@ -49,14 +66,14 @@ export function roomState(roomId: Uuid, runs: readonly RunInVisit[]): RoomState 
   const filters = filterCount(current)
   return {
     roomId,
-    verdict: worstVerdict(current.map((run) => run.result.verdict)),
+    verdict: worstVerdict([...current.map((run) => run.result.verdict), ...(open > 0 ? ['not_tested' as const] : [])]),
     counts,
     failedAsFound,
-    headline: roomHeadline(current, failedAsFound),
+    headline: roomHeadline(current, failedAsFound, leftOut),
     airChangesPerHour: whole?.result.room.airChangesPerHour ?? null,
     supplyFlowM3ps: whole?.result.room.supplyFlowM3ps ?? null,
     filtersMeasured: filters.measured,
-    filtersPlanned: filters.planned,
+    filtersPlanned: filters.planned + leftOut.filters,
     runs: runs.map((run) => ({
       runId: run.runId,
       roomId,
@@ -74,7 +91,8 @@ export function roomState(roomId: Uuid, runs: readonly RunInVisit[]): RoomState 
 }
 
 /**
- * The state of a visit: every room in scope by its current runs, and the roll-up over the rooms. A room without a run reads not tested.
+ * The state of a visit: every room in scope by its current runs, and the roll-up over the rooms. A room without a run reads not tested,
+ * and so does what no run covers where only zones of a room were measured.
  * A run still open gives the state of its room while no run is complete: what is missing keeps it from passing, and when nothing
  * is missing the headline still says that it is open. A room that failed as found and was measured again as left keeps the
  * trace of it. Source: the house's rule A4.

@@ -1,6 +1,14 @@
 import type { RunResult, RunSummary, Signature } from '#core/model/results.ts'
 import type { Phase, Uuid } from '#core/model/values.ts'
 
+/** What a run over one zone says nothing about, as the room stood when the run was begun; empty for a run over the whole room. */
+export type BeyondTheZone = {
+  /** filters in service in the room */
+  readonly roomFilterIds: readonly Uuid[]
+  /** criteria on the room as a whole */
+  readonly roomCriteria: number
+}
+
 /** A run of a visit as the roll-up sees it. */
 export type RunInVisit = {
   readonly runId: Uuid
@@ -11,6 +19,7 @@ export type RunInVisit = {
   /** grows with the time of completion; null while open. Runs of one order keep the order they are given in */
   readonly completedOrder: number | null
   readonly result: RunResult
+  readonly beyondTheZone: BeyondTheZone
   readonly pointsPlanned: number
   readonly pointsMeasured: number
   readonly signatures: readonly Signature[]

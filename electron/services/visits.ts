@@ -1,6 +1,8 @@
 import { createHash } from 'node:crypto'
 import { certificationState, roomState } from '#core/history/certification.ts'
 import type { RunInVisit } from '#core/history/current-runs.ts'
+import { methodOf } from '#core/methods/catalogue.ts'
+import type { EntityBody } from '#core/model/entities.ts'
 import type { CertificationState, RoomState, RunResult } from '#core/model/results.ts'
 import type { StoredEntity } from '../project-file/entities.ts'
 import { inputRevisionOf, resultOf } from './run-results.ts'
@@ -18,9 +20,29 @@ export function runInVisit(session: Session, run: StoredEntity<'run'>, result: R
     state,
     completedOrder: completedOrder(session, run),
     result,
+    beyondTheZone: beyondTheZone(session, run, result),
     pointsPlanned: result.filters.reduce((sum, filter) => sum + filter.pointsPlanned, 0),
     pointsMeasured: result.filters.reduce((sum, filter) => sum + filter.pointsMeasured, 0),
     signatures: signaturesOf(session, run),
+  }
+}
+
+/** What a run over one zone says nothing about. The room is looked at as it stood when the run was begun, so that no answer ever moves. */
+function beyondTheZone(session: Session, run: StoredEntity<'run'>, result: RunResult): RunInVisit['beyondTheZone'] {
+  const { zoneId, roomId, method } = run.entity.body
+  const { entities } = session.stores
+  const room = zoneId === null ? null : entities.find(roomId)
+  const [start] = room ? entities.revisions(run.rowId) : []
+  if (!room || !start) return { roomFilterIds: [], roomCriteria: 0 }
+  const inService = entities.list('terminal', { within: room.rowId, removed: true }).filter(({ rowId }) => {
+    const body = entities.revisions(rowId).findLast(({ entryId }) => entryId <= start.entryId)?.body
+    // The row belongs to a terminal.
+    const terminal = body as EntityBody<'terminal'> | null | undefined
+    return terminal && terminal.closed === null && methodOf(method).measures(terminal)
+  })
+  return {
+    roomFilterIds: inService.map(({ entity }) => entity.id),
+    roomCriteria: result.roomCriteria.filter(({ reason }) => reason.code === 'reason.part_of_room').length,
   }
 }
 

@@ -14,13 +14,18 @@ const mean = aCriterion({
   form: { kind: 'at_least', limit: { from: 'value', value: entered(0.36, 'm/s') } },
 })
 
-type Sketch = Partial<Pick<RunInVisit, 'phase' | 'state' | 'completedOrder' | 'roomId' | 'zoneId'>> & {
+const WHOLE = { roomFilterIds: [], roomCriteria: 0 }
+
+type Sketch = Partial<Pick<RunInVisit, 'phase' | 'state' | 'completedOrder' | 'roomId' | 'zoneId' | 'beyondTheZone'>> & {
   readonly readings: (number | null)[]
 }
 
 function visit(sketches: Sketch[], roomIds = [ROOM_ID]) {
   const runs = sketches.map(
-    ({ readings, phase = 'as_found', state = 'complete', completedOrder = null, roomId = ROOM_ID, zoneId = null }, index): RunInVisit => {
+    (
+      { readings, phase = 'as_found', state = 'complete', completedOrder = null, roomId = ROOM_ID, zoneId = null, beyondTheZone = WHOLE },
+      index,
+    ): RunInVisit => {
       const input = faceRun({ filters: [{ readings }], criteria: [mean], run: { phase, state } })
       const runId = uuid(0x500 + index)
       const result = { ...computeFaceVelocityGrid(input), runId, roomId, zoneId }
@@ -33,6 +38,7 @@ function visit(sketches: Sketch[], roomIds = [ROOM_ID]) {
         state,
         completedOrder,
         result,
+        beyondTheZone,
         pointsPlanned: readings.length,
         pointsMeasured: measured,
         signatures: [],
@@ -131,6 +137,27 @@ describe('rooms of a visit', () => {
     const state = visit([{ readings: [0.45, null], state: 'open' }])
     expect(state.rooms[0]).toMatchObject({ filtersMeasured: 0, filtersPlanned: 1 })
     expect(visit([{ readings: PASSES }]).rooms[0]).toMatchObject({ filtersMeasured: 1, filtersPlanned: 1 })
+  })
+
+  it('do not pass by a zone alone: what lies outside it is not tested', () => {
+    const zone = (readings: number[], roomFilterIds: string[], roomCriteria: number) =>
+      visit([{ readings, zoneId: ZONE_ID, beyondTheZone: { roomFilterIds, roomCriteria } }])
+    // uuid(0x100) is the filter that the run measured.
+    const partly = zone(PASSES, [uuid(0x100), uuid(0x777)], 2)
+    expect(partly).toMatchObject({ verdict: 'not_tested', counts: { pass: 1, not_tested: 3 } })
+    const [room] = partly.rooms
+    expect(room).toMatchObject({ filtersMeasured: 1, filtersPlanned: 2 })
+    expect(say('en', formatter, room?.headline.code ?? '', room?.headline.params ?? {})).toBe(
+      'Not tested: only zones of the room were measured, which leaves 1 filter outside them and 2 criteria on the room open.',
+    )
+    expect(zone(FAILS, [uuid(0x777)], 0)).toMatchObject({ verdict: 'fail', rooms: [{ headline: { code: 'headline.fail' } }] })
+    // Zones that hold every filter of a room whose criteria are all about zones and filters do.
+    expect(zone(PASSES, [uuid(0x100)], 0).verdict).toBe('pass')
+    const both = visit([
+      { readings: PASSES, zoneId: ZONE_ID, beyondTheZone: { roomFilterIds: [uuid(0x777)], roomCriteria: 2 } },
+      { readings: PASSES },
+    ])
+    expect(both.verdict).toBe('pass')
   })
 
   it('a visit without rooms is not tested', () => {

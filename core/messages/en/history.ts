@@ -26,6 +26,11 @@ function said(sentence: Nested, f: Formatter): string {
 /** Rooms over their runs, what breaks a comparison, and what a comparison comes to. */
 export const history = {
   'headline.no_run': (_p: Record<string, never>) => 'Not tested: no run has been started here.',
+  'headline.zones_only': (p: { leftOut: { filters: number; criteria: number } }) => {
+    const filters = p.leftOut.filters > 0 ? [several(p.leftOut.filters, 'filter outside them', 'filters outside them')] : []
+    const criteria = p.leftOut.criteria > 0 ? [several(p.leftOut.criteria, 'criterion on the room', 'criteria on the room')] : []
+    return `Not tested: only zones of the room were measured, which leaves ${[...filters, ...criteria].join(' and ')} open.`
+  },
   'headline.open': (p: { run: Nested }, f: Formatter) => `Still open. ${said(p.run, f)}`,
   'headline.retested': (p: { run: Nested }, f: Formatter) => `${said(p.run, f)} As left; it failed as found.`,
   'break.element': (p: { before: string; now: string }) => `Another filter sits here: ${p.now}, before ${p.before}.`,
