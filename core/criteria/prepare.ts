@@ -1,5 +1,6 @@
 import { message } from '#core/messages/say.ts'
 import type { CriteriaSet, Criterion, CriterionForm, CriterionOverride, CriterionQuantity, Limit } from '#core/model/criteria.ts'
+import { DIMENSION_OF_CRITERION } from '#core/model/criteria-rules.ts'
 import type { Sentence } from '#core/model/results.ts'
 import type { Basis, Dimension, MeasuringPlane, Unit } from '#core/model/values.ts'
 import { dimensionOf } from '#core/units/units.ts'
@@ -41,16 +42,6 @@ export type PreparedCriterion = {
   readonly stance: Stance
 }
 
-const DIMENSION: Readonly<Record<CriterionQuantity, Dimension>> = {
-  face_velocity: 'velocity',
-  flow: 'flow',
-  air_changes: 'air_change_rate',
-  outside_air_changes: 'air_change_rate',
-  velocity_spread: 'percent',
-  filter_to_filter_spread: 'percent',
-  largest_deviation: 'percent',
-}
-
 const DEFAULT_UNIT: Readonly<Partial<Record<Dimension, Unit>>> = {
   velocity: 'm/s',
   flow: 'm3/h',
@@ -65,7 +56,7 @@ function resolveLimit(limit: Limit, quantity: CriterionQuantity, setting: Settin
     const { si, typed, unit } = limit.value
     return { si, unit, digits: digitsOfLimit(si, typed, unit) }
   }
-  const minimum = DIMENSION[quantity] === 'air_change_rate' ? setting.requiredMinimumPerHour : null
+  const minimum = DIMENSION_OF_CRITERION[quantity] === 'air_change_rate' ? setting.requiredMinimumPerHour : null
   return minimum === null ? null : { si: minimum, unit: '1/h', digits: { unit: '1/h', decimals: decimalsOf(minimum) } }
 }
 
@@ -105,7 +96,7 @@ function fits(form: CriterionForm, limits: Limits, dimension: Dimension): boolea
 function unsettledBecause(criterion: Criterion, form: CriterionForm, limits: Limits): Sentence | null {
   const { title, source } = criterion
   if (limits.unresolved) return message('reason.no_required_minimum', { title, source })
-  return fits(form, limits, DIMENSION[criterion.quantity]) ? null : message('reason.unfit', { title, source })
+  return fits(form, limits, DIMENSION_OF_CRITERION[criterion.quantity]) ? null : message('reason.unfit', { title, source })
 }
 
 /** Two limits are rounded alike, to the finer of the two. */
@@ -118,7 +109,7 @@ function digitsFor(limits: Limits): LimitDigits {
 }
 
 function isRelative(quantity: CriterionQuantity, form: CriterionForm): boolean {
-  return DIMENSION[quantity] === 'percent' || form.kind === 'each_within_percent_of_mean'
+  return DIMENSION_OF_CRITERION[quantity] === 'percent' || form.kind === 'each_within_percent_of_mean'
 }
 
 function excludedBecause(criterion: Criterion, override: CriterionOverride | undefined, setting: Setting): Sentence | null {
@@ -133,7 +124,7 @@ function excludedBecause(criterion: Criterion, override: CriterionOverride | und
 function prepare(set: CriteriaSet, criterion: Criterion, override: CriterionOverride | undefined, setting: Setting): PreparedCriterion {
   const form = override?.form ?? criterion.form
   const limits = limitsOf(form, criterion.quantity, setting)
-  const dimension = DIMENSION[criterion.quantity]
+  const dimension = DIMENSION_OF_CRITERION[criterion.quantity]
   const relative = isRelative(criterion.quantity, form)
   const guarded = set.decisionRule.kind === 'guarded' && set.decisionRule.multiple > 0 && !relative
   const rounded = set.comparison === 'rounded_to_limit'

@@ -48,7 +48,13 @@ export function lastDayOfMonth(month: string): PlainDate {
 /** How an instrument stood on a day. `calibration` is the certificate in force; `releasedBy` the later one that cures a gap. */
 export type CalibrationStanding =
   | { readonly state: 'valid'; readonly calibration: Calibration }
-  | { readonly state: 'released'; readonly calibration: Calibration | null; readonly releasedBy: Calibration }
+  | {
+      readonly state: 'released'
+      readonly calibration: Calibration | null
+      readonly releasedBy: Calibration
+      /** its number; null where the certificate itself found the instrument in tolerance */
+      readonly deviation: string | null
+    }
   | { readonly state: 'past_due'; readonly calibration: Calibration }
   | { readonly state: 'before_first'; readonly calibration: null }
   | { readonly state: 'none'; readonly calibration: null }
@@ -56,8 +62,8 @@ export type CalibrationStanding =
 /**
  * How an instrument stood on a calendar date at the site: in calibration from the day of its certificate to the due date,
  * which is the last valid day. The newest certificate made on or before that day is the one in force. A day in a gap (past
- * due, or before the first certificate) is released when the next certificate found the instrument in tolerance or carries a
- * numbered deviation.
+ * due, or before the first certificate) is released when the next certificate found the instrument in tolerance, or a later one
+ * carries a numbered deviation. Source: the house's rule A3 (common practice).
  */
 export function calibrationStanding(calibrations: readonly Calibration[], on: PlainDate): CalibrationStanding {
   if (calibrations.length === 0) return { state: 'none', calibration: null }
@@ -65,9 +71,10 @@ export function calibrationStanding(calibrations: readonly Calibration[], on: Pl
   const ordered = [...calibrations].sort((a, b) => (a.calibratedOn < b.calibratedOn ? -1 : a.calibratedOn > b.calibratedOn ? 1 : 0))
   const inForce = ordered.findLast((one) => one.calibratedOn <= on) ?? null
   if (inForce && on <= inForce.dueOn) return { state: 'valid', calibration: inForce }
-  const next = ordered.find((one) => one.calibratedOn > on)
-  if (next && (next.foundInTolerance === true || next.release !== null)) {
-    return { state: 'released', calibration: inForce, releasedBy: next }
-  }
+  const later = ordered.filter((one) => one.calibratedOn > on)
+  const [next] = later
+  if (next?.foundInTolerance === true) return { state: 'released', calibration: inForce, releasedBy: next, deviation: null }
+  const releasedBy = later.find((one) => one.release !== null)
+  if (releasedBy?.release) return { state: 'released', calibration: inForce, releasedBy, deviation: releasedBy.release.number }
   return inForce ? { state: 'past_due', calibration: inForce } : { state: 'before_first', calibration: null }
 }

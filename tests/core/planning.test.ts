@@ -80,7 +80,7 @@ test('an instrument is in calibration from the day of the certificate to the due
   expect(calibrationStanding([], '2026-01-01').state).toBe('none')
 })
 
-test('a gap is released by the next certificate when it found the instrument in tolerance or carries a deviation', () => {
+test('a gap is released by the next certificate when it found the instrument in tolerance, or a later one that carries a deviation', () => {
   const first = certificate('2025-03-10', '2026-03-10')
   const next = (more: Partial<EntityBody<'calibration'>>) => [certificate('2026-04-20', '2027-04-20', more), first]
   expect(calibrationStanding(next({}), '2026-03-15').state).toBe('past_due')
@@ -89,4 +89,8 @@ test('a gap is released by the next certificate when it found the instrument in 
   const release = { number: 'DEV-7', reason: 'checked against the spare' }
   expect(calibrationStanding(next({ release }), '2026-03-15')).toMatchObject({ state: 'released', releasedBy: { release } })
   expect(calibrationStanding(next({}), '2026-04-20').state).toBe('valid')
+  // Later than the next one, only a deviation still says anything about the gap.
+  const afterNext = (more: Partial<EntityBody<'calibration'>>) => [...next({}), certificate('2027-04-20', '2028-04-20', more)]
+  expect(calibrationStanding(afterNext({ foundInTolerance: true }), '2026-03-15').state).toBe('past_due')
+  expect(calibrationStanding(afterNext({ release, foundInTolerance: true }), '2026-03-15')).toMatchObject({ deviation: 'DEV-7' })
 })

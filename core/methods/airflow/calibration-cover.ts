@@ -37,9 +37,8 @@ function coverOf(instrument: EntityBody<'instrument'> | null, calibrations: read
     dueOn: standing.calibration?.dueOn ?? null,
   }
   if (standing.state !== 'released') return { low, high, uncovered: use, released: null }
-  const { certificateNumber, foundInTolerance, release } = standing.releasedBy
-  const deviation = foundInTolerance === true ? null : (release?.number ?? null)
-  return { low, high, uncovered: null, released: { ...use, certificate: certificateNumber, deviation } }
+  const { releasedBy, deviation } = standing
+  return { low, high, uncovered: null, released: { ...use, certificate: releasedBy.certificateNumber, deviation } }
 }
 
 /** Looks up covers for one run, each instrument and day worked out once. */
