@@ -1,4 +1,5 @@
-import type { CertificationState, VerdictCounts } from '#core/model/results.ts'
+import { countVerdicts } from '#core/criteria/roll-up.ts'
+import type { CertificationState } from '#core/model/results.ts'
 import { useSay } from '../app/session.tsx'
 import { Figure } from '../ui/figure.tsx'
 import { VerdictBar, VerdictMark } from '../ui/verdict-mark.tsx'
@@ -11,12 +12,6 @@ type VisitSummaryProps = {
   remaining: { readings: number; minutes: number } | null
 }
 
-function roomsByVerdict(state: CertificationState): VerdictCounts {
-  const counts: VerdictCounts = { pass: 0, fail: 0, inconclusive: 0, not_tested: 0, not_valid: 0, not_applicable: 0 }
-  for (const room of state.rooms) counts[room.verdict] += 1
-  return counts
-}
-
 /** How far the visit has come, in figures: rooms, filters, failures, and what is left to measure. */
 export function VisitSummary({ state, progress, remaining }: VisitSummaryProps) {
   const t = useSay()
@@ -24,7 +19,7 @@ export function VisitSummary({ state, progress, remaining }: VisitSummaryProps) 
     <section className={styles.summary}>
       <div className={styles.overall}>
         <VerdictMark verdict={state.verdict} look="chip" />
-        <VerdictBar counts={roomsByVerdict(state)} label={t('certifications.progress.verdicts', {})} />
+        <VerdictBar counts={countVerdicts(state.rooms.map((room) => room.verdict))} label={t('certifications.progress.verdicts', {})} />
       </div>
       <Figure
         label={t('certifications.progress.rooms', {})}

@@ -6,7 +6,7 @@ import type { PlanShape } from '#core/model/values.ts'
 import { outlineOf, planAreaM2 } from '#core/rooms/geometry.ts'
 import { latestCertification, newestFirst } from '#renderer/app/certification-shown.ts'
 import { arrange } from '#renderer/app/site-plan.ts'
-import { copyRoom, movedShape, nextNumber, offsetBeside } from '#renderer/site/room-copy.ts'
+import { copyRoom, nextNumber } from '#renderer/site/room-copy.ts'
 import { roomRows, siteTotals, verdictRank } from '#renderer/site/room-rows.ts'
 
 const uuid = (n: number) => `0198a0a0-0000-7000-8000-${String(n).padStart(12, '0')}`
@@ -127,16 +127,20 @@ test('a number counts on, keeps its width, and skips what is taken', () => {
   expect(nextNumber('Corridor', new Set(['Corridor']))).toBe('Corridor 2')
 })
 
-test('moving a shape keeps its area, and the copy never overlaps what is drawn', () => {
+test('a copy keeps its area, and never overlaps what is drawn', () => {
   const side = fc.double({ min: 0.5, max: 40, noNaN: true })
   const place = fc.double({ min: -50, max: 50, noNaN: true })
   const shape = fc.record({ kind: fc.constant('rectangle' as const), x: place, y: place, width: side, depth: side })
   fc.assert(
     fc.property(shape, fc.array(shape, { maxLength: 5 }), (own, others) => {
-      const moved = movedShape(own, offsetBeside(own, others))
+      const drawn = [own, ...others].map((one, index) => room(200 + index, `R-${index}`, one))
+      const [source] = drawn
+      if (!source) throw new Error('no room')
+      let n = 300
+      const moved = Room.parse(copyRoom(source, [], drawn, () => uuid(n++)).changes[0]?.body).shape
       expect(planAreaM2(moved)).toBeCloseTo(planAreaM2(own), 9)
       const left = Math.min(...outlineOf(moved).map((point) => point.x))
-      for (const drawn of [own, ...others]) expect(left).toBeGreaterThan(Math.max(...outlineOf(drawn).map((point) => point.x)))
+      for (const { body } of drawn) expect(left).toBeGreaterThan(Math.max(...outlineOf(body.shape).map((point) => point.x)))
     }),
   )
 })
@@ -193,8 +197,8 @@ describe('rooms at a glance', () => {
   })
 
   test('the worst verdict sorts first and what is out of scope last', () => {
-    const order = (['pass', 'fail', null, 'inconclusive'] as const).toSorted((a, b) => verdictRank(a) - verdictRank(b))
-    expect(order).toEqual(['fail', 'inconclusive', 'pass', null])
+    const order = (['pass', 'fail', null, 'inconclusive', 'not_tested'] as const).toSorted((a, b) => verdictRank(a) - verdictRank(b))
+    expect(order).toEqual(['fail', 'not_tested', 'inconclusive', 'pass', null])
   })
 
   test('rooms stand by number as people count', () => {

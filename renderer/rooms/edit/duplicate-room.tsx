@@ -2,17 +2,15 @@ import { useMutation } from '@tanstack/react-query'
 import { useState } from 'react'
 import { useLocation } from 'wouter'
 import type { Entity } from '#core/model/entities.ts'
-import { outlineOf } from '#core/rooms/geometry.ts'
 import { api } from '#renderer/app/client.ts'
 import { newCommand, newId, useFailureText, useSay } from '#renderer/app/session.tsx'
 import { Button } from '#renderer/ui/button.tsx'
 import { Dialog } from '#renderer/ui/dialog.tsx'
 import { Select } from '#renderer/ui/select.tsx'
 import { TextField } from '#renderer/ui/text-field.tsx'
-import { boundsOf } from '../plan/view-transform.ts'
 import { ofKind, type RoomPlan, useAround } from '../room-plan.ts'
 import styles from './editor.module.css'
-import { freePlace } from './free-place.ts'
+import { shiftToFreePlace } from './free-place.ts'
 import { copiedRoom } from './room-changes.ts'
 
 type DuplicateRoomProps = { plan: RoomPlan; facilities: readonly Entity<'facility'>[]; onClose: () => void }
@@ -30,9 +28,7 @@ export function DuplicateRoom({ plan, facilities, onClose }: DuplicateRoomProps)
   const taken = rooms.some((room) => room.body.number === number.trim())
   const copy = useMutation({
     mutationFn: async () => {
-      const own = boundsOf(outlineOf(plan.room.body.shape)) ?? { left: 0, right: 0, bottom: 0, top: 0 }
-      const place = freePlace(rooms)
-      const shift = { x: place.x - own.left, y: place.y - own.bottom }
+      const shift = shiftToFreePlace(plan.room, rooms)
       const made = copiedRoom(plan, { number: number.trim(), name: name.trim(), facilityId, shift }, newId)
       await api.entities.change({ command: newCommand(), name: 'copy', scope: made.roomId, changes: made.changes })
       return made.roomId

@@ -56,7 +56,11 @@ export type RoomCopy = { readonly number: string; readonly name: string; readonl
  * A room once more with its zones and terminals, all under new identities and moved by `shift`. Tags that begin with the old room's
  * number begin with the new one. Doors lead somewhere else and filter elements are other things: neither is copied.
  */
-export function copiedRoom(plan: RoomPlan, copy: RoomCopy, newId: () => Uuid): { roomId: Uuid; changes: EntityChange[] } {
+export function copiedRoom(
+  plan: Pick<RoomPlan, 'room' | 'zones' | 'terminals'>,
+  copy: RoomCopy,
+  newId: () => Uuid,
+): { roomId: Uuid; changes: EntityChange[] } {
   const roomId = newId()
   const move = (point: PlanPoint): PlanPoint => ({ x: tidy(point.x + copy.shift.x), y: tidy(point.y + copy.shift.y) })
   const { body } = plan.room

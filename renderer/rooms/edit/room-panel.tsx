@@ -1,4 +1,5 @@
 import type { EntityChange } from '#core/api/contract.ts'
+import { proposedMinimum } from '#core/criteria/required-minima.ts'
 import type { CommandName } from '#core/model/audit.ts'
 import type { Entity, EntityBody, Hazard } from '#core/model/entities.ts'
 import { checkBody } from '#core/model/rules.ts'
@@ -33,6 +34,7 @@ export function RoomPanel({ plan, criteriaSets, change }: RoomPanelProps) {
   const { display } = useProject().body
   const { room } = plan
   const { body } = room
+  const usual = proposedMinimum(body.cleanlinessClass)
   const put = (next: Partial<Body>, name: CommandName = 'edit') => change(name, [edited(room, { ...body, ...next })])
   const refuse =
     (next: (value: Entered) => Partial<Body>) =>
@@ -98,6 +100,7 @@ export function RoomPanel({ plan, criteriaSets, change }: RoomPanelProps) {
             label={t('map.prop.required_changes', {})}
             unit="1/h"
             optional
+            hint={usual ? t('map.prop.required_usual', { perHour: usual.perHour, source: usual.source }) : undefined}
             value={perHour(body.requiredAirChangesPerHour)}
             refuse={positive}
             onCommit={(value) => put({ requiredAirChangesPerHour: value?.si ?? null })}

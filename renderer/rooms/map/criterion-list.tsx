@@ -1,16 +1,15 @@
+import { worseThan } from '#core/criteria/roll-up.ts'
 import type { CriterionResult } from '#core/model/results.ts'
 import { useSay, useSentence } from '#renderer/app/session.tsx'
 import { MarginBar } from '#renderer/ui/margin-bar.tsx'
 import { VerdictMark } from '#renderer/ui/verdict-mark.tsx'
 import styles from './why.module.css'
 
-const WORST_FIRST = ['fail', 'not_valid', 'not_tested', 'inconclusive', 'pass', 'not_applicable']
-
 /** Every criterion with its verdict, its margin as a bar, and the reason in a sentence; the worst first. */
 export function CriterionList({ criteria }: { criteria: readonly CriterionResult[] }) {
   const t = useSay()
   const sentence = useSentence()
-  const sorted = criteria.toSorted((a, b) => WORST_FIRST.indexOf(a.verdict) - WORST_FIRST.indexOf(b.verdict))
+  const sorted = criteria.toSorted((a, b) => worseThan(b.verdict, a.verdict))
   if (sorted.length === 0) return null
   return (
     <ul className={styles.criteria} aria-label={t('map.why.criteria', {})}>

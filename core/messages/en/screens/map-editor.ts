@@ -169,6 +169,7 @@ export const mapEditor = {
   'map.prop.state': (_p: None) => 'Occupancy state',
   'map.prop.area': (_p: None) => 'Plan area',
   'map.prop.required_changes': (_p: None) => 'Required minimum',
+  'map.prop.required_usual': (p: { perHour: number; source: string }) => `To start from: ${p.perHour} per hour. ${p.source}.`,
   'map.prop.design_changes': (_p: None) => 'Design air changes',
   'map.prop.design_velocity': (_p: None) => 'Design velocity',
   'map.prop.design_flow': (_p: None) => 'Design flow',
