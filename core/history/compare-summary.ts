@@ -6,10 +6,10 @@ import { instrumentsOf, namesOf, sameCriteria, wasReplaced } from './breaks.ts'
 import type { CompareInput, CurrentOf } from './compare.ts'
 
 /** A fall of a room's air changes by this much, percent, is worth a sentence (common practice; until uncertainty is computed). */
-export const NOTABLE_FALL_PERCENT = 5
+const NOTABLE_FALL_PERCENT = 5
 
 /** A filter stands out when it lost this many percentage points more than the middle of its room (common practice) ... */
-export const NOTABLE_LOADING_POINTS = 5
+const NOTABLE_LOADING_POINTS = 5
 /** ... and more than so many robust standard deviations of its room's changes. */
 const ROBUST_DEVIATIONS = 3
 /** The median absolute deviation times this estimates a standard deviation for normal scatter. */

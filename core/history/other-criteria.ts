@@ -24,7 +24,7 @@ export function criteriaOf(input: RunInput): Criteria {
  * A run's input under other criteria: its readings, rooms, designs and instruments stay what they were, only what decides
  * is exchanged. A zone that the other criteria do not know keeps its own overrides.
  */
-export function underCriteria(input: RunInput, criteria: Criteria): RunInput {
+function underCriteria(input: RunInput, criteria: Criteria): RunInput {
   const { room } = criteria
   const own = room ? { overrides: room.overrides, requiredAirChangesPerHour: room.requiredAirChangesPerHour } : {}
   return {

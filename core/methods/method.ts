@@ -1,5 +1,4 @@
-import type { CriteriaSet, CriterionOverride } from '#core/model/criteria.ts'
-import type { EntityBody, Hazard, MethodId } from '#core/model/entities.ts'
+import type { EntityBody, MethodId } from '#core/model/entities.ts'
 import type { Location, ReadingFlag } from '#core/model/readings.ts'
 import type { RunResult } from '#core/model/results.ts'
 import type { Quantity, Uuid } from '#core/model/values.ts'
@@ -57,11 +56,3 @@ export type Method = {
   /** codes of cautions shown before the first reading; sentences in core/messages */
   readonly cautions: (room: EntityBody<'room'>, terminals: readonly EntityBody<'terminal'>[]) => string[]
 }
-
-export type CriteriaInUse = {
-  readonly set: Pinned<'criteria_set'>
-  readonly criteria: CriteriaSet['criteria']
-  readonly overrides: readonly CriterionOverride[]
-}
-
-export type { Hazard }

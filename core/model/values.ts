@@ -42,7 +42,7 @@ export const UNITS = [
 export const Unit = z.enum(UNITS)
 export type Unit = z.infer<typeof Unit>
 
-export const DIMENSIONS = [
+const DIMENSIONS = [
   'velocity',
   'flow',
   'length',

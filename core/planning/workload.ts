@@ -9,7 +9,7 @@ export type Rates = {
   readonly reportPerRoomMin: number
 }
 
-export const STARTING_RATES: Rates = {
+const STARTING_RATES: Rates = {
   besideAveragingS: 7,
   betweenFiltersS: 45,
   roomSetUpMin: 10,

@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto'
 import type { ProjectFile } from './project-file.ts'
 import { uuidBytes, uuidText } from './uuid-bytes.ts'
 
-export const CHUNK_BYTES = 1024 * 1024
+const CHUNK_BYTES = 1024 * 1024
 /** The most that one attachment may hold. */
 export const ATTACHMENT_CAP_BYTES = 20 * 1024 * 1024
 
@@ -27,8 +27,6 @@ function fromRow([uuid, owner, name, mediaType, bytes, sha256, entryId]: Row): S
 export function sha256Of(content: Uint8Array | string): string {
   return createHash('sha256').update(content).digest('hex')
 }
-
-export type AttachmentStore = ReturnType<typeof createAttachmentStore>
 
 /** Files that belong to an entity. The same content is kept once, under its hash, in chunks. */
 export function createAttachmentStore(file: ProjectFile) {

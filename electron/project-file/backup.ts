@@ -15,8 +15,8 @@ export type BackupOptions = {
   readonly budgetBytes?: number
 }
 
-export const DEFAULT_BUDGET_BYTES = 1024 * 1024 * 1024
-export const BACKUP_EVERY_MS = 15 * 60_000
+const DEFAULT_BUDGET_BYTES = 1024 * 1024 * 1024
+const BACKUP_EVERY_MS = 15 * 60_000
 const HEAD_DIGITS = 12
 
 /** The folder of automatic backups beside a project file. */

@@ -35,8 +35,6 @@ function fromRow([rowId, uuid, kind, parent, revision, removed, body]: Row): Sto
   }
 }
 
-export type EntityStore = ReturnType<typeof createEntityStore>
-
 /** Identities for life and their immutable revisions. */
 export function createEntityStore(file: ProjectFile) {
   const { db } = file

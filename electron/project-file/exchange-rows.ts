@@ -14,8 +14,6 @@ const hex = (bytes: Uint8Array): string => Buffer.from(bytes).toString('hex')
 const PLACE = (column: string, alias: string) =>
   `JOIN audit_entry ${alias} ON ${alias}.id = ${column} JOIN segment ${alias}s ON ${alias}s.id = ${alias}.segment_id`
 
-export type ExchangeRows = ReturnType<typeof createExchangeRows>
-
 /** Every row of a project file as the exchange form shows it, and back. Rows go in and out in the order of their keys. */
 export function createExchangeRows(file: ProjectFile) {
   const { db } = file

@@ -66,7 +66,7 @@ export function lockIsHeld(projectPath: string): boolean {
   }
 }
 
-export function readHolder(projectPath: string): Holder | null {
+function readHolder(projectPath: string): Holder | null {
   try {
     const [who, where, since] = readFileSync(holderPath(projectPath), 'utf8').split('\n')
     return who && where && since ? { who, where, since } : null

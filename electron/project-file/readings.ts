@@ -123,8 +123,6 @@ export function parseFlags(text: string): ReadingFlag[] {
   return text === '' ? [] : (text.split(' ') as ReadingFlag[])
 }
 
-export type ReadingStore = ReturnType<typeof createReadingStore>
-
 /** The bulk of a file. Recording and the calculation go through prepared statements and plain rows. */
 export function createReadingStore(file: ProjectFile) {
   const { db, segment } = file

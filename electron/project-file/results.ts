@@ -11,8 +11,6 @@ export type SignedResult = {
   readonly sha256: string
 }
 
-export type ResultStore = ReturnType<typeof createResultStore>
-
 /** Frozen results of signed runs, and a cache of computed ones that may be deleted at any time. */
 export function createResultStore(file: ProjectFile) {
   const { db } = file

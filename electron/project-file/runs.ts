@@ -99,8 +99,6 @@ function toLocation(row: LocationRow): StoredLocation {
   }
 }
 
-export type RunStore = ReturnType<typeof createRunStore>
-
 /** What a run owns besides its body: the revisions it uses and its point layout. */
 export function createRunStore(file: ProjectFile) {
   const { db } = file

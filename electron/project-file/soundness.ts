@@ -18,7 +18,7 @@ export function schemaOf(db: Database.Database): SchemaItem[] {
 }
 
 /** The schema of the newest step, made once in memory. */
-export function expectedSchema(): readonly SchemaItem[] {
+function expectedSchema(): readonly SchemaItem[] {
   if (!expected) {
     const db = new Database(':memory:')
     migrate(db)

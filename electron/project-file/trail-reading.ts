@@ -21,8 +21,6 @@ function fromRow([entryId, segment, number, body, hash]: Row): StoredEntry {
   return { entryId, entry }
 }
 
-export type TrailReader = ReturnType<typeof createTrailReader>
-
 /** Reads the trail. Writing it is `appendEntry` alone. */
 export function createTrailReader(file: ProjectFile) {
   const { db } = file

@@ -14,7 +14,7 @@ import type { Session } from './session.ts'
 import { completedOrder, roomsInScope, runInVisit, runsOfVisit } from './visits.ts'
 
 /** A run computed with today's calculation, beside what was signed and what it rests on. */
-export function runWithEvidence(session: Session, run: StoredEntity<'run'>): RunWithEvidence {
+function runWithEvidence(session: Session, run: StoredEntity<'run'>): RunWithEvidence {
   const input = runInput(session, run)
   const elements = new Map<string, ElementInPlace>()
   for (const { terminalId, id, serialNumber } of session.stores.runs.elements(run.rowId)) elements.set(terminalId, { id, serialNumber })

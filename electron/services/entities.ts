@@ -85,7 +85,7 @@ function createOne(transaction: Transaction, change: EntityChange, body: EntityB
 }
 
 /** The parent that this kind must have, or null for kinds that stand at the top. */
-export function checkParent(session: Session, kind: EntityKind, parentId: string | null, field: string): StoredEntity | null {
+function checkParent(session: Session, kind: EntityKind, parentId: string | null, field: string): StoredEntity | null {
   const parentKind = PARENT_KIND[kind]
   if (parentKind === null) {
     if (parentId !== null) throw problem('invalid_input', message('error.no_parent', { what: kind }), { field: `${field}.parentId` })
@@ -122,7 +122,7 @@ function removeOne(transaction: Transaction, change: EntityChange, field: string
 }
 
 /** Removes an entity and everything inside it, children first; what was measured stays with its runs. */
-export function removeWithChildren(transaction: Transaction, stored: StoredEntity): void {
+function removeWithChildren(transaction: Transaction, stored: StoredEntity): void {
   for (const child of transaction.session.stores.entities.children(stored.rowId)) {
     if (child.entity.kind === 'run') throw problem('refused', message('error.certification_has_runs', {}))
     removeWithChildren(transaction, child)

@@ -27,7 +27,7 @@ export function noticesOf(session: Session, visit: StoredEntity<'certification'>
 }
 
 /** When this visit has to be repeated at the latest. */
-export function nextDueOn(session: Session, visit: StoredEntity<'certification'>): string {
+function nextDueOn(session: Session, visit: StoredEntity<'certification'>): string {
   const critical = visit.entity.body.roomIds.some((id) => {
     const room = session.stores.entities.find(id)
     return room?.entity.kind === 'room' && isCritical(room.entity.body)

@@ -7,7 +7,7 @@ import type { Stores } from '../project-file/stores.ts'
 export type Reference = { readonly id: string; readonly kind: EntityKind; readonly field: string }
 
 /** What a body names besides its parent. The kind must be the body's own. */
-export function referencesOf(kind: EntityKind, body: EntityBody): Reference[] {
+function referencesOf(kind: EntityKind, body: EntityBody): Reference[] {
   const one = (id: string | null, target: EntityKind, field: string): Reference[] => (id === null ? [] : [{ id, kind: target, field }])
   // Each case reads the body of the kind beside it.
   switch (kind) {

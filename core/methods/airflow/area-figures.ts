@@ -48,7 +48,7 @@ function sameDesign(filters: readonly FilterFigures[]): boolean {
  * any), else the RSD of their percent of design. Closed terminals are left out. None with one filter, while a filter has no mean,
  * or where filters differ and one has no design. Source: the house's rule A1 (common practice).
  */
-export function filterToFilterSpread(filters: readonly FilterFigures[]): FilterSpread {
+function filterToFilterSpread(filters: readonly FilterFigures[]): FilterSpread {
   const open = filters.filter((filter) => !filter.closed)
   if (open.length < 2) return { kind: 'one_filter' }
   if (open.some((filter) => filter.meanMps === null)) return { kind: 'incomplete' }

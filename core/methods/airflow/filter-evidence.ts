@@ -11,7 +11,7 @@ const titled = (criterion: PreparedCriterion) => ({ title: criterion.title, sour
 const noSuchFigure: Reason = (criterion) => message('reason.no_such_figure', titled(criterion))
 
 /** Spread of a set that has none: a single point, or a mean that is not above zero. */
-export const ONE_POINT: NoFigure = { verdict: 'not_tested', reason: (criterion) => message('reason.one_point', titled(criterion)) }
+const ONE_POINT: NoFigure = { verdict: 'not_tested', reason: (criterion) => message('reason.one_point', titled(criterion)) }
 export const NOT_POSITIVE: NoFigure = {
   verdict: 'fail',
   reason: (criterion) => message('reason.mean_not_positive', { ...titled(criterion), stance: criterion.stance }),

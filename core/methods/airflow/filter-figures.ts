@@ -51,7 +51,7 @@ const NO_POINTS: SpreadFigures = {
 }
 
 /** Whether all the cells of a terminal are of one size. */
-export function hasEqualCells(of: Gathered): boolean {
+function hasEqualCells(of: Gathered): boolean {
   const first = of.planned[0]?.cellAreaM2 ?? 0
   for (const location of of.planned) if (Math.abs(location.cellAreaM2 - first) > RELATIVE_TOLERANCE * first) return false
   return true

@@ -29,7 +29,7 @@ function quarterTurns(terminal: Terminal, facingDegrees: number): 0 | 1 | 2 | 3 
 }
 
 /** Rows ahead and columns across as the technician sees the face; a quarter turn exchanges them. */
-export function gridAsFaced(terminal: Terminal, grid: Grid, facingDegrees: number): Grid {
+function gridAsFaced(terminal: Terminal, grid: Grid, facingDegrees: number): Grid {
   return quarterTurns(terminal, facingDegrees) % 2 === 0 ? grid : { rows: grid.columns, columns: grid.rows }
 }
 

@@ -6,7 +6,7 @@ import { ProblemError, problem } from '../../project-file/problem.ts'
 export type ExchangePath = readonly (string | number)[]
 
 /** A place in the exchange file, such as $.entities[3].body.ceilingHeight. */
-export function jsonPath(path: ExchangePath): string {
+function jsonPath(path: ExchangePath): string {
   return `$${path.map((part) => (typeof part === 'number' ? `[${part}]` : `.${part}`)).join('')}`
 }
 
