@@ -10,6 +10,7 @@ import type { Sentence } from '#core/model/results.ts'
 import { createFormatter } from '#core/units/format.ts'
 import type { Engine, EngineOptions } from '../engine.ts'
 import { ProblemError, problem } from '../project-file/problem.ts'
+import { PROJECT_EXTENSION } from '../services/folders.ts'
 import { checkFile } from '../services/job-work.ts'
 import { EXIT, evaluate, exitOf } from './evaluate.ts'
 import { inUnits } from './json-form.ts'
@@ -53,8 +54,13 @@ export async function runCommandLine(args: readonly string[], streams: Streams, 
   }
 }
 
+/** How many files each command takes; a file too many is most likely a slip. */
+const FILES: { readonly [command: string]: number } = { schema: 0, check: 1, new: 1, demo: 1, import: 2, export: 2, evaluate: 1 }
+
 async function dispatch(task: Task, start: StartEngine): Promise<number> {
-  const { command, values, streams } = task
+  const { command, values, files, streams } = task
+  const extra = files[FILES[command] ?? files.length]
+  if (extra !== undefined) throw problem('invalid_input', message('cli.too_many_arguments', { command, extra }))
   switch (command) {
     case 'schema':
       streams.out(`${JSON.stringify(exchangeJsonSchema(), null, 1)}\n`)
@@ -93,7 +99,8 @@ async function withClient(task: Task, client: Client, { demo }: { demo: (target:
     return told(message('cli.made', { path: made }))
   }
   if (command === 'demo') {
-    const target = file(task, 0, 'FILE')
+    const given = file(task, 0, 'FILE')
+    const target = given.endsWith(PROJECT_EXTENSION) ? given : given + PROJECT_EXTENSION
     await demo(target)
     return told(message('cli.made', { path: target }))
   }

@@ -32,6 +32,8 @@ The program supports and never replaces licensed practice, local codes and the s
   'cli.unknown_command': (p: { command: string }) => `There is no command "${p.command}". Run facegrid --help for those there are.`,
   'cli.missing_argument': (p: { name: string; command: string }) =>
     `facegrid ${p.command} needs ${p.name}. Run facegrid --help for an example.`,
+  'cli.too_many_arguments': (p: { command: string; extra: string }) =>
+    `facegrid ${p.command} has no use for "${p.extra}". Put names with blanks in quotation marks, or run facegrid --help.`,
   'cli.no_such_certification': (p: { name: string }) => `The project has no certification called "${p.name}".`,
   'cli.made': (p: { path: string }) => `Made ${p.path}`,
   'cli.written': (p: { path: string; bytes: number }) => `Wrote ${p.path} (${p.bytes} bytes)`,
