@@ -65,6 +65,7 @@ function make(
         state: 'complete',
         completedOrder: 1,
         result,
+        beyondTheZone: { roomFilterIds: [], roomCriteria: 0 },
         pointsPlanned: 2,
         pointsMeasured: 2,
         signatures: [],
