@@ -27,7 +27,6 @@ export const errors = {
   'error.own_person': (_p: Record<never, never>) => 'You cannot remove yourself. Let another person of the project do it.',
   'error.certification_has_runs': (_p: Record<never, never>) =>
     'This certification has test runs, so it stays with the project. Finish it instead.',
-  'error.time_zone': (p: { zone: string }) => `"${p.zone}" is not a time zone. Choose one such as Europe/Vienna.`,
   'error.ends_before_start': (_p: Record<never, never>) => 'The last day lies before the first. Correct one of the two dates.',
 
   'error.run_signed': (_p: Record<never, never>) => 'This run is signed, so it stays as it is. Start a new run to measure again.',
@@ -74,7 +73,6 @@ export const errors = {
   'error.no_folder': (_p: Record<never, never>) => 'No folder is open to the program. Start it with a folder that it may use.',
   'error.folder_name': (p: { name: string }) => `"${p.name}" cannot be the name of a folder. Use letters, digits, blanks and hyphens.`,
   'error.folder_exists': (p: { name: string }) => `There is a folder or file called ${p.name} already. Choose another name.`,
-  'error.file_exists': (p: { name: string }) => `There is a file called ${p.name} already. Choose another name.`,
   'error.no_demo': (_p: Record<never, never>) => 'The demo project is not part of this installation.',
   'error.empty_project': (p: { name: string }) =>
     `${p.name} holds no project yet: its making was interrupted. Remove it and create it again.`,

@@ -7,16 +7,10 @@ export const app = {
   'app.close': (_p: None) => 'Close',
   'app.cancel': (_p: None) => 'Cancel',
   'app.save': (_p: None) => 'Save',
-  'app.edit': (_p: None) => 'Edit',
-  'app.remove': (_p: None) => 'Remove',
-  'app.add': (_p: None) => 'Add',
-  'app.back': (_p: None) => 'Back',
-  'app.retry': (_p: None) => 'Try again',
   'app.loading': (_p: None) => 'Reading from the project file',
   'app.connecting': (_p: None) => 'Connecting to the project',
   'app.connection.lost': (_p: None) =>
     'The connection to the program is lost. Nothing typed is lost; it is saved as soon as the connection is back. If this stays, start Facegrid again.',
-  'app.connection.back': (_p: None) => 'The connection is back.',
   'app.connection.refused': (_p: None) => 'The program did not answer. Nothing was changed. Please try again.',
   'app.not_here': (_p: None) => 'There is nothing at this address.',
   'app.go_to_site': (_p: None) => 'Go to the site',
@@ -185,5 +179,4 @@ export const app = {
   'app.help.version': (p: { version: string }) => `Version ${p.version}`,
 
   'app.failure.open_read_only': (_p: None) => 'Open for reading only',
-  'app.failure.reload': (_p: None) => 'Show the current state',
 }

@@ -23,7 +23,6 @@ export const projects = {
   'projects.opening': (p: { name: string }) => `Opening ${p.name}`,
   'projects.opening_demo': (_p: None) => 'Preparing the demo project',
   'projects.creating': (_p: None) => 'Creating the project file',
-  'projects.importing': (_p: None) => 'Importing the exchange file',
   'projects.limits': (_p: None) => 'Supports, and never replaces, licensed practice, local codes and the site\u2019s own procedures.',
 
   'projects.field.name': (_p: None) => 'Name of the project',
@@ -51,7 +50,6 @@ export const projects = {
   'projects.needs.name': (_p: None) => 'Type a name for the project.',
   'projects.needs.person': (_p: None) => 'Type your name: every change carries one.',
   'projects.needs.time_zone': (p: { text: string }) => `${p.text || 'This'} is not a time zone. Type one such as Europe/Vienna.`,
-  'projects.needs.place': (_p: None) => 'Choose where the project file goes.',
 
   'projects.chooser.open_project': (_p: None) => 'Open a project',
   'projects.chooser.open_exchange': (_p: None) => 'Choose an exchange file',
@@ -89,7 +87,6 @@ export const projects = {
 
   'projects.people': (_p: None) => 'People',
   'projects.people.active': (_p: None) => 'Works here',
-  'projects.people.left': (_p: None) => 'left',
   'projects.people.set_left': (p: { name: string }) => `${p.name} no longer works here`,
   'projects.people.set_back': (p: { name: string }) => `${p.name} works here again`,
 
