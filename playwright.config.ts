@@ -17,6 +17,8 @@ export default defineConfig<HostOption>({
   use: { viewport: { width: 1280, height: 800 }, trace: 'retain-on-failure', ...browser },
   projects: [
     { name: 'browser-host', use: { host: 'browser' } },
-    ...(electronBinary(import.meta.dirname) ? [{ name: 'desktop-host', use: { host: 'desktop' as const } }] : []),
+    ...(electronBinary(import.meta.dirname)
+      ? [{ name: 'desktop-host', testIgnore: '**/two-windows.spec.ts', use: { host: 'desktop' as const } }]
+      : []),
   ],
 })

@@ -20,6 +20,14 @@ for (const theme of ['light', 'dark'] as const) {
     await page.getByRole('button', { name: words('app.strip.theme', {}) }).click()
     await page.getByRole('menuitem', { name: words(`app.strip.theme.${theme}`, {}), exact: true }).click()
     await expect(page.locator('html')).toHaveAttribute('data-theme', theme)
+    const faint = theme === 'light' ? '#bbbbbb' : '#444444'
+    await page.getByRole('heading', { level: 1 }).evaluate((heading, color) => {
+      heading.style.color = color
+    }, faint)
+    expect(
+      (await scan(page)).violations.map(({ id }) => id),
+      'the scan sees what is hardly to be read',
+    ).toContain('color-contrast')
     for (const screen of DEMO_SCREENS) {
       await test.step(screen.name, async () => {
         await screen.open(page)

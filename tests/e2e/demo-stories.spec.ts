@@ -124,6 +124,8 @@ test('a raw reading of three years ago is four clicks away', async ({ demo: { pa
   await expect(page.getByRole('row', { name: /Certification 2026/ })).toContainText('Another filter sits here')
   await click(page.getByRole('link', { name: 'Certification 2023' }).first())
   await expect(page.getByRole('main').getByRole('heading', { level: 1, name: 'F-101/18' })).toBeVisible()
+  // Signed: nothing is asked for any more, and nothing offers to change it.
+  await expect(page.getByText(words('error.run_signed', {}))).toBeVisible()
   expect(clicks).toBeLessThanOrEqual(4)
   const readings = page.getByRole('complementary').getByRole('table')
   // visits.json: measured by Tomas Okmark with A1, two samples at each of 8 points.

@@ -5,8 +5,6 @@ import { button, fill } from './form-parts.ts'
 import { goTo } from './home.ts'
 import { expect, test } from './loading-room.ts'
 
-test.skip(({ host }) => host === 'desktop', 'The desktop host has one window.')
-
 test('two windows on one project see each other at once', async ({ bench }) => {
   const { page } = bench
   const other = await bench.secondPage()

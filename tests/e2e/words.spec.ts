@@ -49,6 +49,10 @@ test('every word of our own on every screen went through the catalogue', async (
   await page.getByRole('combobox', { name: words('projects.settings.language', {}) }).click()
   await page.getByRole('option', { name: words('projects.language.pseudo', {}) }).click()
   await expect(page.getByRole('main').getByRole('heading', { level: 1 })).not.toHaveText(words('projects.settings', {}))
+  await page.evaluate(() => document.querySelector('main')?.append('A literal text', ' '))
+  expect(await plainWords(page, demoTexts), 'the check sees a text that did not go through the catalogue').toContainEqual(
+    expect.stringContaining('A literal text'),
+  )
   for (const screen of DEMO_SCREENS) {
     await test.step(screen.name, async () => {
       await screen.open(page)
