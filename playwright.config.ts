@@ -10,7 +10,7 @@ export default defineConfig<HostOption>({
   testDir: 'tests/e2e',
   testMatch: '**/*.spec.ts',
   outputDir: 'test-results/e2e',
-  timeout: 120_000,
+  timeout: 240_000,
   expect: { timeout: 10_000 },
   workers: 2,
   forbidOnly: true,
