@@ -3,16 +3,23 @@ import { expect, type Page } from '@playwright/test'
 /** Where a screen of the demo is, and how to know that it has all its content. */
 export type DemoScreen = { readonly name: string; readonly open: (page: Page) => Promise<void> }
 
-/** Goes to an address within the page, as a bookmark would. */
+const heading = (page: Page) => page.getByRole('main').getByRole('heading', { level: 1 })
+
+/** Goes to an address within the page, as a bookmark would, and waits until its own screen stands there with all its content. */
 async function visit(page: Page, place: string): Promise<void> {
+  const [path] = place.split('?')
+  const before = await heading(page).textContent()
+  const [pathBefore] = new URL(page.url()).hash.slice(1).split('?')
   await page.evaluate((to) => {
     window.location.hash = `#${to}`
   }, place)
+  if (before !== null && path !== pathBefore) await expect(heading(page)).not.toHaveText(before)
+  await settled(page)
 }
 
 /** Nothing is being fetched or worked out any more. */
-export async function settled(page: Page): Promise<void> {
-  await expect(page.getByRole('main').getByRole('heading', { level: 1 })).toBeVisible()
+async function settled(page: Page): Promise<void> {
+  await expect(heading(page)).toBeVisible()
   await expect(page.locator('[class*="busy"]')).toHaveCount(0)
 }
 
@@ -27,10 +34,7 @@ const link = async (page: Page, pattern: RegExp): Promise<string> => {
 
 const at = (name: string, place: string): DemoScreen => ({
   name,
-  open: async (page) => {
-    await visit(page, place)
-    await settled(page)
-  },
+  open: (page) => visit(page, place),
 })
 
 /** A screen reached over another one, by the first link of a kind there. */
@@ -38,11 +42,19 @@ const over = (name: string, first: string, pattern: RegExp, suffix = ''): DemoSc
   name,
   open: async (page) => {
     await visit(page, first)
-    await settled(page)
-    await expect(page.locator('a[href]').filter({ visible: true }).first()).toBeVisible()
     await expect.poll(() => link(page, pattern).catch(() => null)).not.toBeNull()
     await visit(page, `${await link(page, pattern)}${suffix}`)
-    await settled(page)
+  },
+})
+
+/** What a key lays over the screen at hand. */
+const overlay = (name: string, key: string): DemoScreen => ({
+  name,
+  open: async (page) => {
+    await page.keyboard.press('Escape')
+    await expect(page.getByRole('dialog')).toHaveCount(0)
+    await page.keyboard.press(key)
+    await expect(page.getByRole('dialog')).toBeVisible()
   },
 })
 
@@ -60,7 +72,6 @@ export const DEMO_SCREENS: readonly DemoScreen[] = [
       await over('certification', '/site', /^#\/certification\//).open(page)
       await expect.poll(() => link(page, /^#\/run\//).catch(() => null)).not.toBeNull()
       await visit(page, await link(page, /^#\/run\//))
-      await settled(page)
     },
   },
   at('compare', '/compare'),
@@ -82,4 +93,6 @@ export const DEMO_SCREENS: readonly DemoScreen[] = [
   over('instrument', '/instruments', /^#\/instruments\/./),
   at('trail', '/audit'),
   at('project', '/project'),
+  overlay('find', 'ControlOrMeta+k'),
+  overlay('help', 'F1'),
 ]

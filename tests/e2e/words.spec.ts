@@ -18,6 +18,7 @@ const UNITS_AND_KEYS = new Set([
   'Pa',
   'ISO',
   'Ctrl',
+  'Shift',
   'Esc',
   'min',
   'Jan',

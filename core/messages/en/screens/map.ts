@@ -101,7 +101,8 @@ export const map = {
   'map.why.element.since': (p: { serial: string; since: { date: string } }, f: Formatter) =>
     p.serial ? `${p.serial}, since ${f.date(p.since.date)}` : `since ${f.date(p.since.date)}`,
   'map.why.history': (_p: None) => 'The years before',
-  'map.why.history.picture': (p: { n: number }) => `${p.n} values over time with their limits`,
+  'map.why.history.picture': (p: { n: number }) =>
+    `${p.n} ${p.n === 1 ? 'value' : 'values'} over time with ${p.n === 1 ? 'its' : 'their'} limits`,
   'map.why.last': (p: { label: string; value: number; what: { dimension: Dimension } }, f: Formatter) =>
     `${p.label}: ${f.quantity(p.value, p.what.dimension)}`,
   'map.why.no_last': (_p: None) => 'No earlier value.',
