@@ -38,6 +38,11 @@ export async function benchPage(folder: string): Promise<string[]> {
 
 async function typeReadings({ page, browser, address }: BenchWindow, runId: string): Promise<string> {
   await page.goto(`${address}/#/run/${runId}`)
+  // The person reads the cautions, as before any first reading.
+  const confirm = page.locator('main').getByRole('checkbox').first()
+  await confirm.waitFor()
+  await confirm.press('Space')
+  await page.locator('main').getByRole('button').last().click({ timeout: 5000 })
   await page.getByText('0/9').first().waitFor()
   await typeNumbers(page, 18)
   await browser.startTracing(page, { categories: TRACE })

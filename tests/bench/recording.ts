@@ -16,7 +16,7 @@ import { benchEngine, makeLargeProject } from './large-project.ts'
  */
 export async function benchRecording(folder: string): Promise<{ recordMs: number; bareMs: number; oneRowMs: number }> {
   const file = path.join(folder, 'recording.facegrid')
-  const project = await makeLargeProject(file, { rooms: 1, filtersPerRoom: 120, rows: 3, columns: 3, visits: 1 })
+  const project = await makeLargeProject(file, { rooms: 1, filtersPerRoom: 300, rows: 3, columns: 3, visits: 1 })
   const engine = benchEngine(folder)
   const { port1, port2 } = new MessageChannel()
   new RPCHandler(engine.router).upgrade(port2)
@@ -64,12 +64,12 @@ export async function benchRecording(folder: string): Promise<{ recordMs: number
     return performance.now() - start
   }
   const points = detail.locations.map((location) => location.number)
-  for (const point of points.slice(0, 200)) await record(point)
+  for (const point of points.slice(0, 1600)) await record(point)
 
   // Interleaved, so that whatever else the disk does meets all three alike.
   const bare = openBare((await api.files.saveCopy({ path: path.join(folder, 'bare.facegrid') })).path)
   const times = { record: [] as number[], bare: [] as number[], oneRow: [] as number[] }
-  for (const point of points.slice(200, 1000)) {
+  for (const point of points.slice(1600, 2600)) {
     times.record.push(await record(point))
     times.bare.push(bare.twoRows(point))
     times.oneRow.push(bare.oneRow())

@@ -36,7 +36,7 @@ try {
     `        record one reading / a one-row commit: ${(recording.recordMs / recording.oneRowMs).toFixed(2)}  ${ms(recording.recordMs)} / ${ms(recording.oneRowMs)}`,
   )
 
-  const demo = path.join(folder, 'demo.facegrid')
+  const demo = path.join(folder, 'invented-site.facegrid')
   await buildDemo(demo)
   const started = performance.now()
   const large = await makeLargeProject(path.join(folder, 'large', 'large.facegrid'), {
