@@ -1,7 +1,7 @@
 import { defineConfig } from '@playwright/test'
+import { electronBinary } from './electron/electron-binary.ts'
 import type { HostOption } from './tests/e2e/application.ts'
 import { findBrowser, TEST_BROWSER_OPTIONS } from './tests/e2e/browser.ts'
-import { electronBinary } from './tests/e2e/electron-binary.ts'
 
 const browser = { launchOptions: { executablePath: findBrowser(), args: TEST_BROWSER_OPTIONS } }
 

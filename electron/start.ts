@@ -1,12 +1,12 @@
 import { spawn } from 'node:child_process'
-import { existsSync, readFileSync } from 'node:fs'
 import path from 'node:path'
+import { electronBinary } from './electron-binary.ts'
 import { assertNodeVersion } from './node-version.ts'
 
 /** `npm start`: the desktop host where Electron's binary is installed, else the same application in a browser window. */
 assertNodeVersion()
 const top = path.resolve(import.meta.dirname, '..')
-const electron = electronBinary(path.join(top, 'node_modules/electron'))
+const electron = electronBinary(top)
 const rest = process.argv.slice(2)
 
 if (electron && process.env.FACEGRID_HOST !== 'browser') {
@@ -18,13 +18,6 @@ if (electron && process.env.FACEGRID_HOST !== 'browser') {
       : "Electron's own binary is not installed here (npm run desktop:install fetches it), so Facegrid starts in a browser window instead.\n",
   )
   run(process.execPath, [path.join(top, 'dist/electron/browser-host.js'), ...rest])
-}
-
-function electronBinary(folder: string): string | null {
-  const pointer = path.join(folder, 'path.txt')
-  if (!existsSync(pointer)) return null
-  const binary = path.join(folder, 'dist', readFileSync(pointer, 'utf8').trim())
-  return existsSync(binary) ? binary : null
 }
 
 function run(program: string, parameters: string[]): void {

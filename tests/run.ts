@@ -1,7 +1,7 @@
 import { spawnSync } from 'node:child_process'
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs'
 import path from 'node:path'
-import { electronBinary } from './e2e/electron-binary.ts'
+import { electronBinary } from '../electron/electron-binary.ts'
 
 /**
  * `npm test`: lint and layers, types, the production build, unit to fault tests, end-to-end specs. Long output goes to test-results/;

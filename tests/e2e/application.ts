@@ -3,7 +3,7 @@ import { mkdirSync, mkdtempSync, rmSync } from 'node:fs'
 import os from 'node:os'
 import path from 'node:path'
 import { _electron, test as base, type Page } from '@playwright/test'
-import { electronBinary } from './electron-binary.ts'
+import { electronBinary } from '#electron/electron-binary.ts'
 
 export type HostOption = { host: 'browser' | 'desktop' }
 
