@@ -5,10 +5,18 @@ import { v7 } from 'uuid'
 import type { EntityChange } from '#core/api/contract.ts'
 import { startingCriteriaSets } from '#core/criteria/starting-sets.ts'
 import type { EntityBody } from '#core/model/entities.ts'
+import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import type { Entered, Unit } from '#core/model/values.ts'
 import { createEngine, type Engine } from '#electron/engine.ts'
 
-export type LargeProject = { readonly path: string; readonly certificationIds: readonly string[]; readonly runIds: readonly string[] }
+export type LargeProject = {
+  readonly path: string
+  readonly name: string
+  readonly certificationIds: readonly string[]
+  readonly runIds: readonly string[]
+}
+
+const NAME = 'Bench site'
 
 const entered = (si: number, unit: Unit): Entered => ({ si, typed: String(si), unit })
 
@@ -35,7 +43,7 @@ export async function makeLargeProject(
   const opened = await api.files.create({
     path: file,
     project: {
-      name: 'Bench site',
+      name: NAME,
       organisation: '',
       timeZone: 'UTC',
       display: { velocity: 'm/s', flow: 'm3/h', length: 'm', pressure: 'Pa', temperature: 'degC' },
@@ -69,6 +77,7 @@ export async function makeLargeProject(
         dueOn: '2099-12-31',
         range: null,
         foundInTolerance: true,
+        ...LATER_FIELDS.calibration,
         release: null,
         note: '',
       },
@@ -161,7 +170,7 @@ export async function makeLargeProject(
     }
   }
   await engine.close()
-  return { path: file, certificationIds, runIds }
+  return { path: file, name: NAME, certificationIds, runIds }
 }
 
 const ANEMOMETER: EntityBody<'instrument'> = {
@@ -178,6 +187,7 @@ const ANEMOMETER: EntityBody<'instrument'> = {
   ],
   sensing: 'directional',
   reportsReverseFlow: false,
+  ...LATER_FIELDS.instrument,
   averagingTimeS: 10,
   basis: 'standard',
   active: true,
@@ -200,6 +210,7 @@ function roomBody(room: number, left: number, side: number, criteriaSetId: strin
     criteriaSetId,
     overrides: [],
     hazards: [],
+    ...LATER_FIELDS.room,
     inUse: true,
     note: '',
   }
@@ -224,6 +235,7 @@ function filterBody(room: number, index: number, x: number, y: number, grid: { r
     correctionFactor: null,
     grid: { rows: grid.rows, columns: grid.columns },
     closed: null,
+    ...LATER_FIELDS.terminal,
     note: '',
   }
 }
