@@ -2,8 +2,9 @@ import { type ChildProcess, spawn } from 'node:child_process'
 import { mkdirSync, mkdtempSync, rmSync } from 'node:fs'
 import os from 'node:os'
 import path from 'node:path'
-import { _electron, test as base, type Page } from '@playwright/test'
+import { _electron, test as base, type ElectronApplication, type Page } from '@playwright/test'
 import { electronBinary } from '#electron/electron-binary.ts'
+import { answerDialogs } from './system-dialogs.ts'
 
 export type HostOption = { host: 'browser' | 'desktop' }
 
@@ -51,15 +52,21 @@ export const test = base.extend<{ application: RunningApplication } & HostOption
       const executablePath = electronBinary(TOP)
       if (!executablePath) throw new Error("Electron's binary is not installed: this project should not have been switched on.")
       const launch = () => _electron.launch({ executablePath, args: [TOP, `--user-data-dir=${path.join(home, 'settings')}`] })
+      const firstPageOf = async (started: ElectronApplication) => {
+        const shown = await started.firstWindow()
+        answerDialogs(started, shown, folder)
+        return shown
+      }
       let running = await launch()
-      const page = await running.firstWindow()
       await use({
-        page,
+        page: await firstPageOf(running),
         folder,
         killAndRestart: async () => {
-          running.process().kill('SIGKILL')
+          const ended = running.process()
+          ended.kill('SIGKILL')
+          await exited(ended)
           running = await launch()
-          return running.firstWindow()
+          return firstPageOf(running)
         },
         secondPage: () => Promise.reject(new Error('The desktop host has one window.')),
       })

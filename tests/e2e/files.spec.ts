@@ -1,11 +1,10 @@
 import { createHash } from 'node:crypto'
 import { copyFileSync, existsSync, readFileSync, writeFileSync } from 'node:fs'
 import path from 'node:path'
-import type { Page } from '@playwright/test'
 import { startBrowserHost } from './application.ts'
 import { words } from './english.ts'
 import { button } from './form-parts.ts'
-import { goTo, openFromChooser, startButton } from './home.ts'
+import { chooseFile, goTo, openFromChooser, saveAs, startButton } from './home.ts'
 import { expect, pickTechnician, TECHNICIAN, test } from './loading-room.ts'
 
 const FILE = 'loading-room.facegrid'
@@ -17,10 +16,7 @@ test('a copy is saved, and the project opens again where it was left', async ({ 
   await openFromChooser(page, FILE)
   await pickTechnician(page)
   await goTo(page, words('app.nav.project', {}))
-  await button(page, words('projects.copy', {})).click()
-  const chooser = page.getByRole('dialog', { name: words('projects.chooser.save_project', {}) })
-  await chooser.getByRole('textbox', { name: words('projects.chooser.file_name', {}) }).fill('Second set')
-  await button(chooser, words('projects.chooser.save', {})).click()
+  await saveAs(page, 'save_project', 'Second set', () => button(page, words('projects.copy', {})).click())
   await expect(page.getByText(/^A copy is at .*Second set\.facegrid/)).toBeVisible()
   expect(existsSync(path.join(folder, 'Second set.facegrid'))).toBe(true)
 
@@ -99,17 +95,14 @@ test('a project goes out as an exchange file, comes in as a new project, and is 
   await openFromChooser(page, FILE)
   await pickTechnician(page)
   await goTo(page, words('app.nav.project', {}))
-  await button(page, words('projects.export', {})).click()
-  await saveAs(page, words('projects.chooser.save_exchange', {}), 'Out')
+  await saveAs(page, 'save_exchange', 'Out', () => button(page, words('projects.export', {})).click())
   await expect(page.getByText(/^The exchange file is at .*Out\.json/)).toBeVisible()
 
   await page.getByRole('link', { name: words('app.strip.projects', {}) }).click()
-  await startButton(page, 'projects.import').click()
-  await page
-    .getByRole('dialog', { name: words('projects.chooser.open_exchange', {}) })
-    .getByRole('button', { name: /^Out\.json/ })
-    .dblclick()
-  await saveAs(page, words('projects.chooser.save_project', {}), 'Back again')
+  // The place for the new project is asked for as soon as the exchange file is chosen.
+  await saveAs(page, 'save_project', 'Back again', () =>
+    chooseFile(page, 'open_exchange', 'Out.json', () => startButton(page, 'projects.import').click()),
+  )
   const person = page.getByRole('dialog', { name: words('app.person.pick', {}) })
   const site = page.getByRole('main').getByRole('heading', { level: 1, name: words('site.title', {}) })
   await expect(site.or(person).first()).toBeVisible()
@@ -120,12 +113,5 @@ test('a project goes out as an exchange file, comes in as a new project, and is 
   await button(page, words('projects.check.start', {})).click()
   await expect(page.getByText(words('projects.check.sound', {}))).toBeVisible()
 })
-
-async function saveAs(page: Page, title: string, name: string): Promise<void> {
-  const chooser = page.getByRole('dialog', { name: title })
-  await chooser.getByRole('textbox', { name: words('projects.chooser.file_name', {}) }).fill(name)
-  await button(chooser, words('projects.chooser.save', {})).click()
-  await expect(chooser).toBeHidden()
-}
 
 const hashOf = (bytes: Buffer): string => createHash('sha256').update(bytes).digest('hex')

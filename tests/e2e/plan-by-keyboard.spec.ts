@@ -2,7 +2,7 @@ import type { Page } from '@playwright/test'
 import { expect, test } from './application.ts'
 import { words } from './english.ts'
 import { button } from './form-parts.ts'
-import { startButton } from './home.ts'
+import { saveAs, startButton } from './home.ts'
 import { tabTo, typeOver } from './keyboard.ts'
 
 /*
@@ -26,9 +26,7 @@ async function emptyRoom(page: Page): Promise<void> {
   await page.keyboard.type('Keys only')
   await tabTo(page, page.getByRole('textbox', { name: words('projects.field.person', {}) }))
   await page.keyboard.type('Ada Feldmark')
-  await page.keyboard.press('Enter')
-  await tabTo(page, page.getByRole('textbox', { name: words('projects.chooser.file_name', {}) }))
-  await page.keyboard.press('Enter')
+  await saveAs(page, 'save_project', null, () => page.keyboard.press('Enter'))
   await tabTo(page, button(page, words('site.facility.add', {})).last())
   await page.keyboard.press('Enter')
   await tabTo(page, page.getByRole('textbox', { name: words('site.facility.name', {}) }))

@@ -1,9 +1,10 @@
+import { readdirSync } from 'node:fs'
 import type { Page } from '@playwright/test'
-import { expect, test } from './application.ts'
+import { expect, type RunningApplication, test } from './application.ts'
 import { words } from './english.ts'
 import { expectEmptyAtHand, filterAtHand, filterInStrip, savedLine, typeReadings } from './face.ts'
 import { button, choose, enter, fill } from './form-parts.ts'
-import { goTo, startButton } from './home.ts'
+import { goTo, saveAs, startButton } from './home.ts'
 
 const PROJECT = 'Ostermoor packing'
 const INSTRUMENT = /^Anemometer X1/
@@ -21,7 +22,7 @@ const SECOND_VISIT = FIRST_VISIT.map((readings, index) => (index === 2 ? Array<s
 
 test('a certifier does the whole job from an empty folder to the comparison of two visits', async ({ application }) => {
   const { page } = application
-  await test.step('a project from nothing', () => createProject(page))
+  await test.step('a project from nothing', () => createProject(application))
   await test.step('a second person', () => addPerson(page))
   await test.step('an instrument with its certificate', () => addInstrument(page))
   await test.step('a criteria set', () => adoptCriteria(page))
@@ -39,16 +40,14 @@ test('a certifier does the whole job from an empty folder to the comparison of t
   await test.step('the history', () => lookAtHistory(page))
 })
 
-async function createProject(page: Page): Promise<void> {
+async function createProject({ page, folder }: RunningApplication): Promise<void> {
   await startButton(page, 'projects.new').click()
   await fill(page, words('projects.field.name', {}), PROJECT)
   await fill(page, words('projects.field.organisation', {}), 'Invented Air Certification')
   await fill(page, words('projects.field.person', {}), 'Ada Feldmark')
-  await button(page, words('projects.create', {})).click()
-  const chooser = page.getByRole('dialog', { name: words('projects.chooser.save_project', {}) })
-  await expect(chooser.getByRole('textbox', { name: words('projects.chooser.file_name', {}) })).toHaveValue(PROJECT)
-  await button(chooser, words('projects.chooser.save', {})).click()
+  await saveAs(page, 'save_project', null, () => button(page, words('projects.create', {})).click())
   await expect(page.getByText(words('site.empty', {}))).toBeVisible()
+  expect(readdirSync(folder), "the proposed name is the project's").toContain(`${PROJECT}.facegrid`)
 }
 
 async function addPerson(page: Page): Promise<void> {
