@@ -1,10 +1,14 @@
 import { z } from 'zod'
 import { EntityKind } from './entities.ts'
-import { Reading, ReadingId } from './readings.ts'
+import { Location, Reading, ReadingId } from './readings.ts'
 import { Instant, Uuid } from './values.ts'
 
 /** Version of the canonical form of an audit entry's body. Old versions are read by pure upcasters and never rewritten. */
-export const AUDIT_FORMAT_VERSION = 1
+export const AUDIT_FORMAT_VERSION = 2
+
+/** A point as a layout change holds it. Entries of format 1 held its number alone; whatever is written today says where it lies. */
+export const LayoutPoint = z.union([Location, Location.pick({ number: true })])
+export type LayoutPoint = z.infer<typeof LayoutPoint>
 
 /** What one command changed, before and after: enough to show it, to undo it and to prove it. */
 export const AuditChange = z.discriminatedUnion('what', [
@@ -30,8 +34,8 @@ export const AuditChange = z.discriminatedUnion('what', [
     what: z.literal('layout'),
     runId: Uuid,
     terminalIds: z.array(Uuid),
-    before: z.array(z.number().int()),
-    after: z.array(z.number().int()),
+    before: z.array(LayoutPoint).describe('points that go out of use'),
+    after: z.array(LayoutPoint).describe('points that come into use'),
   }),
   z.strictObject({
     what: z.literal('pin'),

@@ -1,4 +1,5 @@
 import type { AuditEntry, CommandName } from '#core/model/audit.ts'
+import { upcastEntry } from '#core/model/audit-upcast.ts'
 import type { ProjectFile } from './project-file.ts'
 import { scopeBytes, uuidBytes, uuidText } from './uuid-bytes.ts'
 
@@ -16,8 +17,10 @@ type Row = [id: number, segment: Uint8Array, number: number, body: string, hash:
 const SELECT = 'SELECT a.id, s.uuid, a.number, a.body, a.hash FROM audit_entry a JOIN segment s ON s.id = a.segment_id'
 
 function fromRow([entryId, segment, number, body, hash]: Row): StoredEntry {
-  // The body is the entry without its place and hash; the schema of the newest format version reads it (older ones go through upcasters).
-  const entry = { ...JSON.parse(body), segmentId: uuidText(segment), number, hash: Buffer.from(hash).toString('hex') } as AuditEntry
+  const read = upcastEntry(JSON.parse(body))
+  if (!read) throw new Error(`entry ${number} of ${uuidText(segment)} has a form that this program does not know`)
+  // The body is the entry without its hash; what was written by the schema of its format version reads as one of the newest.
+  const entry = { ...read, segmentId: uuidText(segment), number, hash: Buffer.from(hash).toString('hex') } as unknown as AuditEntry
   return { entryId, entry }
 }
 

@@ -57,13 +57,13 @@ export function unpin(
 
 type PlacedTerminal = { readonly rowId: number; readonly id: string; readonly revision: number; readonly body: EntityBody<'terminal'> }
 
-/** Lays out points for terminals and adds them behind the points that are there; answers their numbers. */
+/** Lays out points for terminals and adds them behind the points that are there; answers them as added. */
 export function layOut(
   transaction: Transaction,
   run: { rowId: number; id: string; body: EntityBody<'run'> },
   terminals: readonly PlacedTerminal[],
   gridFor: ReadonlyMap<string, { rows: number; columns: number }>,
-): number[] {
+): Location[] {
   const { runs } = transaction.session.stores
   const method = methodOf(run.body.method)
   const rows = new Map(terminals.map((terminal) => [terminal.id, terminal.rowId]))
@@ -74,9 +74,9 @@ export function layOut(
     gridFor,
   })
   return points.map((point) => {
-    const number = last + point.number
-    runs.addLocation(run.rowId, { ...point, number }, point.terminalId === null ? null : (rows.get(point.terminalId) ?? null))
-    return number
+    const added = { ...point, number: last + point.number }
+    runs.addLocation(run.rowId, added, point.terminalId === null ? null : (rows.get(point.terminalId) ?? null))
+    return added
   })
 }
 

@@ -3,6 +3,7 @@ import type { Command, contract, RunDetail } from '#core/api/contract.ts'
 import { message } from '#core/messages/say.ts'
 import type { CommandName } from '#core/model/audit.ts'
 import type { Entity, EntityBody } from '#core/model/entities.ts'
+import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import type { StoredEntity } from '../project-file/entities.ts'
 import { problem } from '../project-file/problem.ts'
 import { checkWritten } from './body-rules.ts'
@@ -86,6 +87,7 @@ export function beginRun(transaction: Transaction, { id, certificationId, chosen
   const scope = scopeOf(session, chosen.roomId, chosen.zoneId)
   const body: EntityBody<'run'> = {
     conditions: { temperature: null, relativeHumidity: null, pressure: null },
+    ...LATER_FIELDS.run,
     cautionsRead: [],
     missing: [],
     note: '',
@@ -95,9 +97,9 @@ export function beginRun(transaction: Transaction, { id, certificationId, chosen
   checkWritten('run', body, 'run')
   const run = { rowId: transaction.create('run', id, certification, body), id, body }
   for (const { rowId, entity } of pinsOf(scope)) pin(transaction, run, { rowId, id: entity.id, revision: entity.revision }, null)
-  const numbers = layOut(transaction, run, scope.terminals.map(asPlaced), gridFor)
-  if (numbers.length === 0) throw problem('refused', message('error.nothing_to_measure', {}), { field: 'roomId' })
-  transaction.changes.push({ what: 'layout', runId: id, terminalIds: scope.terminals.map((t) => t.entity.id), before: [], after: numbers })
+  const points = layOut(transaction, run, scope.terminals.map(asPlaced), gridFor)
+  if (points.length === 0) throw problem('refused', message('error.nothing_to_measure', {}), { field: 'roomId' })
+  transaction.changes.push({ what: 'layout', runId: id, terminalIds: scope.terminals.map((t) => t.entity.id), before: [], after: points })
 }
 
 /** The run of a command, on the revision the page saw. */
@@ -164,7 +166,7 @@ export function setGrid(session: Session, input: OnRun & { terminalIds: string[]
         what: 'layout',
         runId: input.runId,
         terminalIds: [...wanted],
-        before: before.map(({ location }) => location.number),
+        before: before.map(({ location }) => location),
         after,
       })
       // The run's own revision moves, so that a page that saw the old points cannot change them again.
@@ -260,7 +262,7 @@ function refreshPins(transaction: Transaction, stored: StoredEntity<'run'>): voi
       what: 'layout',
       runId: run.id,
       terminalIds: [...terminalIds],
-      before: retired.map(({ location }) => location.number),
+      before: retired.map(({ location }) => location),
       after: added,
     })
   }

@@ -1,7 +1,7 @@
 import { isDeepStrictEqual } from 'node:util'
 import type { Command } from '#core/api/contract.ts'
 import { message } from '#core/messages/say.ts'
-import type { AuditChange, AuditEntry, CommandName } from '#core/model/audit.ts'
+import type { AuditChange, AuditEntry, CommandName, LayoutPoint } from '#core/model/audit.ts'
 import { ENTITY_SCHEMAS, type EntityBody } from '#core/model/entities.ts'
 import type { Reading } from '#core/model/readings.ts'
 import { problem } from '../project-file/problem.ts'
@@ -94,11 +94,14 @@ function turnLayouts(transaction: Transaction, target: AuditEntry, direction: Di
     if (change.what !== 'layout' || target.command === 'run.start') continue
     const run = session.find('run', change.runId)
     const [leaving, coming] = direction === 'undo' ? [change.after, change.before] : [change.before, change.after]
-    const gone = new Set(leaving)
+    const gone = new Set(leaving.map(({ number }) => number))
     if (readings.inForce(run.rowId).some(({ reading }) => gone.has(reading.point))) throw othersBuiltOnIt(target)
-    for (const number of leaving) runs.setRetired(run.rowId, number, true)
-    for (const number of coming) runs.setRetired(run.rowId, number, false)
-    transaction.changes.push({ ...change, before: leaving, after: coming })
+    for (const { number } of leaving) runs.setRetired(run.rowId, number, true)
+    for (const { number } of coming) runs.setRetired(run.rowId, number, false)
+    const standing = new Map(runs.everyLocation(run.rowId).map(({ location }) => [location.number, location]))
+    // What the trail says of a point goes before what stands in its row; an entry of format 1 says its number alone.
+    const whole = (point: LayoutPoint) => ('kind' in point ? point : (standing.get(point.number) ?? point))
+    transaction.changes.push({ ...change, before: leaving.map(whole), after: coming.map(whole) })
   }
 }
 

@@ -9,6 +9,14 @@ const upcasters = new Map<number, (body: Body) => Body>([
 ])
 
 describe('reading old audit entries', () => {
+  it('reads a layout of format 1 as points of which only the number is known', () => {
+    const pin = { what: 'pin', runId: 'r' }
+    const layout = { what: 'layout', runId: 'r', terminalIds: ['t'], before: [], after: [1, 2] }
+    const stored = Object.freeze({ formatVersion: 1, changes: [pin, layout] })
+    expect(upcastEntry(stored)).toEqual({ formatVersion: 2, changes: [pin, { ...layout, after: [{ number: 1 }, { number: 2 }] }] })
+    expect(stored.changes[1]).toBe(layout)
+  })
+
   it('leaves an entry of today as it is', () => {
     const entry = { formatVersion: AUDIT_FORMAT_VERSION, number: 4 }
     expect(upcastEntry(entry)).toEqual(entry)

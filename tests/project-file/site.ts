@@ -2,8 +2,10 @@ import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { v7 } from 'uuid'
+import type { AuditChange } from '#core/model/audit.ts'
 import type { EntityBody, EntityKind } from '#core/model/entities.ts'
-import type { Reading } from '#core/model/readings.ts'
+import { LATER_FIELDS } from '#core/model/later-fields.ts'
+import type { Location, Reading } from '#core/model/readings.ts'
 import { canonicalJson } from '#electron/project-file/canonical.ts'
 import { createProjectFile, type OpenOptions } from '#electron/project-file/open.ts'
 import type { ProjectFile } from '#electron/project-file/project-file.ts'
@@ -47,6 +49,7 @@ function add<K extends EntityKind>(
   parent: Added | null,
   body: EntityBody<K>,
   id = v7(),
+  more: readonly AuditChange[] = [],
 ): Added {
   const { entryId } = appendEntry(file, {
     commandId: v7(),
@@ -59,6 +62,7 @@ function add<K extends EntityKind>(
     undoes: null,
     changes: [
       { what: 'entity', kind, id, parentId: parent?.id ?? null, revisionBefore: null, revisionAfter: 1, before: null, after: body },
+      ...more,
     ],
   })
   const row = Number(
@@ -108,6 +112,7 @@ export function addSite(file: ProjectFile, points: number): Site {
         criteriaSetId: null,
         overrides: [],
         hazards: [],
+        ...LATER_FIELDS.room,
         inUse: true,
         note: '',
       })
@@ -129,6 +134,7 @@ export function addSite(file: ProjectFile, points: number): Site {
         correctionFactor: null,
         grid: null,
         closed: null,
+        ...LATER_FIELDS.terminal,
         note: '',
       })
       const instrument = add(file, personId, 'instrument', null, {
@@ -145,6 +151,7 @@ export function addSite(file: ProjectFile, points: number): Site {
         ],
         sensing: 'directional',
         reportsReverseFlow: false,
+        ...LATER_FIELDS.instrument,
         averagingTimeS: 5,
         basis: 'as_indicated',
         active: true,
@@ -161,7 +168,13 @@ export function addSite(file: ProjectFile, points: number): Site {
         previousId: null,
         finished: false,
       })
-      const run = add(file, personId, 'run', certification, {
+      const runId = v7()
+      const laidOut = Array.from({ length: points }, (_, index): Location => {
+        const number = index + 1
+        const place = { offsetXM: 0, offsetYM: 0, cellAreaM2: 0.08 }
+        return { number, kind: 'filter_point', terminalId: terminal.id, row: 1, column: number, ...place }
+      })
+      const body: EntityBody<'run'> = {
         roomId: room.id,
         zoneId: null,
         method: 'face_velocity_grid',
@@ -175,10 +188,17 @@ export function addSite(file: ProjectFile, points: number): Site {
         samplesPerPoint: 1,
         conditions: { temperature: null, relativeHumidity: null, pressure: null },
         cautionsRead: [],
+        ...LATER_FIELDS.run,
         missing: [],
         state: 'open',
         note: '',
-      })
+      }
+      const run = add(file, personId, 'run', certification, body, runId, [
+        ...[room, terminal].map(({ id }): AuditChange => ({ what: 'pin', runId, entityId: id, revisionBefore: null, revisionAfter: 1 })),
+        { what: 'layout', runId, terminalIds: [terminal.id], before: [], after: laidOut },
+      ])
+      const pin = file.db.prepare('INSERT INTO run_pin (run_id, entity_id, revision) VALUES (?, ?, 1)')
+      for (const { row } of [room, terminal]) pin.run(run.row, row)
       const location = file.db.prepare(
         `INSERT INTO location (run_id, number, kind, terminal_id, row_number, column_number, offset_x_m, offset_y_m, cell_area_m2)
        VALUES (?, ?, 'filter_point', ?, 1, ?, 0, 0, 0.08)`,

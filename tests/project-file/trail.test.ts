@@ -60,7 +60,7 @@ it('numbers entries and chains each to the one before', () => {
   expect(appended.map(({ number, hash }) => ({ number, hash }))).toEqual(
     rows.map((row) => ({ number: row.number, hash: row.hash.toString('hex') })),
   )
-  expect(JSON.parse(rows[0]?.body ?? '')).toMatchObject({ number: 1, formatVersion: 1, segmentId: file.segment?.uuid })
+  expect(JSON.parse(rows[0]?.body ?? '')).toMatchObject({ number: 1, formatVersion: 2, segmentId: file.segment?.uuid })
   file.close()
 })
 

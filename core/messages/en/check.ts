@@ -45,6 +45,25 @@ export const check = {
   'check.body_invalid': (p: { kind: string; id: string; revision: number; fields: string }) =>
     `Revision ${p.revision} of ${p.kind} ${p.id} does not have the form it must have: look at ${p.fields}.`,
   'check.parent_wrong': (p: { kind: string; id: string }) => `The ${p.kind} ${p.id} stands under something it cannot belong to.`,
+  'check.pins_ok': (p: { pins: number; runs: number }) =>
+    `${count(p.runs, 'test run uses', 'test runs use')} exactly the revisions that the audit trail names: ${count(p.pins, 'revision', 'revisions')} in all.`,
+  'check.pin_differs': (p: { runId: string; kind: string; id: string; stored: number; recorded: number }) =>
+    `Run ${p.runId} uses revision ${p.stored} of ${p.kind} ${p.id}; the audit trail says revision ${p.recorded}.`,
+  'check.pin_lost': (p: { runId: string; kind: string; id: string; revision: number }) =>
+    `The audit trail says that run ${p.runId} uses revision ${p.revision} of ${p.kind} ${p.id}; in the file it does not.`,
+  'check.pin_unaudited': (p: { runId: string; kind: string; id: string; revision: number }) =>
+    `Run ${p.runId} uses revision ${p.revision} of ${p.kind} ${p.id}, of which the audit trail says nothing.`,
+  'check.points_ok': (p: { points: number; runs: number }) =>
+    `${count(p.points, 'measuring point', 'measuring points')} of ${count(p.runs, 'test run', 'test runs')} agree with the audit trail, as far as it describes them.`,
+  'check.points_by_number': (p: { points: number }) =>
+    `Of ${count(p.points, 'measuring point', 'measuring points')} an earlier program wrote only the number into the audit trail: that it is there and in use was checked, its place and area could not be.`,
+  'check.point_differs': (p: { runId: string; point: number; fields: string }) =>
+    `Point ${p.point} of run ${p.runId} is not what was laid out: ${p.fields} differ from the audit trail.`,
+  'check.point_lost': (p: { runId: string; point: number }) =>
+    `The audit trail records point ${p.point} of run ${p.runId}, which is not in the file.`,
+  'check.point_unaudited': (p: { runId: string; point: number }) => `Point ${p.point} of run ${p.runId} has no entry in the audit trail.`,
+  'check.point_use_differs': (p: { runId: string; point: number }) =>
+    `Whether point ${p.point} of run ${p.runId} is in use is not what the audit trail says.`,
   'check.readings_ok': (p: { readings: number; voided: number }) =>
     `${count(p.readings, 'reading', 'readings')} (${p.voided} of them voided) agree with the audit trail, value by value.`,
   'check.reading_lost': (p: { id: string }) => `The audit trail records reading ${p.id}, which is not in the file.`,

@@ -5,6 +5,7 @@ import { EntityCheck } from './entities.ts'
 import { type CheckFinding, Findings } from './findings.ts'
 import { FrozenCheck } from './frozen.ts'
 import { ReadingCheck } from './readings.ts'
+import { RunCheck } from './runs.ts'
 import { checkStorage } from './storage.ts'
 import { checkTrail } from './trail.ts'
 
@@ -21,8 +22,8 @@ const STORAGE_SHARE = 0.1
 const ROWS_PER_REPORT = 500
 
 /**
- * Reads the whole project file and holds it against itself: storage, links, the audit trail's hashes, every revision, reading, signed
- * result and attachment against the trail, every body against its schema. Changes nothing, so a worker thread can run it on a
+ * Reads the whole project file and holds it against itself: storage, links, the audit trail's hashes, every revision, pin, point,
+ * reading, signed result and attachment against the trail, every body against its schema. Changes nothing, so a worker thread can run it on a
  * connection of its own. One transaction, so that it sees one state while someone goes on recording.
  */
 export function checkProject(file: ProjectFile, options: CheckOptions = {}): CheckFinding[] | null {
@@ -40,7 +41,8 @@ export function checkProject(file: ProjectFile, options: CheckOptions = {}): Che
   return findings.all()
 }
 
-function checkAll({ db }: ProjectFile, findings: Findings, options: CheckOptions): void {
+function checkAll(file: ProjectFile, findings: Findings, options: CheckOptions): void {
+  const { db } = file
   const count = (table: 'audit_entry' | 'entity') => Number(db.prepare(`SELECT count(*) FROM ${table}`).pluck().get())
   stopIfAsked(options)
   checkStorage(db, findings)
@@ -54,10 +56,13 @@ function checkAll({ db }: ProjectFile, findings: Findings, options: CheckOptions
   }
   options.progress?.(STORAGE_SHARE)
   const entities = new EntityCheck(db, findings)
+  const runs = new RunCheck(file, findings)
   const readings = new ReadingCheck(db, findings)
   const frozen = new FrozenCheck(db, findings)
   const onChange = (change: AuditChange, entryId: number) => {
     if (change.what === 'entity') entities.change(change, entryId)
+    else if (change.what === 'pin') runs.pinned(change)
+    else if (change.what === 'layout') runs.laidOut(change)
     else if (change.what === 'reading') readings.recorded(change, entryId)
     else if (change.what === 'void') readings.voided(change, entryId)
     else if (change.what === 'results') frozen.results(change, entryId)
@@ -65,6 +70,7 @@ function checkAll({ db }: ProjectFile, findings: Findings, options: CheckOptions
   }
   checkTrail(db, findings, onChange, step)
   entities.finish(step)
+  runs.finish()
   readings.finish()
   frozen.finish()
   stopIfAsked(options)
