@@ -3,8 +3,10 @@ import { leastAveragingTimeS } from '#core/methods/airflow/averaging.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import type { Location, Reading } from '#core/model/readings.ts'
 import { localDate } from '#core/planning/dates.ts'
+import type { StoredEntity } from '../project-file/entities.ts'
 import { problem } from '../project-file/problem.ts'
 import type { StoredReading } from '../project-file/readings.ts'
+import type { Pin } from '../project-file/runs.ts'
 import { pinnedInput } from './run-input.ts'
 import type { Session } from './session.ts'
 
@@ -31,6 +33,8 @@ export type RunContext = {
   /** shorter averaging is flagged, s */
   readonly leastAveragingTimeS: number
   readonly pinned: Set<number>
+  /** pinned instruments and certificates as this run uses them, by row */
+  readonly pinnedAs: ReadonlyMap<number, Pin>
   readonly instruments: Map<string, KnownInstrument>
   readonly inForce: Map<string, InForce>
 }
@@ -99,12 +103,16 @@ export class RunContexts {
       pointsOfTerminal,
       leastAveragingTimeS: leastAveragingTimeS(pinnedInput(this.#session, run)),
       pinned: new Set(pins.map((pin) => pin.rowId)),
+      pinnedAs: new Map(pins.filter(({ kind }) => kind === 'instrument' || kind === 'calibration').map((pin) => [pin.rowId, pin])),
       instruments: new Map(),
       inForce,
     }
   }
 
-  /** An instrument with its certificates as they stand today. */
+  /**
+   * An instrument with its certificates: in the revisions that the run has pinned, else as they stand today. An instrument edited in the
+   * middle of a run flags the rest of its readings as it flagged the first ones, until the pins are refreshed.
+   */
   instrument(context: RunContext, instrumentId: string): KnownInstrument {
     const known = context.instruments.get(instrumentId)
     if (known) return known
@@ -112,13 +120,14 @@ export class RunContexts {
     if (!stored.entity.body.active) {
       throw problem('refused', message('error.instrument_inactive', { name: stored.entity.body.name }), { field: 'instrumentId' })
     }
-    const calibrations = this.#session.stores.entities.list('calibration', { within: stored.rowId }).map(({ rowId, entity }) => ({
-      rowId,
-      id: entity.id,
-      revision: entity.revision,
-      body: entity.body,
-    }))
-    const instrument = { rowId: stored.rowId, id: instrumentId, revision: stored.entity.revision, body: stored.entity.body, calibrations }
+    const asUsed = <K extends 'instrument' | 'calibration'>({ rowId, entity }: StoredEntity<K>) => {
+      const pin = context.pinnedAs.get(rowId)
+      // A row keeps its kind for life, so the pinned body is of the same kind.
+      const body = (pin?.body ?? entity.body) as EntityBody<K>
+      return { rowId, id: entity.id, revision: pin?.revision ?? entity.revision, body }
+    }
+    const calibrations = this.#session.stores.entities.list('calibration', { within: stored.rowId }).map(asUsed)
+    const instrument = { ...asUsed(stored), calibrations }
     context.instruments.set(instrumentId, instrument)
     return instrument
   }

@@ -243,3 +243,23 @@ test('a room without a filter has nothing to measure', async () => {
   })
   expect((await failureOf(startRun(house, { ...site, roomId: empty }))).sentence.code).toBe('error.nothing_to_measure')
 })
+
+test('an instrument edited in the middle of a run flags as the pinned revision does, until the changes are taken over', async () => {
+  const runId = await startRun(house, site)
+  // The range begins at 0.05 m/s.
+  expect((await record(house, site, runId, 1, '0.06')).flags).not.toContain('below_range')
+  const [instrument] = await house.client.entities.list({ kinds: ['instrument'], within: null })
+  if (!instrument) throw new Error('no instrument')
+  const edited = { ...INSTRUMENT, senses: INSTRUMENT.senses.map((sense) => ({ ...sense, low: entered(0.1, 'm/s') })) }
+  await house.client.entities.change({
+    command: house.newCommand(site.personId),
+    name: 'edit',
+    scope: 'project',
+    changes: [{ kind: 'instrument', id: site.instrumentId, parentId: null, revision: instrument.revision, body: edited }],
+  })
+  expect((await record(house, site, runId, 2, '0.06')).flags, 'a range that this run does not know yet').not.toContain('below_range')
+  expect((await house.client.runs.get({ runId })).stale).toEqual([site.instrumentId])
+  await house.client.runs.refresh(await onRun(runId))
+  expect((await record(house, site, runId, 3, '0.06')).flags).toContain('below_range')
+  expect((await house.client.runs.get({ runId })).stale).toEqual([])
+})

@@ -91,7 +91,7 @@ export const readings = {
   'readings.queue.give_up': (_p: None) => 'Give up this figure',
 
   'readings.stale': (p: { count: number }) =>
-    `${several(p.count, 'thing', 'things')} of this room changed since the run began (a size, a limit, a certificate). The run keeps what it began with.`,
+    `${several(p.count, 'thing', 'things')} that this run uses changed since it began (a size, a limit, an instrument, a certificate). The run keeps what it began with.`,
   'readings.refresh': (_p: None) => 'Take over the changes',
 
   // ---- live figures
