@@ -1,7 +1,8 @@
 import type { ContractRouterClient } from '@orpc/contract'
+import type { z } from 'zod'
 import type { Command, Contract, EntityChange } from '#core/api/contract.ts'
 import type { CommandName } from '#core/model/audit.ts'
-import type { Entity, EntityBody, EntityKind } from '#core/model/entities.ts'
+import type { ENTITY_SCHEMAS, Entity, EntityKind } from '#core/model/entities.ts'
 import type { Uuid } from '#core/model/values.ts'
 import type { DemoClock } from './clock.ts'
 
@@ -16,7 +17,7 @@ export type Desk = {
     by: Uuid,
     kind: K,
     parentId: Uuid | null,
-    body: EntityBody<K>,
+    body: z.input<(typeof ENTITY_SCHEMAS)[K]>,
     reason?: string,
   ) => Promise<Uuid>
   readonly change: (by: Uuid, name: CommandName, scope: string, changes: EntityChange[], reason?: string) => Promise<void>

@@ -1,5 +1,6 @@
 import type { CriteriaSet } from '#core/model/criteria.ts'
 import type { EntityBody } from '#core/model/entities.ts'
+import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import type { Uuid } from '#core/model/values.ts'
 import type { Desk } from './desk.ts'
 import { elementOf, entered } from './place.ts'
@@ -42,6 +43,7 @@ export function instrumentSteps(desk: Desk, by: Uuid, opened: string, ids: Map<s
             dueOn: calibration.due,
             range: null,
             foundInTolerance: calibration.foundInTolerance,
+            ...LATER_FIELDS.calibration,
             release: calibration.release ?? null,
             note: '',
           })
@@ -62,6 +64,7 @@ function sensing(senses: Senses): Pick<EntityBody<'instrument'>, 'senses' | 'rep
       accuracy: { form: 'sum_of', percentOfReading, absolute: entered(absolute, unit) },
     })),
     reportsReverseFlow: false,
+    ...LATER_FIELDS.instrument,
     basis: 'as_indicated',
   }
 }
@@ -71,7 +74,9 @@ export function criteriaBody(set: SetSource, revision: SetSource['revisions'][nu
   return {
     name: revision.body.name,
     decisionRule: { kind: 'simple' },
+    ...LATER_FIELDS.criteria_set,
     comparison: 'absolute',
+    ...LATER_FIELDS.criteria_set,
     note: revision.body.note,
     criteria: revision.body.criteria.map((criterion) => ({
       ...criterion,

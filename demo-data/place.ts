@@ -1,5 +1,6 @@
 import type { EntityChange } from '#core/api/contract.ts'
 import type { EntityBody } from '#core/model/entities.ts'
+import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import type { Entered, PlanShape, Unit, Uuid } from '#core/model/values.ts'
 import { roomVolumeM3 } from '#core/rooms/geometry.ts'
 import { toSi } from '#core/units/units.ts'
@@ -49,6 +50,7 @@ export function placeSite(newId: () => Uuid, sets: { unidirectional: Uuid; turbu
           width: door.width,
           rotationDegrees: door.wall === 'upright' ? 90 : 0,
           leastPressureDifference: door.pressure === null ? null : entered(door.pressure, 'Pa'),
+          ...LATER_FIELDS.door,
           note: '',
         }),
       )
@@ -89,6 +91,7 @@ function placeRoom(room: RoomSource, facilityId: Uuid, newId: () => Uuid, sets: 
       criteriaSetId: unidirectional ? sets.unidirectional : sets.turbulent,
       overrides: [],
       hazards: room.grade === 'D' || room.grade === 'C' ? [] : ['sterile'],
+      ...LATER_FIELDS.room,
       inUse: true,
       note: `Grade ${room.grade}`,
     }),
@@ -184,6 +187,7 @@ function placeFilter(bank: FilterBank, tag: string, id: Uuid) {
     correctionFactor: null,
     grid: size.grid ?? null,
     closed: null,
+    ...LATER_FIELDS.terminal,
     note: '',
   } as const
   return { placed, body }
@@ -218,6 +222,7 @@ function grilleBody(room: RoomSource, grille: RoomSource['grilles'][number], tag
     correctionFactor: null,
     grid: null,
     closed: null,
+    ...LATER_FIELDS.terminal,
     note: '',
   }
 }

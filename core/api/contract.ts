@@ -122,6 +122,7 @@ export const EntityChange = z.discriminatedUnion('kind', [
   change('terminal'),
   change('filter_element'),
   change('door'),
+  change('air_system'),
   change('instrument'),
   change('calibration'),
   change('criteria_set'),

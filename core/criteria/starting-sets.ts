@@ -1,11 +1,11 @@
-import type { CriteriaSet, Criterion } from '#core/model/criteria.ts'
+import { type CriteriaSet, type Criterion, STARTING_UNCERTAINTY } from '#core/model/criteria.ts'
 import type { Entered } from '#core/model/values.ts'
 
 const mps = (si: number, typed: string): Entered => ({ si, typed, unit: 'm/s' })
 const perHour = (si: number): Entered => ({ si, typed: String(si), unit: '1/h' })
 
-function criterion(fields: Omit<Criterion, 'alert' | 'on'> & { on?: boolean }): Criterion {
-  return { on: true, alert: null, ...fields }
+function criterion(fields: Omit<Criterion, 'alert' | 'on' | 'basis'> & { on?: boolean }): Criterion {
+  return { on: true, alert: null, basis: 'as_indicated', ...fields }
 }
 
 const unidirectional = (): Criterion[] => [
@@ -119,7 +119,7 @@ const nonUnidirectional = (): Criterion[] => [
 export function startingCriteriaSets(): CriteriaSet[] {
   const note =
     "Starting values. Check them against the standards you are licensed for, local codes and the site's own procedures; these decide."
-  const rules = { decisionRule: { kind: 'simple' }, comparison: 'absolute', note } as const
+  const rules = { decisionRule: { kind: 'simple' }, comparison: 'absolute', note, uncertainty: STARTING_UNCERTAINTY } as const
   return [
     { name: 'Unidirectional zone, ISO 14644 style', ...rules, criteria: unidirectional() },
     { name: 'Non-unidirectional room, ISO 14644 style', ...rules, criteria: nonUnidirectional() },

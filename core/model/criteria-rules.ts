@@ -11,6 +11,8 @@ export const DIMENSION_OF_CRITERION: Readonly<Record<CriterionQuantity, Dimensio
   velocity_spread: 'percent',
   filter_to_filter_spread: 'percent',
   largest_deviation: 'percent',
+  air_offset: 'flow',
+  air_offset_percent: 'percent',
 }
 
 /** The forms that can be held against each quantity. */
@@ -22,6 +24,8 @@ export const FORMS_OF: Readonly<Record<CriterionQuantity, readonly CriterionForm
   velocity_spread: ['spread_at_most', 'at_most'],
   filter_to_filter_spread: ['spread_at_most', 'at_most'],
   largest_deviation: ['spread_at_most', 'at_most', 'each_within_percent_of_mean'],
+  air_offset: ['at_least', 'at_most', 'between'],
+  air_offset_percent: ['at_least', 'at_most', 'between'],
 }
 
 function checkLimit(field: string, limit: Limit, quantity: CriterionQuantity | null): RuleProblem[] {

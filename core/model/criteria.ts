@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { Entered, text } from './values.ts'
+import { Basis, Entered, text } from './values.ts'
 
 /** The figures a criterion can be held against. Percentages are in percent, not fractions. */
 export const CriterionQuantity = z.enum([
@@ -10,6 +10,8 @@ export const CriterionQuantity = z.enum([
   'velocity_spread',
   'filter_to_filter_spread',
   'largest_deviation',
+  'air_offset',
+  'air_offset_percent',
 ])
 export type CriterionQuantity = z.infer<typeof CriterionQuantity>
 
@@ -48,6 +50,7 @@ export const Criterion = z.strictObject({
   scope: CriterionScope,
   form: CriterionForm,
   plane: z.enum(['filter_face', 'working_height', 'any']),
+  basis: Basis.default('as_indicated').describe('which air its limits and design values speak of'),
   on: z.boolean(),
   alert: z.strictObject({ low: Entered.nullable(), high: Entered.nullable() }).nullable().describe('shown, never part of the verdict'),
   source: text.note.describe('standard and clause, or common practice'),
@@ -61,9 +64,40 @@ export const DecisionRule = z.discriminatedUnion('kind', [
 ])
 export type DecisionRule = z.infer<typeof DecisionRule>
 
+/** What a budget takes where nothing better is known. Half widths of rectangles unless they are called standard. */
+export const UncertaintySettings = z.strictObject({
+  coverage: z.discriminatedUnion('kind', [
+    z.strictObject({ kind: z.literal('student'), levelPercent: z.number().min(50).max(99.9) }),
+    z.strictObject({ kind: z.literal('fixed'), factor: z.number().min(1).max(5) }),
+  ]),
+  areaPercent: z.number().min(0).max(50),
+  volumePercent: z.number().min(0).max(50),
+  hoodFactorPercent: z.number().min(0).max(50),
+  correctionFactorPercent: z.number().min(0).max(50),
+  traverseRulePercent: z.number().min(0).max(50).describe('standard uncertainty'),
+  temperatureK: z.number().min(0).max(20),
+  pressurePa: z.number().min(0).max(20_000),
+  relativeHumidityPercent: z.number().min(0).max(50),
+})
+export type UncertaintySettings = z.infer<typeof UncertaintySettings>
+
+/** Starting values (common practice, editable). */
+export const STARTING_UNCERTAINTY: UncertaintySettings = {
+  coverage: { kind: 'student', levelPercent: 95 },
+  areaPercent: 1,
+  volumePercent: 1,
+  hoodFactorPercent: 3,
+  correctionFactorPercent: 2,
+  traverseRulePercent: 2,
+  temperatureK: 0.5,
+  pressurePa: 200,
+  relativeHumidityPercent: 3,
+}
+
 export const CriteriaSet = z.strictObject({
   name: text.title,
   decisionRule: DecisionRule,
+  uncertainty: UncertaintySettings.default(STARTING_UNCERTAINTY),
   comparison: z.enum(['absolute', 'rounded_to_limit']),
   criteria: z.array(Criterion),
   note: text.note,

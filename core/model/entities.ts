@@ -18,6 +18,10 @@ import {
   Uuid,
 } from './values.ts'
 
+// A field with a default came later than the first files; a body that was stored without it reads with the default and is never rewritten.
+
+const halfWidth = 'half the width of a rectangle, percent; null takes the one of the criteria set'
+
 /** Whole-project settings; exactly one per file. */
 export const Project = z.strictObject({
   name: text.title,
@@ -62,6 +66,7 @@ export const Room = z.strictObject({
   shape: PlanShape,
   ceilingHeight: Entered,
   statedVolume: z.strictObject({ volume: Entered, reason: z.string().trim().min(1).max(1000) }).nullable(),
+  volumeUncertaintyPercent: z.number().min(0).max(50).nullable().default(null).describe(halfWidth),
   cleanlinessClass: CleanlinessClass,
   occupancyState: OccupancyState,
   airflowType: AirflowType,
@@ -89,8 +94,50 @@ export const Zone = z.strictObject({
 })
 export type Zone = z.infer<typeof Zone>
 
+export const AirDirection = z.enum(['supply', 'return', 'exhaust'])
+export type AirDirection = z.infer<typeof AirDirection>
+
+/** The ways in which the flow of one terminal is measured. */
+export const FlowWay = z.enum(['face_grid', 'hood', 'duct_traverse', 'flow_element'])
+export type FlowWay = z.infer<typeof FlowWay>
+
+/** Where a duct is traversed and how. Sizes are inside, lining taken off. Straight duct behind and ahead of the section, seen with the air. */
+export const Duct = z.strictObject({
+  section: z.discriminatedUnion('shape', [
+    z.strictObject({ shape: z.literal('rectangle'), width: Entered, height: Entered }),
+    z.strictObject({ shape: z.literal('round'), diameter: Entered }),
+  ]),
+  rule: z.enum(['log_tchebycheff', 'log_linear', 'equal_area']),
+  lines: z.number().int().min(1).max(40).nullable().describe("null takes the rule's own number for the size"),
+  pointsPerLine: z.number().int().min(1).max(40).nullable(),
+  measures: z.enum(['velocity', 'velocity_pressure']),
+  pitotCoefficient: z.number().positive().max(2),
+  direction: AirDirection,
+  countsInRoom: z.boolean().describe("its flow stands for the room's flow in this direction, in place of the terminals' own"),
+  straightBefore: Entered.nullable(),
+  straightAfter: Entered.nullable(),
+  cyclonic: z.boolean().nullable().describe('swirl found in the duct; null when nobody looked'),
+})
+export type Duct = z.infer<typeof Duct>
+
+/** An orifice, nozzle or venturi with its stated coefficient, or a stated flow at one pascal and the density it was stated for. */
+export const FlowElement = z.discriminatedUnion('kind', [
+  z.strictObject({
+    kind: z.literal('discharge'),
+    coefficient: z.number().positive().max(2),
+    boreDiameter: Entered,
+    ductDiameter: Entered,
+    expansibility: z.number().positive().max(1),
+  }),
+  z.strictObject({ kind: z.literal('stated'), flowAtOnePascal: Entered, statedDensityKgpm3: z.number().positive().max(5) }),
+])
+export type FlowElement = z.infer<typeof FlowElement>
+
 export const TerminalKind = z.enum(['supply_filter', 'fan_filter_unit', 'return_grille', 'exhaust_grille', 'duct_section'])
 export type TerminalKind = z.infer<typeof TerminalKind>
+
+export const TerminalFace = z.enum(['bare', 'screen', 'swirl', 'louvre', 'grille'])
+export type TerminalFace = z.infer<typeof TerminalFace>
 
 /**
  * A place in the ceiling, wall or duct, for life. Parent: room. x and y are the centre of its face on the facility's plan;
@@ -108,11 +155,23 @@ export const Terminal = z.strictObject({
   grossWidth: Entered,
   grossDepth: Entered,
   effectiveArea: Entered.describe('open area that the air leaves through, m2'),
-  face: z.enum(['bare', 'screen', 'swirl', 'louvre', 'grille']),
+  face: TerminalFace,
   airSource: z.enum(['air_handler', 'recirculated', 'shared_plenum', 'device']),
   designVelocity: Entered.nullable(),
   designFlow: Entered.nullable(),
-  correctionFactor: z.strictObject({ factor: z.number().positive(), reason: z.string().trim().min(1).max(1000) }).nullable(),
+  correctionFactor: z
+    .strictObject({
+      factor: z.number().positive(),
+      reason: z.string().trim().min(1).max(1000),
+      uncertaintyPercent: z.number().min(0).max(50).nullable().default(null).describe(halfWidth),
+    })
+    .nullable(),
+  areaUncertaintyPercent: z.number().min(0).max(50).nullable().default(null).describe(halfWidth),
+  measuredBy: FlowWay.nullable().default(null).describe('null takes the way proposed for its kind and face'),
+  duct: Duct.nullable().default(null),
+  flowElement: FlowElement.nullable().default(null),
+  airSystemId: Uuid.nullable().default(null),
+  adjustable: z.boolean().default(true).describe('false where nothing can be set: no damper, or one at its end'),
   grid: z
     .strictObject({ rows: z.number().int().min(1).max(40), columns: z.number().int().min(1).max(40) })
     .nullable()
@@ -144,6 +203,11 @@ export const Door = z.strictObject({
   width: z.number().positive(),
   rotationDegrees: z.number().min(0).lt(360),
   leastPressureDifference: Entered.nullable(),
+  transfer: z
+    .strictObject({ flow: Entered, basis: Basis, how: z.string().trim().min(1).max(1000) })
+    .nullable()
+    .default(null)
+    .describe('known air from the first room to the second, negative the other way, and how it is known'),
   note: text.note,
 })
 export type Door = z.infer<typeof Door>
@@ -164,6 +228,16 @@ export const SensedQuantity = z.strictObject({
 })
 export type SensedQuantity = z.infer<typeof SensedQuantity>
 
+/** The ductwork of one fan or air handler, and what its fan should move. Parent: facility. */
+export const AirSystem = z.strictObject({
+  name: text.title,
+  designSupply: Entered.nullable(),
+  designReturn: Entered.nullable(),
+  designExhaust: Entered.nullable(),
+  note: text.note,
+})
+export type AirSystem = z.infer<typeof AirSystem>
+
 /** Parent: none. */
 export const Instrument = z.strictObject({
   name: text.title,
@@ -172,7 +246,22 @@ export const Instrument = z.strictObject({
   sensing: z.enum(['directional', 'omnidirectional', 'not_directional']),
   reportsReverseFlow: z.boolean(),
   averagingTimeS: z.number().positive().nullable(),
-  basis: Basis,
+  basis: Basis.describe('which air its velocity or flow speaks of; as indicated where that is not stated, and then nothing is converted'),
+  worksByPressure: z.boolean().default(false).describe('shows velocity or flow of standard air worked out from a pressure (square root)'),
+  standardCondition: z.strictObject({ temperature: Entered, pressure: Entered }).nullable().default(null),
+  hoodFactors: z
+    .array(
+      z.strictObject({
+        face: TerminalFace,
+        low: Entered,
+        high: Entered,
+        factor: z.number().positive().max(5),
+        uncertaintyPercent: z.number().min(0).max(50).nullable().describe(halfWidth),
+        reason: z.string().trim().min(1).max(1000),
+      }),
+    )
+    .default([]),
+  correctsByPoints: z.boolean().default(false).describe("readings are corrected by the certificate's points"),
   active: z.boolean(),
   note: text.note,
 })
@@ -190,6 +279,32 @@ export const Calibration = z.strictObject({
     .strictObject({ number: text.title, reason: z.string().trim().min(1).max(1000) })
     .nullable()
     .describe('a numbered deviation that releases readings made past due before this certificate'),
+  points: z
+    .array(
+      z.strictObject({
+        quantity: Quantity,
+        reading: Entered,
+        trueValue: Entered,
+        expandedUncertainty: Entered,
+        coverageFactor: z.number().positive().max(10),
+      }),
+    )
+    .default([]),
+  uncertainty: z
+    .array(
+      z.strictObject({
+        quantity: Quantity,
+        expandedPercentOfReading: z.number().min(0).max(100),
+        expandedAbsolute: Entered,
+        coverageFactor: z.number().positive().max(10),
+      }),
+    )
+    .default([])
+    .describe('stated for the whole range, one line per quantity'),
+  drift: z
+    .array(z.strictObject({ quantity: Quantity, halfWidth: Entered }))
+    .default([])
+    .describe('within which it may move until the due date, one line per quantity'),
   note: text.note,
 })
 export type Calibration = z.infer<typeof Calibration>
@@ -218,6 +333,25 @@ export const OperatingState = z.strictObject({
 })
 export type OperatingState = z.infer<typeof OperatingState>
 
+/** Temperature, relative humidity and absolute station pressure of the air at one place. */
+export const Conditions = z.strictObject({
+  temperature: Entered.nullable(),
+  relativeHumidity: Entered.nullable(),
+  pressure: Entered.nullable(),
+})
+export type Conditions = z.infer<typeof Conditions>
+
+/** Something that does not suit, and why the run goes on all the same. */
+export const AcceptedMisfit = z.strictObject({
+  code: z.string().max(60),
+  terminalId: Uuid.nullable(),
+  instrumentId: Uuid.nullable(),
+  reason: z.string().trim().min(1).max(1000),
+  personId: Uuid,
+  at: Instant,
+})
+export type AcceptedMisfit = z.infer<typeof AcceptedMisfit>
+
 export const MissingReason = z.strictObject({
   terminalIds: z.array(Uuid),
   cause: z.enum(['inaccessible', 'obstructed', 'not_in_operation', 'other']),
@@ -240,7 +374,27 @@ export const Run = z.strictObject({
   unit: Unit.describe('unit the run is logged in'),
   averagingTimeS: z.number().positive(),
   samplesPerPoint: z.number().int().min(1).max(20),
-  conditions: z.strictObject({ temperature: Entered.nullable(), relativeHumidity: Entered.nullable(), pressure: Entered.nullable() }),
+  otherUnits: z
+    .strictObject({ flow: Unit, pressure: Unit })
+    .nullable()
+    .default(null)
+    .describe('for flows and pressures; null: the display units'),
+  conditions: Conditions.describe('of the air at the filter'),
+  instrumentConditions: Conditions.nullable().default(null).describe('of the air at the instrument, where it differs'),
+  planeGrid: z
+    .strictObject({ rows: z.number().int().min(1).max(60), columns: z.number().int().min(1).max(60) })
+    .nullable()
+    .default(null)
+    .describe('of a measuring plane; null takes the proposed grid'),
+  acceptedMisfits: z.array(AcceptedMisfit).default([]),
+  carried: z
+    .array(z.strictObject({ terminalIds: z.array(Uuid).min(1), fromRunId: Uuid, reason: z.string().trim().min(1).max(1000) }))
+    .default([])
+    .describe('terminals whose as-found readings stand in this as-left run'),
+  doorPressures: z
+    .array(z.strictObject({ doorId: Uuid, difference: Entered, instrumentId: Uuid.nullable() }))
+    .default([])
+    .describe('first room of the door above the second is positive'),
   cautionsRead: z.array(z.strictObject({ personId: Uuid, at: Instant, cautions: z.array(z.string()) })),
   missing: z.array(MissingReason),
   state: z.enum(['open', 'complete', 'signed']),
@@ -257,6 +411,7 @@ export const ENTITY_SCHEMAS = {
   terminal: Terminal,
   filter_element: FilterElement,
   door: Door,
+  air_system: AirSystem,
   instrument: Instrument,
   calibration: Calibration,
   criteria_set: CriteriaSet,
@@ -278,6 +433,7 @@ export const PARENT_KIND: { readonly [K in EntityKind]: EntityKind | null } = {
   terminal: 'room',
   filter_element: 'terminal',
   door: 'facility',
+  air_system: 'facility',
   instrument: null,
   calibration: 'instrument',
   criteria_set: null,
@@ -309,6 +465,7 @@ export const AnyEntity = z.discriminatedUnion('kind', [
   entitySchema('terminal'),
   entitySchema('filter_element'),
   entitySchema('door'),
+  entitySchema('air_system'),
   entitySchema('instrument'),
   entitySchema('calibration'),
   entitySchema('criteria_set'),

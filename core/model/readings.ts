@@ -4,7 +4,7 @@ import { Basis, Instant, Quantity, Unit, Uuid } from './values.ts'
 /** A measuring point of a run, laid out when the run starts. `number` is its identity within the run and its place on the path. */
 export const Location = z.strictObject({
   number: z.number().int().positive(),
-  kind: z.enum(['filter_point', 'plane_point', 'duct_point', 'door', 'room_point']),
+  kind: z.enum(['filter_point', 'plane_point', 'duct_point', 'whole_terminal', 'door', 'room_point']),
   terminalId: Uuid.nullable(),
   row: z.number().int().positive().describe('1 is farthest ahead as the technician faced'),
   column: z.number().int().positive().describe('1 is at the left hand'),

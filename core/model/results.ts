@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { CriterionQuantity, CriterionScope, Verdict } from './criteria.ts'
+import { AirDirection, FlowWay } from './entities.ts'
 import { Basis, Dimension, Instant, MeasuringPlane, OccupancyState, Phase, Unit, Uuid } from './values.ts'
 
 /** A sentence of the catalogue in core/messages: a code and its parameters. `say()` renders it. */
@@ -30,6 +31,9 @@ export const CriterionResult = z.strictObject({
   low: z.number().nullable(),
   high: z.number().nullable(),
   margin: z.number().nullable().describe('distance to the nearest limit, positive inside, in SI'),
+  expandedUncertainty: z.number().nullable().default(null).describe('U of the value, SI; null where none can be given'),
+  coverageFactor: z.number().nullable().default(null),
+  guardBand: z.number().nullable().default(null).describe('what the limits were moved by, SI; null under simple acceptance'),
   basis: Basis,
   verdict: Verdict,
   would: z.enum(['pass', 'fail']).nullable().describe('what a not valid verdict would have read'),
@@ -40,6 +44,24 @@ export const CriterionResult = z.strictObject({
 export type CriterionResult = z.infer<typeof CriterionResult>
 
 const figure = z.number().nullable()
+const laterFigure = figure.default(null)
+
+/** An expanded uncertainty in the unit of its figure. Degrees of freedom null: not limited. */
+export const Uncertainty = z.strictObject({
+  expanded: z.number(),
+  coverageFactor: z.number(),
+  degreesOfFreedom: z.number().nullable(),
+})
+export type Uncertainty = z.infer<typeof Uncertainty>
+const laterUncertainty = Uncertainty.nullable().default(null)
+
+/** Velocity and flow of one terminal on one basis. */
+export const OnBasis = z.strictObject({ meanVelocityMps: figure, flowM3ps: figure })
+export type OnBasis = z.infer<typeof OnBasis>
+
+/** The same air told three ways; null where a density is missing. */
+export const ByBasis = z.strictObject({ as_indicated: OnBasis, standard: OnBasis.nullable(), actual: OnBasis.nullable() })
+export type ByBasis = z.infer<typeof ByBasis>
 
 /** What the grid of one filter gives. Null means none: see the reason of the criteria, and `missing`. */
 export const FilterResult = z.strictObject({
@@ -66,6 +88,15 @@ export const FilterResult = z.strictObject({
   designFlowM3ps: figure,
   percentOfDesign: figure,
   pointMeansMps: z.array(z.strictObject({ point: z.number().int(), meanMps: figure })),
+  way: FlowWay.default('face_grid'),
+  direction: AirDirection.default('supply'),
+  byBasis: ByBasis.nullable().default(null).describe('the mean and flow as indicated, standard and actual'),
+  hoodFactor: laterFigure,
+  uncertainty: z
+    .strictObject({ meanVelocity: Uncertainty.nullable(), flow: Uncertainty.nullable(), percentOfDesign: Uncertainty.nullable() })
+    .nullable()
+    .default(null)
+    .describe('of the figures above, on their basis'),
   notes: z.array(Sentence).describe('incomplete, closed, below range and the like'),
   criteria: z.array(CriterionResult),
   verdict: Verdict,
@@ -82,11 +113,60 @@ export const ZoneResult = z.strictObject({
   pointsMeasured: z.number().int(),
   designVelocityMps: figure,
   percentOfDesign: figure,
+  basis: Basis.default('as_indicated'),
+  byBasis: ByBasis.nullable().default(null),
+  pointsWithinPercent: laterFigure.describe('share of the measured points within the limits that the criteria set for points'),
+  planeCells: z
+    .array(z.strictObject({ point: z.number().int(), meanMps: figure, within: z.boolean().nullable() }))
+    .default([])
+    .describe('of a measuring plane, point by point; none where filters were measured'),
+  uncertainty: laterUncertainty.describe('of the mean velocity'),
   criteria: z.array(CriterionResult),
   verdict: Verdict,
   counts: VerdictCounts,
 })
 export type ZoneResult = z.infer<typeof ZoneResult>
+
+/** Air of a room in and out, as standard flow (mass), m3/s; sums so far while terminals are missing. */
+export const RoomBalanceFigures = z.strictObject({
+  supplyM3ps: z.number(),
+  returnM3ps: z.number(),
+  exhaustM3ps: z.number(),
+  recirculatedM3ps: z.number(),
+  offsetM3ps: figure.describe('supply - return - exhaust; positive leaves the room'),
+  offsetAtRoomM3ps: figure.describe('the same at the density of the air in the room'),
+  offsetPercentOfSupply: figure,
+  basis: Basis.describe('standard; as indicated where no conditions were recorded, and then it is no mass balance'),
+  missingTerminalIds: z.array(Uuid),
+})
+export type RoomBalanceFigures = z.infer<typeof RoomBalanceFigures>
+
+const AirSign = z.enum(['positive', 'negative', 'undecided'])
+const Agreement = z.enum(['agrees', 'disagrees', 'cannot_tell'])
+
+/** A door of the room: what it should keep, what the balance lets expect, what was measured, seen from this room. */
+export const DoorResult = z.strictObject({
+  doorId: Uuid,
+  name: z.string(),
+  wantedPa: figure,
+  measuredPa: figure,
+  wanted: AirSign.nullable(),
+  expected: AirSign.nullable(),
+  measured: AirSign.nullable(),
+  measuredAgainstWanted: Agreement,
+  measuredAgainstBalance: Agreement,
+})
+export type DoorResult = z.infer<typeof DoorResult>
+
+/** The air that figures were converted with. Null densities: not known. */
+export const AirOfRun = z.strictObject({
+  actualKgpm3: figure,
+  atInstrumentKgpm3: figure,
+  standardKgpm3: figure.describe("of the instruments' standard condition; null where they differ or state none"),
+  pressureFrom: z.enum(['measured', 'altitude']).nullable(),
+  remarks: z.array(Sentence).describe('humidity assumed, outside the stated range, pressure questioned'),
+})
+export type AirOfRun = z.infer<typeof AirOfRun>
 
 export const RoomFigures = z.strictObject({
   volumeM3: z.number(),
@@ -98,6 +178,18 @@ export const RoomFigures = z.strictObject({
   filterToFilterRsdPercent: figure,
   designFlowM3ps: figure,
   percentOfDesign: figure,
+  basis: Basis.default('as_indicated').describe('of the velocity and flows above'),
+  byBasis: ByBasis.nullable().default(null).describe('area-weighted mean velocity and supply flow'),
+  balance: RoomBalanceFigures.nullable().default(null),
+  uncertainty: z
+    .strictObject({
+      supplyFlow: Uncertainty.nullable(),
+      airChanges: Uncertainty.nullable(),
+      percentOfDesign: Uncertainty.nullable(),
+      offset: Uncertainty.nullable(),
+    })
+    .nullable()
+    .default(null),
 })
 export type RoomFigures = z.infer<typeof RoomFigures>
 
@@ -117,6 +209,8 @@ export const RunResult = z.strictObject({
   zones: z.array(ZoneResult),
   room: RoomFigures,
   roomCriteria: z.array(CriterionResult),
+  doors: z.array(DoorResult).default([]),
+  air: AirOfRun.nullable().default(null),
   verdict: Verdict,
   counts: VerdictCounts,
   headline: Sentence,

@@ -96,6 +96,11 @@ const CHECKS: { readonly [K in EntityKind]: (body: EntityBody<K>) => RuleProblem
     ...(door.roomIds[0] === door.roomIds[1] ? [{ field: 'roomIds', code: 'rule.same_room_twice', params: {} } as const] : []),
     ...checkEntered('leastPressureDifference', door.leastPressureDifference, 'pressure'),
   ],
+  air_system: (system) => [
+    ...checkEntered('designSupply', system.designSupply, 'flow', 'above_zero'),
+    ...checkEntered('designReturn', system.designReturn, 'flow', 'above_zero'),
+    ...checkEntered('designExhaust', system.designExhaust, 'flow', 'above_zero'),
+  ],
   instrument: checkInstrument,
   calibration: checkCalibration,
   criteria_set: checkCriteriaSet,

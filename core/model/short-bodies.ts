@@ -40,6 +40,7 @@ export const NEUTRAL: { readonly [K in EntityKind]: Readonly<Record<string, unkn
     note: '',
   },
   filter_element: { model: '', removedOn: null, note: '' },
+  air_system: { designSupply: null, designReturn: null, designExhaust: null, note: '' },
   door: { name: '', rotationDegrees: 0, leastPressureDifference: null, note: '' },
   instrument: { reportsReverseFlow: false, averagingTimeS: null, basis: 'as_indicated', active: true, note: '' },
   calibration: { laboratory: '', range: null, foundInTolerance: null, release: null, note: '' },

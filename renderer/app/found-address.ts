@@ -26,6 +26,7 @@ export function addressOf(found: Pick<z.infer<typeof Found>, 'kind' | 'id' | 'pa
       return '/project'
     case 'facility':
     case 'door':
+    case 'air_system':
       return '/site'
   }
 }

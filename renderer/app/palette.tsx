@@ -23,6 +23,7 @@ const KIND_ICON: Record<EntityKind, IconName> = {
   terminal: 'filter',
   filter_element: 'filter',
   door: 'room',
+  air_system: 'facility',
   instrument: 'gauge',
   calibration: 'gauge',
   criteria_set: 'criteria',

@@ -5,7 +5,7 @@ import { SI_UNIT } from '#core/units/units.ts'
 import type { FieldProblem } from '../forms/use-form.ts'
 
 /** A criterion as its form holds it: every form's fields side by side, values may still be missing. */
-export type CriterionDraft = Pick<Criterion, 'key' | 'title' | 'quantity' | 'scope' | 'plane' | 'on' | 'source'> & {
+export type CriterionDraft = Pick<Criterion, 'key' | 'title' | 'quantity' | 'scope' | 'plane' | 'basis' | 'on' | 'source'> & {
   /** tells the lines of the form apart */
   line: number
   formKind: CriterionForm['kind']
@@ -26,6 +26,7 @@ export const NEW_CRITERION: CriterionDraft = {
   quantity: 'face_velocity',
   scope: 'filter',
   plane: 'any',
+  basis: 'as_indicated',
   on: true,
   source: '',
   formKind: 'within_percent_of_design',
@@ -123,9 +124,9 @@ export function keyOfTitle(title: string): string {
 export function criterionOfDraft(draft: CriterionDraft): Criterion | null {
   const form = formOf(draft)
   if (!form) return null
-  const { title, quantity, scope, plane, on, source, alertLow, alertHigh } = draft
+  const { title, quantity, scope, plane, basis, on, source, alertLow, alertHigh } = draft
   const alert = alertLow || alertHigh ? { low: alertLow, high: alertHigh } : null
-  return { key: draft.key.trim() || keyOfTitle(title), title, quantity, scope, form, plane, on, alert, source }
+  return { key: draft.key.trim() || keyOfTitle(title), title, quantity, scope, form, plane, basis, on, alert, source }
 }
 
 /** What is missing or wrong in one criterion by itself, as fields of `criteria.<index>`. */

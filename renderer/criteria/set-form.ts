@@ -1,4 +1,5 @@
 import type { CriteriaSet } from '#core/model/criteria.ts'
+import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import { checkBody } from '#core/model/rules.ts'
 import { readNumber } from '#core/units/number-text.ts'
 import type { FieldProblem } from '../forms/use-form.ts'
@@ -9,6 +10,7 @@ export type SetForm = Pick<CriteriaSet, 'name' | 'note' | 'comparison'> & {
   decision: CriteriaSet['decisionRule']['kind']
   /** multiple of U, as typed */
   multiple: string
+  uncertainty: CriteriaSet['uncertainty']
   criteria: CriterionDraft[]
   /** why it changes; goes into the trail, not into the set */
   reason: string
@@ -18,12 +20,13 @@ export const EMPTY_SET: CriteriaSet = {
   name: '',
   decisionRule: { kind: 'simple' },
   comparison: 'absolute',
+  ...LATER_FIELDS.criteria_set,
   criteria: [],
   note: '',
 }
 
 export function formOfSet(set: CriteriaSet): SetForm {
-  const { name, note, comparison, decisionRule } = set
+  const { name, note, comparison, decisionRule, uncertainty } = set
   const multiple = decisionRule.kind === 'guarded' ? decisionRule.multiple : 1
   return {
     name,
@@ -31,6 +34,7 @@ export function formOfSet(set: CriteriaSet): SetForm {
     comparison,
     decision: decisionRule.kind,
     multiple: String(multiple),
+    uncertainty,
     criteria: set.criteria.map(draftOfCriterion),
     reason: '',
   }
@@ -45,9 +49,9 @@ function multipleOf(form: SetForm): number {
 export function setOfForm(form: SetForm): CriteriaSet | null {
   const criteria = form.criteria.map(criterionOfDraft).filter((criterion) => criterion !== null)
   if (criteria.length < form.criteria.length) return null
-  const { name, note, comparison } = form
+  const { name, note, comparison, uncertainty } = form
   const decisionRule = form.decision === 'simple' ? ({ kind: 'simple' } as const) : { kind: 'guarded' as const, multiple: multipleOf(form) }
-  return { name, note, comparison, decisionRule, criteria }
+  return { name, note, comparison, decisionRule, uncertainty, criteria }
 }
 
 /** The fields of the engine's rules as this form names them. */

@@ -1,4 +1,5 @@
 import type { EntityBody } from '#core/model/entities.ts'
+import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import { checkBody } from '#core/model/rules.ts'
 import type { Entered, Quantity } from '#core/model/values.ts'
 import type { FieldProblem } from '../forms/use-form.ts'
@@ -19,6 +20,9 @@ export type CalibrationForm = {
   releaseNumber: string
   releaseReason: string
   note: string
+  points: Calibration['points']
+  uncertainty: Calibration['uncertainty']
+  drift: Calibration['drift']
 }
 
 export const NEW_CALIBRATION: CalibrationForm = {
@@ -34,6 +38,7 @@ export const NEW_CALIBRATION: CalibrationForm = {
   releaseNumber: '',
   releaseReason: '',
   note: '',
+  ...LATER_FIELDS.calibration,
 }
 
 export function formOfCalibration(body: Calibration): CalibrationForm {
@@ -50,6 +55,9 @@ export function formOfCalibration(body: Calibration): CalibrationForm {
     releaseNumber: body.release?.number ?? '',
     releaseReason: body.release?.reason ?? '',
     note: body.note,
+    points: body.points,
+    uncertainty: body.uncertainty,
+    drift: body.drift,
   }
 }
 
@@ -63,6 +71,9 @@ export function calibrationOfForm(form: CalibrationForm): Calibration {
     dueOn,
     range: form.isNarrower && low && high ? { quantity: form.rangeQuantity, low, high } : null,
     foundInTolerance: form.found === 'not_stated' ? null : form.found === 'yes',
+    points: form.points,
+    uncertainty: form.uncertainty,
+    drift: form.drift,
     release: number === '' ? null : { number, reason: form.releaseReason.trim() },
     note,
   }

@@ -1,4 +1,5 @@
 import type { EntityBody } from '#core/model/entities.ts'
+import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import { DIMENSION_OF_QUANTITY } from '#core/model/rule-problem.ts'
 import { checkBody } from '#core/model/rules.ts'
 import type { Entered, Quantity, Unit } from '#core/model/values.ts'
@@ -37,6 +38,7 @@ export const NEW_INSTRUMENT: InstrumentForm = {
   senses: [NEW_SENSED],
   sensing: 'directional',
   reportsReverseFlow: false,
+  ...LATER_FIELDS.instrument,
   averagingTime: null,
   basis: 'as_indicated',
   active: true,

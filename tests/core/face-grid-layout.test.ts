@@ -2,6 +2,7 @@ import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import { inPathOrder, layOutFaceGrid } from '#core/methods/airflow/layout.ts'
 import type { EntityBody } from '#core/model/entities.ts'
+import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import { contains, terminalCorners } from '#core/rooms/geometry.ts'
 
 type Terminal = EntityBody<'terminal'>
@@ -27,6 +28,7 @@ function filter(tag: string, more: Partial<Terminal> = {}): Terminal {
     correctionFactor: null,
     grid: null,
     closed: null,
+    ...LATER_FIELDS.terminal,
     note: '',
     ...more,
   }

@@ -1,6 +1,7 @@
 import type { MeasuredValue, Pinned, RunInput } from '#core/methods/method.ts'
 import type { CriteriaSet, Criterion } from '#core/model/criteria.ts'
 import type { EntityBody } from '#core/model/entities.ts'
+import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import type { Location, ReadingFlag } from '#core/model/readings.ts'
 import type { Entered, Unit, Uuid } from '#core/model/values.ts'
 import { toSi } from '#core/units/units.ts'
@@ -37,6 +38,7 @@ export function aRoom(changes: Partial<EntityBody<'room'>> = {}): EntityBody<'ro
     criteriaSetId: CRITERIA_ID,
     overrides: [],
     hazards: [],
+    ...LATER_FIELDS.room,
     inUse: true,
     note: '',
     ...changes,
@@ -80,6 +82,7 @@ export function aTerminal(changes: Partial<EntityBody<'terminal'>> = {}): Entity
     correctionFactor: null,
     grid: null,
     closed: null,
+    ...LATER_FIELDS.terminal,
     note: '',
     ...changes,
   }
@@ -94,6 +97,7 @@ export function anInstrument(changes: Partial<EntityBody<'instrument'>> = {}): E
     ],
     sensing: 'directional',
     reportsReverseFlow: false,
+    ...LATER_FIELDS.instrument,
     averagingTimeS: 5,
     basis: 'standard',
     active: true,
@@ -110,6 +114,7 @@ export function aCalibration(changes: Partial<EntityBody<'calibration'>> = {}): 
     dueOn: '2026-05-31',
     range: null,
     foundInTolerance: null,
+    ...LATER_FIELDS.calibration,
     release: null,
     note: '',
     ...changes,
@@ -131,6 +136,7 @@ export function aRun(changes: Partial<EntityBody<'run'>> = {}): EntityBody<'run'
     samplesPerPoint: 1,
     conditions: { temperature: null, relativeHumidity: null, pressure: null },
     cautionsRead: [],
+    ...LATER_FIELDS.run,
     missing: [],
     state: 'open',
     note: '',
@@ -139,11 +145,19 @@ export function aRun(changes: Partial<EntityBody<'run'>> = {}): EntityBody<'run'
 }
 
 export function aCriterion(changes: Partial<Criterion> & Pick<Criterion, 'quantity' | 'scope' | 'form'>): Criterion {
-  return { key: 'it', title: 'It', plane: 'any', on: true, alert: null, source: 'a test', ...changes }
+  return { key: 'it', title: 'It', plane: 'any', basis: 'as_indicated', on: true, alert: null, source: 'a test', ...changes }
 }
 
 export function aSet(criteria: Criterion[], changes: Partial<CriteriaSet> = {}): CriteriaSet {
-  return { name: 'A set', decisionRule: { kind: 'simple' }, comparison: 'absolute', criteria, note: '', ...changes }
+  return {
+    name: 'A set',
+    decisionRule: { kind: 'simple' },
+    ...LATER_FIELDS.criteria_set,
+    comparison: 'absolute',
+    criteria,
+    note: '',
+    ...changes,
+  }
 }
 
 /** One reading, or several samples at a point, or a reading with flags, instrument or day of its own; null leaves the point out. */

@@ -51,7 +51,10 @@ describe('figures of one filter', () => {
   })
 
   it('multiplies flow, and not velocity, by a reasoned correction factor', () => {
-    const filter = filterOf({ readings: [0.45, 0.45], terminal: { correctionFactor: { factor: 0.9, reason: 'frame in the stream' } } })
+    const filter = filterOf({
+      readings: [0.45, 0.45],
+      terminal: { correctionFactor: { factor: 0.9, reason: 'frame in the stream', uncertaintyPercent: null } },
+    })
     expect(filter.meanVelocityMps).toBeCloseTo(0.45, 12)
     expect(filter.flowM3ps).toBeCloseTo(0.45 * 0.7 * 0.9, 12)
     expect(filter.notes.map((note) => note.code)).toContain('note.corrected')

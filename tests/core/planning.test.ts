@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import type { EntityBody } from '#core/model/entities.ts'
+import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import { calibrationStanding, daysBetween, dueDate, lastDayOfMonth, localDate } from '#core/planning/dates.ts'
 import { sweepOrder } from '#core/planning/sweep.ts'
 import { workload } from '#core/planning/workload.ts'
@@ -65,6 +66,7 @@ const certificate = (calibratedOn: string, dueOn: string, more: Partial<EntityBo
   dueOn,
   range: null,
   foundInTolerance: null,
+  ...LATER_FIELDS.calibration,
   release: null,
   note: '',
   ...more,

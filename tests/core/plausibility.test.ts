@@ -3,6 +3,7 @@ import { say } from '#core/messages/say.ts'
 import { questionReading } from '#core/methods/airflow/plausibility.ts'
 import { flagsFor, refuseReading } from '#core/methods/airflow/reading-flags.ts'
 import type { EntityBody } from '#core/model/entities.ts'
+import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import type { Unit } from '#core/model/values.ts'
 import { createFormatter } from '#core/units/format.ts'
 import { parseEntered } from '#core/units/parse.ts'
@@ -23,6 +24,7 @@ const instrument: EntityBody<'instrument'> = {
   ],
   sensing: 'directional',
   reportsReverseFlow: false,
+  ...LATER_FIELDS.instrument,
   averagingTimeS: 5,
   basis: 'as_indicated',
   active: true,
@@ -135,6 +137,7 @@ const certificate: EntityBody<'calibration'> = {
     high: { si: 2, typed: '2', unit: 'm/s' },
   },
   foundInTolerance: null,
+  ...LATER_FIELDS.calibration,
   release: null,
   note: '',
 }

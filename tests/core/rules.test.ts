@@ -2,6 +2,7 @@ import { expect, test } from 'vitest'
 import { say } from '#core/messages/say.ts'
 import type { CriterionForm } from '#core/model/criteria.ts'
 import type { EntityBody, EntityKind } from '#core/model/entities.ts'
+import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import { checkBody, checkZoneInRoom } from '#core/model/rules.ts'
 import type { Entered, Unit } from '#core/model/values.ts'
 import { isSimpleOutline } from '#core/rooms/simple-outline.ts'
@@ -41,6 +42,7 @@ const good: { readonly [K in EntityKind]?: EntityBody<K> } = {
     criteriaSetId: null,
     overrides: [],
     hazards: [],
+    ...LATER_FIELDS.room,
     inUse: true,
     note: '',
   },
@@ -77,6 +79,7 @@ const good: { readonly [K in EntityKind]?: EntityBody<K> } = {
     correctionFactor: null,
     grid: null,
     closed: null,
+    ...LATER_FIELDS.terminal,
     note: '',
   },
   filter_element: { serialNumber: '', model: '', installedOn: '2026-03-02', removedOn: '2026-03-02', note: '' },
@@ -88,6 +91,7 @@ const good: { readonly [K in EntityKind]?: EntityBody<K> } = {
     width: 0.9,
     rotationDegrees: 0,
     leastPressureDifference: typed('-0.010', 'inH2O'),
+    ...LATER_FIELDS.door,
     note: '',
   },
   instrument: {
@@ -105,6 +109,7 @@ const good: { readonly [K in EntityKind]?: EntityBody<K> } = {
     ],
     sensing: 'directional',
     reportsReverseFlow: false,
+    ...LATER_FIELDS.instrument,
     averagingTimeS: 5,
     basis: 'as_indicated',
     active: true,
@@ -117,6 +122,7 @@ const good: { readonly [K in EntityKind]?: EntityBody<K> } = {
     dueOn: '2027-03-02',
     range: { quantity: 'velocity', low: typed('0.2', 'm/s'), high: typed('2', 'm/s') },
     foundInTolerance: null,
+    ...LATER_FIELDS.calibration,
     release: null,
     note: '',
   },
@@ -268,11 +274,23 @@ const value = (text: string, unit: Unit) => ({ from: 'value', value: typed(text,
 const required = { from: 'room_required_minimum' } as const
 
 function criterionProblems(quantity: 'face_velocity' | 'air_changes' | 'velocity_spread', form: CriterionForm): string[] {
-  const criterion = { key: 'one', title: 'One', quantity, scope: 'filter', form, plane: 'any', on: true, alert: null, source: '' } as const
+  const criterion = {
+    key: 'one',
+    title: 'One',
+    quantity,
+    scope: 'filter',
+    form,
+    plane: 'any',
+    basis: 'as_indicated',
+    on: true,
+    alert: null,
+    source: '',
+  } as const
   return checkBody('criteria_set', {
     name: 'Set',
     decisionRule: { kind: 'simple' },
     comparison: 'absolute',
+    ...LATER_FIELDS.criteria_set,
     criteria: [criterion],
     note: '',
   }).map(({ field, code }) => `${field} ${code}`)

@@ -54,7 +54,10 @@ describe('a whole room by hand', () => {
           { readings: [0.44, 0.46, 0.45, 0.45] },
           {
             readings: [0.2, 0.24, 0.22, 0.22],
-            terminal: { effectiveArea: entered(0.35, 'm2'), correctionFactor: { factor: 0.9, reason: 'perforated screen' } },
+            terminal: {
+              effectiveArea: entered(0.35, 'm2'),
+              correctionFactor: { factor: 0.9, reason: 'perforated screen', uncertaintyPercent: null },
+            },
           },
           { readings: [], terminal: { closed: { reason: 'blanked off' } } },
         ],

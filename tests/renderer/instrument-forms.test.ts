@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { ENTITY_SCHEMAS, type EntityBody } from '#core/model/entities.ts'
+import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import type { Entered } from '#core/model/values.ts'
 import { calibrationOfForm, calibrationProblems, formOfCalibration, NEW_CALIBRATION } from '#renderer/instruments/calibration-form.ts'
 import { calibrationState, coverOfVisit } from '#renderer/instruments/calibration-state.ts'
@@ -28,6 +29,7 @@ const anemometer: EntityBody<'instrument'> = {
   ],
   sensing: 'directional',
   reportsReverseFlow: false,
+  ...LATER_FIELDS.instrument,
   averagingTimeS: 5,
   basis: 'as_indicated',
   active: true,
@@ -71,6 +73,7 @@ const certificate: EntityBody<'calibration'> = {
   dueOn: '2027-01-06',
   range: null,
   foundInTolerance: true,
+  ...LATER_FIELDS.calibration,
   release: null,
   note: '',
 }
@@ -81,6 +84,7 @@ describe('the form of a certificate', () => {
       ...certificate,
       range: { quantity: 'velocity' as const, low: mps(0.1), high: mps(2) },
       foundInTolerance: null,
+      ...LATER_FIELDS.calibration,
       release: { number: 'DEV-1', reason: 'Found in tolerance' },
     }
     expect(calibrationOfForm(formOfCalibration(certificate))).toEqual(certificate)

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import type { Entity, EntityBody } from '#core/model/entities.ts'
+import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import type { Entered, Unit } from '#core/model/values.ts'
 import { daysOfVisit, proposedDates, proposedName } from '#renderer/plan/plan-dates.ts'
 import { plannedWork, tasksOf } from '#renderer/plan/plan-work.ts'
@@ -54,6 +55,7 @@ function terminal(parentId: string, patch: Partial<EntityBody<'terminal'>> = {})
     correctionFactor: null,
     grid: null,
     closed: null,
+    ...LATER_FIELDS.terminal,
     note: '',
     ...patch,
   }

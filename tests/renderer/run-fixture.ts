@@ -1,5 +1,6 @@
 import { layOutFaceGrid } from '#core/methods/airflow/layout.ts'
 import type { Entity, EntityBody } from '#core/model/entities.ts'
+import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import type { Entered } from '#core/model/values.ts'
 import { planRun, type RunDetail, type RunPlan } from '#renderer/readings/run-plan.ts'
 
@@ -26,6 +27,7 @@ export const room: EntityBody<'room'> = {
   criteriaSetId: uuid(0xddd),
   overrides: [],
   hazards: [],
+  ...LATER_FIELDS.room,
   inUse: true,
   note: '',
 }
@@ -33,7 +35,9 @@ export const room: EntityBody<'room'> = {
 export const criteriaSet: EntityBody<'criteria_set'> = {
   name: 'Test set',
   decisionRule: { kind: 'simple' },
+  ...LATER_FIELDS.criteria_set,
   comparison: 'absolute',
+  ...LATER_FIELDS.criteria_set,
   note: '',
   criteria: [
     {
@@ -43,6 +47,7 @@ export const criteriaSet: EntityBody<'criteria_set'> = {
       scope: 'filter',
       form: { kind: 'within_percent_of_design', percent: 20 },
       plane: 'any',
+      basis: 'as_indicated',
       on: true,
       alert: null,
       source: 'common practice',
@@ -54,6 +59,7 @@ export const criteriaSet: EntityBody<'criteria_set'> = {
       scope: 'filter',
       form: { kind: 'spread_at_most', percent: 15 },
       plane: 'any',
+      basis: 'as_indicated',
       on: true,
       alert: null,
       source: 'common practice',
@@ -69,6 +75,7 @@ const instrument: EntityBody<'instrument'> = {
   ],
   sensing: 'directional',
   reportsReverseFlow: false,
+  ...LATER_FIELDS.instrument,
   averagingTimeS: 5,
   basis: 'as_indicated',
   active: true,
@@ -94,6 +101,7 @@ function terminal(tag: string, x: number): EntityBody<'terminal'> {
     correctionFactor: null,
     grid: { rows: 3, columns: 3 },
     closed: null,
+    ...LATER_FIELDS.terminal,
     note: '',
   }
 }
@@ -125,6 +133,7 @@ export function runDetail(filters: number, run: Partial<EntityBody<'run'>> = {})
       samplesPerPoint: 1,
       conditions: { temperature: null, relativeHumidity: null, pressure: null },
       cautionsRead: [],
+      ...LATER_FIELDS.run,
       missing: [],
       state: 'open',
       note: '',
@@ -144,6 +153,7 @@ export function runDetail(filters: number, run: Partial<EntityBody<'run'>> = {})
           dueOn: '2027-01-04',
           range: null,
           foundInTolerance: null,
+          ...LATER_FIELDS.calibration,
           release: null,
           note: '',
         },

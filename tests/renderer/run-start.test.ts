@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { missingFilters } from '#core/history/outstanding.ts'
 import type { Entity, EntityBody } from '#core/model/entities.ts'
+import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import type { FilterResult, RoomState } from '#core/model/results.ts'
 import { withReason } from '#renderer/certifications/missing-points.ts'
 import { filtersPlanned, isDone, progressOf } from '#renderer/certifications/room-lines.ts'
@@ -31,6 +32,7 @@ function run(n: number, body: Partial<EntityBody<'run'>> = {}): Entity<'run'> {
       samplesPerPoint: 2,
       conditions: { temperature: null, relativeHumidity: null, pressure: null },
       cautionsRead: [],
+      ...LATER_FIELDS.run,
       missing: [],
       state: 'open',
       note: '',
@@ -49,7 +51,9 @@ const citing: Entity<'criteria_set'> = {
   body: {
     name: 'Set',
     decisionRule: { kind: 'simple' },
+    ...LATER_FIELDS.criteria_set,
     comparison: 'absolute',
+    ...LATER_FIELDS.criteria_set,
     note: '',
     criteria: [
       {
@@ -59,6 +63,7 @@ const citing: Entity<'criteria_set'> = {
         scope: 'filter',
         form: { kind: 'within_percent_of_design', percent: 20 },
         plane: 'any',
+        basis: 'as_indicated',
         on: true,
         alert: null,
         source: 'ISO 14644-3',

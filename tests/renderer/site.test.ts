@@ -2,6 +2,7 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import type { Entity } from '#core/model/entities.ts'
 import { ENTITY_SCHEMAS, Room, Terminal } from '#core/model/entities.ts'
+import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import type { PlanShape } from '#core/model/values.ts'
 import { outlineOf, planAreaM2 } from '#core/rooms/geometry.ts'
 import { latestCertification, newestFirst } from '#renderer/app/certification-shown.ts'
@@ -34,6 +35,7 @@ function room(n: number, number: string, shape: PlanShape, parent = 1): Entity<'
       criteriaSetId: null,
       overrides: [],
       hazards: [],
+      ...LATER_FIELDS.room,
       inUse: true,
       note: '',
     },
@@ -90,6 +92,7 @@ describe('copying a room', () => {
       correctionFactor: null,
       grid: null,
       closed: null,
+      ...LATER_FIELDS.terminal,
       note: '',
     },
   }

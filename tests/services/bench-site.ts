@@ -5,6 +5,7 @@ import { createRouterClient, type RouterClient } from '@orpc/server'
 import { v7 } from 'uuid'
 import type { Command, EntityChange } from '#core/api/contract.ts'
 import type { EntityBody } from '#core/model/entities.ts'
+import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import type { Entered, Unit } from '#core/model/values.ts'
 import { toSi } from '#core/units/units.ts'
 import { createEngine, type Engine, type EngineOptions } from '#electron/engine.ts'
@@ -79,6 +80,7 @@ export const ROOM: EntityBody<'room'> = {
   criteriaSetId: null,
   overrides: [],
   hazards: [],
+  ...LATER_FIELDS.room,
   inUse: true,
   note: '',
 }
@@ -102,6 +104,7 @@ export function terminal(tag: string, x: number, more: Partial<EntityBody<'termi
     correctionFactor: null,
     grid: { rows: 2, columns: 2 },
     closed: null,
+    ...LATER_FIELDS.terminal,
     note: '',
     ...more,
   }
@@ -113,6 +116,7 @@ export const INSTRUMENT: EntityBody<'instrument'> = {
   senses: [{ quantity: 'velocity', low: entered(0.05, 'm/s'), high: entered(30, 'm/s'), resolution: entered(0.01, 'm/s'), accuracy: null }],
   sensing: 'directional',
   reportsReverseFlow: false,
+  ...LATER_FIELDS.instrument,
   averagingTimeS: 5,
   basis: 'as_indicated',
   active: true,
@@ -126,6 +130,7 @@ export const CALIBRATION: EntityBody<'calibration'> = {
   dueOn: '2026-09-30',
   range: null,
   foundInTolerance: true,
+  ...LATER_FIELDS.calibration,
   release: null,
   note: '',
 }

@@ -75,6 +75,9 @@ export function areaEvidence(area: AreaFigures, setting: AreaSetting, quantity: 
         none: noSpread(area.pointsMeasured, area.meanMps),
         leastPossible: area.leastDeviationPercent,
       }
+    case 'air_offset':
+    case 'air_offset_percent':
+      return { ...base, value: null, none: null, outside: outside ?? NO_SUCH_FIGURE }
     case 'filter_to_filter_spread': {
       const spread = area.filterToFilter
       if (spread.kind === 'known') return { ...base, value: spread.rsdPercent, none: null }

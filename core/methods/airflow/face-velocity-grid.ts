@@ -138,6 +138,8 @@ export function computeFaceVelocityGrid(input: RunInput): RunResult {
     criteriaSetId: input.criteriaSet?.id ?? null,
     criteriaSetRevision: input.criteriaSet?.revision ?? null,
     ...parts,
+    doors: [],
+    air: null,
     room: whole.figures,
     verdict,
     counts,

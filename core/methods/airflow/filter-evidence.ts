@@ -58,6 +58,8 @@ function shown(filter: FilterFigures, quantity: CriterionQuantity): Shown {
       const none = noSpread(filter.pointsMeasured, filter.meanMps)
       return { value: filter.largestDeviationPercent, none, outside: null, least: filter.leastDeviationPercent, design: null }
     }
+    case 'air_offset':
+    case 'air_offset_percent':
     case 'air_changes':
     case 'outside_air_changes':
     case 'filter_to_filter_spread':

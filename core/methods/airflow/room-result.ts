@@ -71,6 +71,10 @@ export function roomResult(room: RoomInRun): { figures: RoomFigures; criteria: C
       filterToFilterRsdPercent: !partOnly && area.filterToFilter.kind === 'known' ? area.filterToFilter.rsdPercent : null,
       designFlowM3ps: designFlow?.si ?? null,
       percentOfDesign: supplyFlowM3ps === null || !designFlow ? null : (100 * supplyFlowM3ps) / designFlow.si,
+      basis: 'as_indicated',
+      byBasis: null,
+      balance: null,
+      uncertainty: null,
     },
     criteria: room.criteria
       .filter((criterion) => criterion.scope === 'room' && criterion.form.kind !== 'each_within_percent_of_mean')

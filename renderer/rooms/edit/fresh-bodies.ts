@@ -1,4 +1,5 @@
 import type { EntityBody } from '#core/model/entities.ts'
+import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import type { Entered, PlanPoint, Unit } from '#core/model/values.ts'
 
 /** A value that the program proposes, written as a person would type it. `si` is rounded to what the text says. */
@@ -36,6 +37,7 @@ export function freshTerminal(tag: string, at: PlanPoint, zoneId: string | null)
     correctionFactor: null,
     grid: null,
     closed: null,
+    ...LATER_FIELDS.terminal,
     note: '',
   }
 }
@@ -56,6 +58,7 @@ export function freshRoom(number: string, name: string): EntityBody<'room'> {
     criteriaSetId: null,
     overrides: [],
     hazards: [],
+    ...LATER_FIELDS.room,
     inUse: true,
     note: '',
   }
@@ -75,5 +78,5 @@ export function freshZone(name: string, boundary: PlanPoint[], room: EntityBody<
 }
 
 export function freshDoor(roomId: string, otherId: string | null, at: PlanPoint, rotationDegrees: number): EntityBody<'door'> {
-  return { name: '', roomIds: [roomId, otherId], x: at.x, y: at.y, width: 0.9, rotationDegrees, leastPressureDifference: null, note: '' }
+  return { name: '', roomIds: [roomId, otherId], x: at.x, y: at.y, width: 0.9, rotationDegrees, leastPressureDifference: null, ...LATER_FIELDS.door, note: '' }
 }

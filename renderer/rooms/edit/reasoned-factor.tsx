@@ -29,7 +29,10 @@ export function ReasonedFactor({ value, onCommit }: { value: Factor; onCommit: (
         <TextField label={t('map.prop.factor.reason', {})} value={reason} onChange={setReason} maxLength={1000} />
       </div>
       <div className={styles.actions}>
-        <Button disabled={!ready || same} onClick={() => onCommit({ factor: number, reason: reason.trim() })}>
+        <Button
+          disabled={!ready || same}
+          onClick={() => onCommit({ factor: number, reason: reason.trim(), uncertaintyPercent: value?.uncertaintyPercent ?? null })}
+        >
           {t('map.prop.factor.set', {})}
         </Button>
         {value ? (

@@ -13,6 +13,8 @@ const QUANTITY: Readonly<Record<CriterionQuantity, string>> = {
   velocity_spread: 'Spread of velocities',
   filter_to_filter_spread: 'Spread from filter to filter',
   largest_deviation: 'Largest deviation from the mean',
+  air_offset: 'Offset flow',
+  air_offset_percent: 'Offset in percent of supply',
 }
 const SCOPE: Readonly<Record<CriterionScope, string>> = {
   point: 'every point',

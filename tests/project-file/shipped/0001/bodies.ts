@@ -1,14 +1,18 @@
-import type { EntityBody } from '#core/model/entities.ts'
+import type { z } from 'zod'
+import type { ENTITY_SCHEMAS, EntityKind } from '#core/model/entities.ts'
 import type { Entered, Unit } from '#core/model/values.ts'
 import { toSi } from '#core/units/units.ts'
 
-// The invented site of the shipped file, as bodies of the model of schema step 1.
+// The invented site of the shipped file, as bodies of the model of schema step 1: fields that came later are left out.
+
+/** A body as it may be written: later fields have defaults. */
+export type Written<K extends EntityKind> = z.input<(typeof ENTITY_SCHEMAS)[K]>
 
 export function entered(typed: string, unit: Unit): Entered {
   return { si: toSi(Number(typed), unit), typed, unit }
 }
 
-export const PROJECT: EntityBody<'project'> = {
+export const PROJECT: Written<'project'> = {
   name: 'Erlbach mixing site',
   organisation: 'Luftgang Prüfdienst',
   timeZone: 'Europe/Vienna',
@@ -16,11 +20,11 @@ export const PROJECT: EntityBody<'project'> = {
   note: 'Shipped with schema step 1.',
 }
 
-export const TECHNICIAN: EntityBody<'person'> = { name: 'Ines Hollerer', role: 'technician', organisation: '', active: true }
-export const QUALITY: EntityBody<'person'> = { name: 'Marek Sollner', role: 'quality', organisation: '', active: true }
-export const FACILITY: EntityBody<'facility'> = { name: 'Building 2', address: '', northDegrees: 30, altitudeM: 420, note: '' }
+export const TECHNICIAN: Written<'person'> = { name: 'Ines Hollerer', role: 'technician', organisation: '', active: true }
+export const QUALITY: Written<'person'> = { name: 'Marek Sollner', role: 'quality', organisation: '', active: true }
+export const FACILITY: Written<'facility'> = { name: 'Building 2', address: '', northDegrees: 30, altitudeM: 420, note: '' }
 
-export function room(number: string, changes: Partial<EntityBody<'room'>>): EntityBody<'room'> {
+export function room(number: string, changes: Partial<Written<'room'>>): Written<'room'> {
   return {
     number,
     name: '',
@@ -42,7 +46,7 @@ export function room(number: string, changes: Partial<EntityBody<'room'>>): Enti
   }
 }
 
-export function terminal(tag: string, x: number, y: number, changes: Partial<EntityBody<'terminal'>> = {}): EntityBody<'terminal'> {
+export function terminal(tag: string, x: number, y: number, changes: Partial<Written<'terminal'>> = {}): Written<'terminal'> {
   return {
     tag,
     kind: 'supply_filter',
@@ -66,7 +70,7 @@ export function terminal(tag: string, x: number, y: number, changes: Partial<Ent
   }
 }
 
-export function probe(name: string, serialNumber: string): EntityBody<'instrument'> {
+export function probe(name: string, serialNumber: string): Written<'instrument'> {
   return {
     name,
     serialNumber,
@@ -92,8 +96,8 @@ export function certificate(
   certificateNumber: string,
   calibratedOn: string,
   dueOn: string,
-  changes: Partial<EntityBody<'calibration'>> = {},
-): EntityBody<'calibration'> {
+  changes: Partial<Written<'calibration'>> = {},
+): Written<'calibration'> {
   return {
     certificateNumber,
     laboratory: '',

@@ -3,14 +3,13 @@ import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'no
 import os from 'node:os'
 import path from 'node:path'
 import { createRouterClient } from '@orpc/server'
-import type { EntityBody } from '#core/model/entities.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { createEngine } from '#electron/engine.ts'
 import { facegrid } from '#tests/services/command-line.ts'
 import { createDemoClock } from '../../../../demo-data/clock.ts'
 import { createDesk, type Desk } from '../../../../demo-data/desk.ts'
 import { figuresOf } from '../figures.ts'
-import { certificate, entered, FACILITY, PROJECT, probe, QUALITY, room, TECHNICIAN, terminal } from './bodies.ts'
+import { certificate, entered, FACILITY, PROJECT, probe, QUALITY, room, TECHNICIAN, terminal, type Written } from './bodies.ts'
 import { correct, type Made, onRun, run, type } from './measuring.ts'
 
 /*
@@ -121,11 +120,11 @@ async function edit<K extends 'room' | 'criteria_set' | 'filter_element' | 'door
   { desk, technician }: Made,
   kind: K,
   id: Uuid,
-  change: (body: EntityBody<K>) => EntityBody<K> | null,
+  change: (body: Written<K>) => Written<K> | null,
 ): Promise<void> {
   const { revision, body, parentId } = await desk.find(kind, id)
   // Kind and body are those of the entity that was found.
-  const changed = { kind, id, parentId, revision, body: change(body as EntityBody<K>) } as Parameters<Desk['change']>[3][number]
+  const changed = { kind, id, parentId, revision, body: change(body as Written<K>) } as Parameters<Desk['change']>[3][number]
   await desk.change(technician, changed.body === null ? 'remove' : 'edit', id, [changed])
 }
 
