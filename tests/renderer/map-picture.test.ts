@@ -1,7 +1,8 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { hitsAt, insideMarquee, marqueeBetween, type Target } from '#renderer/rooms/plan/hit-order.ts'
-import { overlaps, placeLabels } from '#renderer/rooms/plan/label-placement.ts'
+import { placeLabels } from '#renderer/rooms/plan/label-placement.ts'
+import { overlaps } from '#renderer/rooms/plan/rect.ts'
 import { shadeOf, shadeRange } from '#renderer/rooms/plan/velocity-shade.ts'
 
 const box = (id: string, layer: Target['layer'], left: number, bottom: number, right: number, top: number): Target => ({

@@ -1,6 +1,7 @@
 import { memo, useEffect, useMemo, useRef, useSyncExternalStore } from 'react'
 import type { PlanPoint } from '#core/model/values.ts'
-import { type LabelRequest, overlaps, type PlacedLabel, placeLabels, type Rect } from '../plan/label-placement.ts'
+import { type LabelRequest, type PlacedLabel, placeLabels } from '../plan/label-placement.ts'
+import { overlaps, type Rect } from '../plan/rect.ts'
 import { boundsOf, type Size, toPixel, type View } from '../plan/view-transform.ts'
 import styles from './plan.module.css'
 import { textWidth } from './text-width.ts'

@@ -1,5 +1,5 @@
-/** A rectangle of the window in pixels, y downwards. */
-export type Rect = { readonly left: number; readonly top: number; readonly width: number; readonly height: number }
+import { overlaps, type Rect } from './rect.ts'
+import { RectField } from './rect-field.ts'
 
 export type LabelRequest = {
   readonly id: string
@@ -23,9 +23,14 @@ export type LabelStyle = { readonly lineHeight: number; readonly widthOf: (line:
 export function placeLabels(requests: readonly LabelRequest[], window: Rect, style: LabelStyle): PlacedLabel[] {
   const seen = requests.filter((request) => overlaps(request.face, window))
   const placed: PlacedLabel[] = []
+  const faces = new RectField()
+  for (const request of seen) faces.add(request.face)
+  const taken = new RectField()
   for (const request of seen.toSorted((a, b) => b.weight - a.weight)) {
-    const label = insideFace(request, style) ?? besideFace(request, seen, placed, style)
-    if (label && !placed.some((other) => overlaps(other.rect, label.rect))) placed.push(label)
+    const label = insideFace(request, style) ?? besideFace(request, faces, taken, style)
+    if (!label || taken.touches(label.rect)) continue
+    placed.push(label)
+    taken.add(label.rect)
   }
   const inside = new Set(placed.filter((label) => label.inside).map((label) => label.id))
   const weights = seen.flatMap((request) => (inside.has(request.id) ? [] : [request.weight])).sort((a, b) => a - b)
@@ -33,10 +38,6 @@ export function placeLabels(requests: readonly LabelRequest[], window: Rect, sty
   const usual = weights[Math.floor(weights.length / 2)] ?? 0
   const worthMore = new Set(seen.flatMap((request) => (request.weight > usual ? [request.id] : [])))
   return placed.filter((label) => label.inside || worthMore.has(label.id))
-}
-
-export function overlaps(a: Rect, b: Rect): boolean {
-  return a.left < b.left + b.width && b.left < a.left + a.width && a.top < b.top + b.height && b.top < a.top + a.height
 }
 
 function insideFace(request: LabelRequest, style: LabelStyle): PlacedLabel | null {
@@ -59,12 +60,7 @@ function insideFace(request: LabelRequest, style: LabelStyle): PlacedLabel | nul
   }
 }
 
-function besideFace(
-  request: LabelRequest,
-  faces: readonly LabelRequest[],
-  placed: readonly PlacedLabel[],
-  style: LabelStyle,
-): PlacedLabel | null {
+function besideFace(request: LabelRequest, faces: RectField, taken: RectField, style: LabelStyle): PlacedLabel | null {
   const first = request.lines[0]
   if (first === undefined) return null
   const { face } = request
@@ -78,9 +74,7 @@ function besideFace(
     { ...size, left: face.left + face.width + gap, top: middleY },
     { ...size, left: face.left - size.width - gap, top: middleY },
   ]
-  const free = candidates.find(
-    (rect) => !faces.some((other) => overlaps(other.face, rect)) && !placed.some((other) => overlaps(other.rect, rect)),
-  )
+  const free = candidates.find((rect) => !faces.touches(rect) && !taken.touches(rect))
   return free ? { id: request.id, lines: [first], inside: false, rect: free } : null
 }
 
