@@ -1,5 +1,6 @@
 import canonicalize from 'canonicalize'
 import type { Entity, EntityBody, EntityKind } from '#core/model/entities.ts'
+import { readBody } from '#core/model/stored-bodies.ts'
 import type { ProjectFile } from './project-file.ts'
 import { uuidBytes, uuidText } from './uuid-bytes.ts'
 
@@ -9,7 +10,7 @@ export type StoredEntity<K extends EntityKind = EntityKind> = { readonly rowId: 
 type Row = [
   id: number,
   uuid: Uint8Array,
-  kind: string,
+  kind: EntityKind,
   parentUuid: Uint8Array | null,
   revision: number,
   removed: number,
@@ -20,17 +21,18 @@ const COLUMNS = `e.id, e.uuid, e.kind, p.uuid, e.revision, e.removed,
   (SELECT r.body FROM entity_revision r WHERE r.entity_id = e.id AND r.body IS NOT NULL ORDER BY r.number DESC LIMIT 1)`
 const FROM = 'FROM entity e LEFT JOIN entity p ON p.id = e.parent_id'
 
-// Bodies were checked by their schema before they were written, and the kind stands beside them; so reading trusts both.
+// Every service sees a body as it reads today; as it was stored, only the export and `check` see it.
 function fromRow([rowId, uuid, kind, parent, revision, removed, body]: Row): StoredEntity {
   return {
     rowId,
+    // The kind beside the body was checked when both were written.
     entity: {
       kind,
       id: uuidText(uuid),
       parentId: parent === null ? null : uuidText(parent),
       revision,
       removed: removed === 1,
-      body: JSON.parse(body ?? 'null'),
+      body: readBody(kind, JSON.parse(body ?? 'null')),
     } as Entity,
   }
 }
@@ -49,10 +51,10 @@ export function createEntityStore(file: ProjectFile) {
        WHERE e.kind = ? AND e.removed <= ? ORDER BY e.id`,
     )
     .raw()
-  const bodyAt = db.prepare<[number, number], string | null>('SELECT body FROM entity_revision WHERE entity_id = ? AND number = ?').pluck()
   const revisionsOf = db
-    .prepare<[number], [number, string | null, number]>(
-      'SELECT number, body, entry_id FROM entity_revision WHERE entity_id = ? ORDER BY number',
+    .prepare<[number], [number, EntityKind, string | null, number]>(
+      `SELECT r.number, e.kind, r.body, r.entry_id FROM entity_revision r JOIN entity e ON e.id = r.entity_id
+       WHERE r.entity_id = ? ORDER BY r.number`,
     )
     .raw()
   const lastEntry = db
@@ -111,14 +113,10 @@ export function createEntityStore(file: ProjectFile) {
 
     /** The latest entry that changed any entity of a kind; 0 while there is none. */
     lastEntryOf: (kind: EntityKind): number => lastEntry.get(kind) ?? 0,
-    bodyAt: (rowId: number, revision: number): EntityBody | null => {
-      const text = bodyAt.get(rowId, revision)
-      return text === undefined || text === null ? null : (JSON.parse(text) as EntityBody)
-    },
     revisions: (rowId: number): { number: number; body: EntityBody | null; entryId: number }[] =>
-      revisionsOf.all(rowId).map(([number, body, entryId]) => ({
+      revisionsOf.all(rowId).map(([number, kind, body, entryId]) => ({
         number,
-        body: body === null ? null : (JSON.parse(body) as EntityBody),
+        body: body === null ? null : readBody(kind, JSON.parse(body)),
         entryId,
       })),
 

@@ -1,5 +1,6 @@
 import type { EntityBody, EntityKind } from '#core/model/entities.ts'
 import type { Location } from '#core/model/readings.ts'
+import { readBody } from '#core/model/stored-bodies.ts'
 import type { ProjectFile } from './project-file.ts'
 import { uuidText } from './uuid-bytes.ts'
 
@@ -33,7 +34,7 @@ function toPin([rowId, uuid, kind, parent, revision, body, latest, removed]: Pin
     kind,
     parentId: parent === null ? null : uuidText(parent),
     revision,
-    body: JSON.parse(body) as EntityBody,
+    body: readBody(kind, JSON.parse(body)),
     latest,
     removed: removed === 1,
   }
@@ -57,7 +58,7 @@ function toCalculationPin(
     kind,
     parentId: parent === null ? null : uuidText(parent),
     revision,
-    body: JSON.parse(body) as EntityBody,
+    body: readBody(kind, JSON.parse(body)),
   }
 }
 

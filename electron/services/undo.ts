@@ -2,8 +2,8 @@ import { isDeepStrictEqual } from 'node:util'
 import type { Command } from '#core/api/contract.ts'
 import { message } from '#core/messages/say.ts'
 import type { AuditChange, AuditEntry, CommandName, LayoutPoint } from '#core/model/audit.ts'
-import { ENTITY_SCHEMAS, type EntityBody } from '#core/model/entities.ts'
 import type { Reading } from '#core/model/readings.ts'
+import { readBody } from '#core/model/stored-bodies.ts'
 import { problem } from '../project-file/problem.ts'
 import type { NewReading } from '../project-file/readings.ts'
 import { commit, type Transaction } from './command.ts'
@@ -63,7 +63,10 @@ function turnEntities(transaction: Transaction, target: AuditEntry, direction: D
   const { session } = transaction
   const changes = target.changes.filter((change): change is EntityChange => change.what === 'entity')
   for (const change of direction === 'undo' ? changes.toReversed() : changes) {
-    const [from, to] = direction === 'undo' ? [change.after, change.before] : [change.before, change.after]
+    // The trail holds bodies as they were written, perhaps by an earlier program; what stands now is read in the same way.
+    const asRead = (body: unknown) => (body === null ? null : readBody(change.kind, body))
+    const [before, after] = [asRead(change.before), asRead(change.after)]
+    const [from, to] = direction === 'undo' ? [after, before] : [before, after]
     const stored = session.stores.entities.find(change.id)
     if (!stored) throw othersBuiltOnIt(target)
     const standing = stored.entity.removed ? null : stored.entity.body
@@ -80,8 +83,7 @@ function turnEntities(transaction: Transaction, target: AuditEntry, direction: D
       const parent = stored.entity.parentId === null ? null : session.stores.entities.find(stored.entity.parentId)
       if (parent?.entity.removed) throw othersBuiltOnIt(target)
       if (stored.entity.kind === 'run' && stored.entity.body.state === 'signed') throw problem('refused', message('error.run_signed', {}))
-      // The trail holds what the schema of this kind accepted when it was written; an older form would be refused here.
-      transaction.revise(stored, ENTITY_SCHEMAS[change.kind].parse(to) as EntityBody)
+      transaction.revise(stored, to)
     }
   }
 }

@@ -1,3 +1,5 @@
+import { isDeepStrictEqual } from 'node:util'
+import type { z } from 'zod'
 import type { RunInVisit } from '#core/history/current-runs.ts'
 import { CALCULATION_VERSION } from '#core/methods/catalogue.ts'
 import { CertificationState } from '#core/model/results.ts'
@@ -35,8 +37,7 @@ export class VisitCache {
     const kept = this.#visits.get(rowId)
     if (kept?.revision === revision) return kept.value
     const written = this.#stores.results.cached(rowId, revision, CALCULATION_VERSION)
-    // A program of the same calculation version may have kept less than this one shows.
-    const known = written === null ? null : (CertificationState.safeParse(JSON.parse(written)).data ?? null)
+    const known = written === null ? null : asKept(CertificationState, JSON.parse(written))
     const value = known ?? compute()
     this.#visits.set(rowId, { revision, value })
     if (known === null) this.#writeLater(rowId)
@@ -69,6 +70,12 @@ export class VisitCache {
       }
     }, WRITE_AFTER_MS).unref()
   }
+}
+
+/** A program of the same calculation version may have kept less than this one shows: then it is worked out again, not filled up. */
+export function asKept<T>(schema: z.ZodType<T>, written: unknown): T | null {
+  const read = schema.safeParse(written)
+  return read.success && isDeepStrictEqual(read.data, written) ? read.data : null
 }
 
 /** What a roll-up looks at; the criteria of single filters and points are worked out again where they are shown. */
