@@ -101,7 +101,7 @@ function inchesOf(text: string): number {
  * Reads what a person typed: a number alone (then in `fallbackUnit`) or with a unit of the same dimension, in any spelling of
  * {@link spelledUnit}; lengths also as feet and inches (7' 6", 7 ft 6 1/2 in). Decimal comma and point, thousands groups,
  * typographic minus and spaces are understood. The text is kept verbatim beside the SI value; `unit` is the one it was typed
- * in, or the nearest one of the program (kPa is kept as typed, under Pa).
+ * in, or the nearest one of the program (ft/s is kept as typed, under ft/min).
  *
  * Refused, with a sentence: no number, an unknown unit or one of another dimension, more than 40 characters, and a number
  * that can be read in two ways ("1,234" m3/h) unless one of the two lies beyond what the dimension can have at all.

@@ -1,6 +1,6 @@
 import type { Unit } from '#core/model/values.ts'
 
-/** A spelling's unit, and how many of it one of the spelling is (1 kPa is 1000 Pa). */
+/** A spelling's unit, and how many of it one of the spelling is (1 ft/s is 60 ft/min). */
 export type Spelling = { readonly unit: Unit; readonly times: number }
 
 const PLAIN: Readonly<Record<Unit, readonly string[]>> = {
@@ -19,6 +19,9 @@ const PLAIN: Readonly<Record<Unit, readonly string[]>> = {
   m3: ['m3', 'cum', 'cbm', 'cubicmetres', 'cubicmeters'],
   ft3: ['ft3', 'cuft', 'cf', 'cubicfeet'],
   Pa: ['pa', 'pascal', 'pascals'],
+  hPa: ['hpa', 'mbar', 'mb', 'hectopascal', 'hectopascals'],
+  kPa: ['kpa', 'kilopascal', 'kilopascals'],
+  inHg: ['inhg', 'inofmercury', 'inchesofmercury', 'inmercury', '"hg'],
   inH2O: [
     'inh2o',
     'inwg',
@@ -46,9 +49,6 @@ const PLAIN: Readonly<Record<Unit, readonly string[]>> = {
 /** Units that people write and that are kept as multiples of one of ours. */
 const MULTIPLES: readonly (readonly [string, Unit, number])[] = [
   ['cm', 'm', 0.01],
-  ['kpa', 'Pa', 1000],
-  ['hpa', 'Pa', 100],
-  ['mbar', 'Pa', 100],
   ['ft/s', 'ft/min', 60],
   ['fps', 'ft/min', 60],
   ['m/min', 'm/s', 1 / 60],

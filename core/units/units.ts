@@ -26,7 +26,7 @@ type Definition = {
  * SI value = (value - zero) x num / den. All factors are exact; they are kept as ratios of whole numbers, so that 90 ft/min
  * becomes the double nearest to 0.4572 and nothing less. Source: NIST Special Publication 811 (2008), appendix B.8 and B.9:
  * 1 ft = 0.3048 m and 1 in = 0.0254 m exactly, degF by (t - 32) / 1.8, conventional inch of water 249.0889 Pa, which is the
- * rounded product 25.4 mm x 9.80665 Pa/mm = 249.08891 Pa used here.
+ * rounded product 25.4 mm x 9.80665 Pa/mm = 249.08891 Pa used here; conventional inch of mercury 3386.389 Pa, as printed there.
  */
 const DEFINITIONS: Readonly<Record<Unit, Definition>> = {
   'm/s': { dimension: 'velocity', label: 'm/s', num: 1, den: 1 },
@@ -44,7 +44,10 @@ const DEFINITIONS: Readonly<Record<Unit, Definition>> = {
   m3: { dimension: 'volume', label: 'm³', num: 1, den: 1 },
   ft3: { dimension: 'volume', label: 'ft³', num: 28_316_846_592, den: 1_000_000_000_000 },
   Pa: { dimension: 'pressure', label: 'Pa', num: 1, den: 1 },
+  hPa: { dimension: 'pressure', label: 'hPa', num: 100, den: 1 },
+  kPa: { dimension: 'pressure', label: 'kPa', num: 1000, den: 1 },
   inH2O: { dimension: 'pressure', label: 'inH₂O', num: 24_908_891, den: 100_000 },
+  inHg: { dimension: 'pressure', label: 'inHg', num: 3_386_389, den: 1000 },
   degC: { dimension: 'temperature', label: '°C', num: 1, den: 1 },
   degF: { dimension: 'temperature', label: '°F', num: 5, den: 9, zero: 32 },
   '%': { dimension: 'percent', label: '%', num: 1, den: 1 },
