@@ -3,6 +3,7 @@ import type { ExchangeAttachment, ExchangeReading, ExchangeSegment } from '#core
 import type { ProjectFile } from './project-file.ts'
 import { prepared } from './queries.ts'
 import { parseFlags } from './readings.ts'
+import { forgetTrailEnd } from './trail.ts'
 import { scopeBytes, uuidBytes, uuidText } from './uuid-bytes.ts'
 
 type Segment = z.infer<typeof ExchangeSegment>
@@ -203,6 +204,7 @@ export function createExchangeRows(file: ProjectFile) {
       body: string
       hash: string
     }): void {
+      forgetTrailEnd(db)
       prepared<unknown[], unknown>(
         db,
         'INSERT INTO audit_entry (segment_id, number, command_uuid, scope, person_uuid, undoes, body, hash) VALUES (?, ?, ?, ?, ?, ?, ?, ?)',

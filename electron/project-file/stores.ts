@@ -6,6 +6,7 @@ import { createReadingStore } from './readings.ts'
 import { createResultStore } from './results.ts'
 import { createRunStore } from './runs.ts'
 import { createSearch } from './search.ts'
+import { doubtTrailEnd, forgetTrailEnd, keepTrailEnd } from './trail.ts'
 import { createTrailReader } from './trail-reading.ts'
 
 export type Stores = ReturnType<typeof createStores>
@@ -28,6 +29,16 @@ export function createStores(file: ProjectFile) {
     reading: <T>(work: () => T): T => wrapper.deferred(work) as T,
     // The wrapper hands through what the work returns, here and above.
     /** Runs `work` in one durable transaction; anything thrown leaves the file as it was. */
-    transaction: <T>(work: () => T): T => wrapper.immediate(work) as T,
+    transaction<T>(work: () => T): T {
+      doubtTrailEnd(file.db)
+      try {
+        const answer = wrapper.immediate(work) as T
+        keepTrailEnd(file.db)
+        return answer
+      } catch (error) {
+        forgetTrailEnd(file.db)
+        throw error
+      }
+    },
   }
 }

@@ -1,3 +1,4 @@
+import type { Database } from 'better-sqlite3'
 import { message } from '#core/messages/say.ts'
 import { AUDIT_FORMAT_VERSION, type AuditEntry } from '#core/model/audit.ts'
 import { canonicalJson, sha256 } from './canonical.ts'
@@ -19,8 +20,7 @@ export type AppendedEntry = { readonly entryId: number; readonly number: number;
 export function appendEntry(file: ProjectFile, draft: EntryDraft): AppendedEntry {
   if (!file.segment) throw problem('read_only', message('error.read_only', {}))
   if (!file.db.inTransaction) throw new Error('an entry is written inside the transaction of its change')
-  const segmentId = file.segment.id
-  const last = lastEntry(file, segmentId)
+  const last = trailEnd(file.db, file.segment)
   const number = last.number + 1
   const body = canonicalJson({ ...draft, segmentId: file.segment.uuid, number, formatVersion: AUDIT_FORMAT_VERSION })
   const hash = entryHash(last.hash, body)
@@ -28,7 +28,7 @@ export function appendEntry(file: ProjectFile, draft: EntryDraft): AppendedEntry
     file.db,
     `INSERT INTO audit_entry (segment_id, number, command_uuid, scope, person_uuid, undoes, body, hash) VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
   ).run(
-    segmentId,
+    last.segmentRowId,
     number,
     uuidBytes(draft.commandId),
     scopeBytes(draft.scope),
@@ -37,8 +37,9 @@ export function appendEntry(file: ProjectFile, draft: EntryDraft): AppendedEntry
     body,
     hash,
   )
-  lastNumbers.set(file.db, number)
-  return { entryId: Number(lastInsertRowid), number, hash: hash.toString('hex') }
+  const entryId = Number(lastInsertRowid)
+  ends.set(file.db, { segmentRowId: last.segmentRowId, number, hash, entryId, committed: false })
+  return { entryId, number, hash: hash.toString('hex') }
 }
 
 /** The chained hash of an entry: of the previous hash and the entry's canonical JSON as it is stored. */
@@ -46,21 +47,54 @@ export function entryHash(previous: Uint8Array, body: string): Buffer {
   return sha256(previous, body)
 }
 
-// Where the trail stood when this process last appended. Only a hint, because that may have been taken back: it is proved by two
-// lookups of a unique key, which SQLite answers several times faster than a search for the last one.
-const lastNumbers = new WeakMap<ProjectFile['db'], number>()
+/** Where the segment of this opening stands, and the row that the trail's last entry has. */
+type TrailEnd = {
+  readonly segmentRowId: number
+  readonly number: number
+  readonly hash: Uint8Array
+  readonly entryId: number
+  readonly committed: boolean
+}
 
-function lastEntry({ db }: ProjectFile, segmentId: number): { number: number; hash: Uint8Array } {
-  const hashAt = prepared<[number, number], Buffer>(db, 'SELECT hash FROM audit_entry WHERE segment_id = ? AND number = ?').pluck()
-  const hint = lastNumbers.get(db)
-  if (hint !== undefined && hashAt.get(segmentId, hint + 1) === undefined) {
-    const hash = hashAt.get(segmentId, hint)
-    if (hash) return { number: hint, hash }
-  }
-  const number = prepared<[number], number | null>(db, 'SELECT max(number) FROM audit_entry WHERE segment_id = ?').pluck().get(segmentId)
-  const hash = number ? hashAt.get(segmentId, number) : undefined
-  if (number && hash) return { number, hash }
-  const firstHash = prepared<[number], Buffer>(db, 'SELECT first_hash FROM segment WHERE id = ?').pluck().get(segmentId)
-  if (!firstHash) throw new Error(`segment ${segmentId} has no row`)
-  return { number: 0, hash: firstHash }
+// A file has one writer, so what it appended last is known without asking, once that is committed and until something is taken back.
+const ends = new WeakMap<Database, TrailEnd>()
+
+/** To be called where a transaction begins: what was appended outside of one that was kept below may have been taken back. */
+export function doubtTrailEnd(db: Database): void {
+  if (!ends.get(db)?.committed) ends.delete(db)
+}
+
+/** To be called when a transaction was committed: what it appended stands. */
+export function keepTrailEnd(db: Database): void {
+  const end = ends.get(db)
+  if (end && !end.committed && !db.inTransaction) ends.set(db, { ...end, committed: true })
+}
+
+/** To be called when a transaction was taken back, and where entries get into the file without being appended. */
+export function forgetTrailEnd(db: Database): void {
+  ends.delete(db)
+}
+
+/** The row that the next entry will have. */
+export function nextEntryId({ db }: ProjectFile): number {
+  const end = ends.get(db)
+  return (end?.committed ? end.entryId : lastEntryId(db)) + 1
+}
+
+function lastEntryId(db: Database): number {
+  return prepared<[], number | null>(db, 'SELECT max(id) FROM audit_entry').pluck().get() ?? 0
+}
+
+function trailEnd(db: Database, segment: { readonly id: number }): Pick<TrailEnd, 'segmentRowId' | 'number' | 'hash'> {
+  const end = ends.get(db)
+  if (end?.committed) return end
+  const segmentRowId = segment.id
+  const last = prepared<[number], { number: number; hash: Buffer }>(
+    db,
+    'SELECT number, hash FROM audit_entry WHERE segment_id = ? ORDER BY number DESC LIMIT 1',
+  ).get(segmentRowId)
+  if (last) return { segmentRowId, ...last }
+  const firstHash = prepared<[number], Buffer>(db, 'SELECT first_hash FROM segment WHERE id = ?').pluck().get(segmentRowId)
+  if (!firstHash) throw new Error(`segment ${segmentRowId} has no row`)
+  return { segmentRowId, number: 0, hash: firstHash }
 }

@@ -4,7 +4,7 @@ import type { AuditChange, AuditEntry, CommandName } from '#core/model/audit.ts'
 import type { EntityBody, EntityKind } from '#core/model/entities.ts'
 import type { StoredEntity } from '../project-file/entities.ts'
 import { classify, problem } from '../project-file/problem.ts'
-import { appendEntry } from '../project-file/trail.ts'
+import { appendEntry, nextEntryId } from '../project-file/trail.ts'
 import type { Session } from './session.ts'
 
 export type CommandOptions = {
@@ -39,7 +39,7 @@ export class Transaction {
     this.name = options.name
     this.atMs = session.options.clock()
     this.at = new Date(this.atMs).toISOString()
-    this.entryId = session.stores.trail.lastId() + 1
+    this.entryId = nextEntryId(session.file)
   }
 
   create<K extends EntityKind>(kind: K, id: string, parent: StoredEntity | null, body: EntityBody<K>): number {

@@ -1,13 +1,16 @@
 import { createHash } from 'node:crypto'
 import { copyFileSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
+import canonicalize from 'canonicalize'
+import fc from 'fast-check'
 import { v7 } from 'uuid'
 import { afterEach, beforeEach, expect, it } from 'vitest'
 import { canonicalJson } from '#electron/project-file/canonical.ts'
 import { createProjectFile, openProjectFile } from '#electron/project-file/open.ts'
 import type { ProjectFile } from '#electron/project-file/project-file.ts'
 import { headHashes, projectHead } from '#electron/project-file/segment.ts'
-import { appendEntry } from '#electron/project-file/trail.ts'
+import { createStores } from '#electron/project-file/stores.ts'
+import { appendEntry, nextEntryId } from '#electron/project-file/trail.ts'
 import { refusal } from './failure.ts'
 import { addSite, makeSite, OPTIONS, recordReading, temporaryFolder } from './site.ts'
 
@@ -43,6 +46,66 @@ it('writes canonical JSON as RFC 8785 orders and prints it', () => {
   expect(canonicalJson(input)).toBe(
     '{"literals":[null,true,false],"numbers":[333333333.3333333,1e+30,4.5,0.002,1e-27],"string":"€$\\u000f\\nA\'B\\"\\\\\\\\\\"/"}',
   )
+})
+
+it('writes any JSON as an independent implementation of RFC 8785 does', () => {
+  // The package canonicalize, by one of the standard's authors. Keys that a program orders by itself or treats specially are among them.
+  const key = fc.oneof(
+    fc.string({ unit: 'binary' }),
+    fc.constantFrom('10', '9', '1a', 'a', 'B', '__proto__', 'toJSON', 'é', '\u{1f600}', '\ufb33'),
+  )
+  const { value } = fc.letrec((tie) => ({
+    value: fc.oneof(
+      { maxDepth: 4 },
+      fc.string({ unit: 'binary' }),
+      fc.double({ noNaN: true, noDefaultInfinity: true }),
+      fc.boolean(),
+      fc.constant(null),
+      fc.array(tie('value'), { maxLength: 5 }),
+      fc.dictionary(key, tie('value'), { maxKeys: 40, noNullPrototype: true }),
+    ),
+  }))
+  fc.assert(
+    fc.property(value, (json) => canonicalJson(json) === canonicalize(json)),
+    { numRuns: 2000 },
+  )
+  for (const odd of [Number.NaN, Number.POSITIVE_INFINITY, '\ud800', { '\udc00': 1 }, [Number.NaN], undefined]) {
+    expect(() => canonicalJson(odd)).toThrow()
+  }
+  expect(canonicalJson({ at: new Date(0), none: undefined, all: [undefined] })).toBe('{"all":[null],"at":"1970-01-01T00:00:00.000Z"}')
+})
+
+it('goes on from what was committed when a change is taken back in between', () => {
+  const file = createProjectFile(path, OPTIONS)
+  const stores = createStores(file)
+  const change = () => stores.transaction(() => ({ row: nextEntryId(file), ...appendEntry(file, draft()) }))
+  change()
+  const kept = change()
+  expect(() =>
+    stores.transaction(() => {
+      appendEntry(file, draft())
+      throw new Error('taken back')
+    }),
+  ).toThrow('taken back')
+  // One inside another, of which only the inner one ended well, counts as taken back, too.
+  expect(() =>
+    stores.transaction(() => {
+      change()
+      throw new Error('taken back')
+    }),
+  ).toThrow('taken back')
+  const next = change()
+  expect(next).toMatchObject({ number: kept.number + 1, row: kept.row + 1, entryId: kept.row + 1 })
+  // Committed by another wrapper, which keeps nothing in memory.
+  append(file)
+  expect(change()).toMatchObject({ number: kept.number + 3, row: kept.row + 3, entryId: kept.row + 3 })
+  const rows = file.db.prepare<[], { body: string; hash: Buffer }>('SELECT body, hash FROM audit_entry ORDER BY id').all()
+  let previous = segments(file)[0]?.first_hash
+  for (const row of rows) {
+    expect(row.hash.toString('hex')).toBe(sha256(previous ?? '', row.body))
+    previous = row.hash
+  }
+  file.close()
 })
 
 it('numbers entries and chains each to the one before', () => {
