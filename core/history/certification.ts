@@ -83,6 +83,7 @@ export function roomState(roomId: Uuid, runs: readonly RunInVisit[]): RoomState 
       current: isCurrent.has(run),
       pointsPlanned: run.pointsPlanned,
       pointsMeasured: run.pointsMeasured,
+      samplesLacking: run.samplesLacking,
       verdict: run.result.verdict,
       headline: run.result.headline,
       signatures: [...run.signatures],

@@ -22,6 +22,8 @@ export type RunInVisit = {
   readonly beyondTheZone: BeyondTheZone
   readonly pointsPlanned: number
   readonly pointsMeasured: number
+  /** valid samples that measured points have fewer than planned */
+  readonly samplesLacking: number
   readonly signatures: readonly Signature[]
 }
 

@@ -15,6 +15,14 @@ export function missingFilters(filters: readonly Measured[], reasons: readonly M
     .map((filter) => ({ terminalId: filter.terminalId, tag: filter.tag, measured: filter.pointsMeasured, planned: filter.pointsPlanned }))
 }
 
+/** How many valid samples measured points have fewer than their run plans: told, and no reason to hold a run up. */
+export function samplesLacking(filters: readonly Pick<FilterResult, 'notes'>[]): number {
+  let lacking = 0
+  for (const { notes } of filters)
+    for (const { code, params } of notes) if (code === 'note.fewer_samples') lacking += Number(params.lacking)
+  return lacking
+}
+
 /** A run of a room with what its readings cover. */
 export type RunToFinish = {
   readonly phase: RunInVisit['phase']

@@ -233,6 +233,7 @@ export const RunSummary = z.strictObject({
   current: z.boolean().describe('the run that counts: latest complete as left, else as found'),
   pointsPlanned: z.number().int(),
   pointsMeasured: z.number().int(),
+  samplesLacking: z.number().int().describe('valid samples that measured points have fewer than planned'),
   verdict: Verdict,
   headline: Sentence,
   signatures: z.array(Signature).describe('in the order of signing; none until the run is signed'),

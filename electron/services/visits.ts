@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto'
 import { certificationState, roomState } from '#core/history/certification.ts'
 import type { RunInVisit } from '#core/history/current-runs.ts'
+import { samplesLacking } from '#core/history/outstanding.ts'
 import { methodOf } from '#core/methods/catalogue.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import type { CertificationState, RoomState, RunResult } from '#core/model/results.ts'
@@ -21,6 +22,7 @@ export function runInVisit(session: Session, run: StoredEntity<'run'>, result: R
     completedOrder: completedOrder(session, run),
     result,
     beyondTheZone: beyondTheZone(session, run, result),
+    samplesLacking: samplesLacking(result.filters),
     pointsPlanned: result.filters.reduce((sum, filter) => sum + filter.pointsPlanned, 0),
     pointsMeasured: result.filters.reduce((sum, filter) => sum + filter.pointsMeasured, 0),
     signatures: signaturesOf(session, run),

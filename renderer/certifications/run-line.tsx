@@ -40,6 +40,9 @@ export function RunLine({ run, summary, room, zoneName, alone }: RunLineProps) {
             <span className={styles.quiet}>
               {t('certifications.run.points', { measured: summary.pointsMeasured, planned: summary.pointsPlanned })}
             </span>
+            {summary.samplesLacking > 0 ? (
+              <span className={styles.retested}>{t('certifications.run.samples_lacking', { lacking: summary.samplesLacking })}</span>
+            ) : null}
             {summary.current ? null : <span className={styles.quiet}>{t('certifications.run.superseded', {})}</span>}
           </span>
           {/* A room with one run says the same already. */}

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest'
+import { missingFilters, samplesLacking } from '#core/history/outstanding.ts'
 import { computeFaceVelocityGrid } from '#core/methods/airflow/face-velocity-grid.ts'
 import type { CriterionForm } from '#core/model/criteria.ts'
 import { aCalibration, aCriterion, entered, faceRun, type GivenRun, INSTRUMENT_ID, terminalId, uuid } from './face-run.ts'
@@ -362,6 +363,30 @@ describe('instruments out of calibration', () => {
     expect(result.filters.map((filter) => filter.verdict)).toEqual(['pass', 'not_valid'])
     expect(result.roomCriteria[0]).toMatchObject({ verdict: 'not_valid', would: 'pass' })
     expect(result.verdict).toBe('not_valid')
+  })
+})
+
+describe('fewer samples than planned', () => {
+  const run = { samplesPerPoint: 3 }
+
+  it('leave a point measured, its mean over those that are there, and are told in a note', () => {
+    const result = computeFaceVelocityGrid(
+      faceRun({ filters: [{ readings: [[0.44, 0.46, 0.45], [0.46, 0.48], 0.44] }], criteria: [meanAtLeast()], run }),
+    )
+    const [filter] = result.filters
+    // Point means 0.45, 0.47 and 0.44: mean 1.36 / 3. One sample lacks at the second point, two at the third.
+    expect(filter?.meanVelocityMps).toBeCloseTo(1.36 / 3, 12)
+    expect(filter).toMatchObject({ pointsMeasured: 3, pointsPlanned: 3, verdict: 'pass' })
+    expect(filter?.notes).toEqual([{ code: 'note.fewer_samples', params: { points: 2, lacking: 3, perPoint: 3 } }])
+    expect(samplesLacking(result.filters)).toBe(3)
+    expect(missingFilters(result.filters, [])).toEqual([])
+  })
+
+  it('a sample above range lacks too, and a point without any is a gap instead', () => {
+    const above = faceRun({ filters: [{ readings: [[0.45, 0.45, 31], null] }], criteria: [meanAtLeast()], run })
+    const result = computeFaceVelocityGrid(above)
+    expect(result.filters[0]?.notes).toContainEqual({ code: 'note.fewer_samples', params: { points: 1, lacking: 1, perPoint: 3 } })
+    expect(missingFilters(result.filters, [])).toMatchObject([{ measured: 1, planned: 2 }])
   })
 })
 

@@ -41,6 +41,7 @@ function visit(sketches: Sketch[], roomIds = [ROOM_ID]) {
         beyondTheZone,
         pointsPlanned: readings.length,
         pointsMeasured: measured,
+        samplesLacking: 0,
         signatures: [],
       }
     },

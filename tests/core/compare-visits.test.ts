@@ -68,6 +68,7 @@ function make(
         beyondTheZone: { roomFilterIds: [], roomCriteria: 0 },
         pointsPlanned: 2,
         pointsMeasured: 2,
+        samplesLacking: 0,
         signatures: [],
       },
     ],

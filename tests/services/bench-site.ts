@@ -186,7 +186,11 @@ export async function buildSite(house: House, file = 'site.facegrid'): Promise<S
   }
 }
 
-export async function startRun(house: House, site: Site, more: { phase?: 'as_found' | 'as_left' } = {}): Promise<string> {
+export async function startRun(
+  house: House,
+  site: Site,
+  more: { phase?: 'as_found' | 'as_left'; samplesPerPoint?: number } = {},
+): Promise<string> {
   const id = v7()
   await house.client.runs.start({
     command: house.newCommand(site.personId),
@@ -202,7 +206,7 @@ export async function startRun(house: House, site: Site, more: { phase?: 'as_fou
     facingDegrees: 0,
     unit: 'm/s',
     averagingTimeS: 5,
-    samplesPerPoint: 1,
+    samplesPerPoint: more.samplesPerPoint ?? 1,
   })
   return id
 }

@@ -263,3 +263,13 @@ test('an instrument edited in the middle of a run flags as the pinned revision d
   expect((await record(house, site, runId, 3, '0.06')).flags).toContain('below_range')
   expect((await house.client.runs.get({ runId })).stale).toEqual([])
 })
+
+test('fewer samples than planned are told in the overview of the visit and do not hold the run up', async () => {
+  const runId = await startRun(house, site, { samplesPerPoint: 3 })
+  await measureAll(runId)
+  const state = await house.client.certifications.state({ certificationId: site.certificationId })
+  // Eight points with one sample of three each.
+  expect(state.rooms[0]?.runs[0]).toMatchObject({ pointsMeasured: 8, pointsPlanned: 8, samplesLacking: 16 })
+  const completed = await house.client.runs.complete(await onRun(runId))
+  expect(completed).toMatchObject({ body: { state: 'complete' } })
+})

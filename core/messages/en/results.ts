@@ -29,6 +29,8 @@ export const results = {
   'note.closed': (p: { because: string }) => `Closed: ${ended(p.because)} Counts as zero flow.`,
   'note.closed_but_measured': (p: { because: string }) => `Marked as closed (${p.because}), yet it has readings; these are used.`,
   'note.incomplete': (p: { measured: number; planned: number }) => `Not complete: ${p.measured} of ${p.planned} points measured.`,
+  'note.fewer_samples': (p: { points: number; lacking: number; perPoint: number }) =>
+    `${several(p.lacking, 'sample is', 'samples are')} missing of ${p.perPoint} planned at each point: ${several(p.points, 'point has', 'points have')} fewer. The mean of such a point is over those that are there.`,
   'note.above_range': (p: { readings: number }) =>
     `${several(p.readings, 'reading lies', 'readings lie')} above the range of the instrument or its calibration and ${p.readings === 1 ? 'is' : 'are'} left out.`,
   'note.below_range': (p: { points: number }) =>

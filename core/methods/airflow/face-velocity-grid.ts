@@ -70,7 +70,8 @@ function judgeFilters(
   return figures.map((filter) => {
     const zone = filter.zoneId === null ? own : (byId.get(filter.zoneId) ?? null)
     const results = judgeFilter(zone ? zone.criteria : rules.room, filter, zone?.area ?? null)
-    return filterResult(filter, results, { voided: input.voidedByTerminal.get(filter.of.terminal.id) ?? 0, leastAveragingS })
+    const voided = input.voidedByTerminal.get(filter.of.terminal.id) ?? 0
+    return filterResult(filter, results, { voided, leastAveragingS, samplesPerPoint: input.run.samplesPerPoint })
   })
 }
 

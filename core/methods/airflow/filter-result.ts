@@ -3,13 +3,15 @@ import { message } from '#core/messages/say.ts'
 import type { CriterionResult, FilterResult, Sentence } from '#core/model/results.ts'
 import type { FilterFigures } from './filter-figures.ts'
 
-function notesOn(filter: FilterFigures, voided: number, leastAveragingS: number): Sentence[] {
+function notesOn(filter: FilterFigures, { voided, leastAveragingS, samplesPerPoint }: FilterRemarks): Sentence[] {
   const { of, gap } = filter
   const { body } = of.terminal
   const notes: Sentence[] = []
   if (filter.closed && body.closed) notes.push(message('note.closed', { because: body.closed.reason }))
   if (!filter.closed && body.closed) notes.push(message('note.closed_but_measured', { because: body.closed.reason }))
   if (gap) notes.push(message('note.incomplete', { measured: gap.measured, planned: gap.planned }))
+  if (of.samplesLacking > 0)
+    notes.push(message('note.fewer_samples', { points: of.shortPoints, lacking: of.samplesLacking, perPoint: samplesPerPoint }))
   if (of.aboveRange > 0) notes.push(message('note.above_range', { readings: of.aboveRange }))
   if (of.belowPoints > 0) notes.push(message('note.below_range', { points: of.belowPoints }))
   if (of.averagedShort > 0) notes.push(message('note.short_averaging', { readings: of.averagedShort, leastS: leastAveragingS }))
@@ -26,10 +28,12 @@ export type FilterRemarks = {
   readonly voided: number
   /** what the run asks for, s */
   readonly leastAveragingS: number
+  /** what the run plans */
+  readonly samplesPerPoint: number
 }
 
 /** The result of one filter: its figures, what is to be said about them, and how its criteria read. */
-export function filterResult(filter: FilterFigures, criteria: CriterionResult[], { voided, leastAveragingS }: FilterRemarks): FilterResult {
+export function filterResult(filter: FilterFigures, criteria: CriterionResult[], remarks: FilterRemarks): FilterResult {
   const { of } = filter
   const { numbers, meansMps } = of
   const pointMeansMps: FilterResult['pointMeansMps'] = new Array(of.planned.length)
@@ -46,7 +50,7 @@ export function filterResult(filter: FilterFigures, criteria: CriterionResult[],
     zoneId: filter.zoneId,
     pointsPlanned: filter.pointsPlanned,
     pointsMeasured: filter.pointsMeasured,
-    readingsVoided: voided,
+    readingsVoided: remarks.voided,
     closed: filter.closed,
     carried: of.carried,
     basis: 'as_indicated',
@@ -69,7 +73,7 @@ export function filterResult(filter: FilterFigures, criteria: CriterionResult[],
     byBasis: null,
     hoodFactor: null,
     uncertainty: null,
-    notes: notesOn(filter, voided, leastAveragingS),
+    notes: notesOn(filter, remarks),
     criteria,
     verdict: filter.closed ? 'not_applicable' : worstOf(criteria),
   }

@@ -16,6 +16,9 @@ export type Gathered = {
   aboveRange: number
   /** valid samples flagged as averaged too short */
   averagedShort: number
+  /** measured points with fewer valid samples than the run plans, and how many samples they lack together */
+  shortPoints: number
+  samplesLacking: number
   carried: boolean
   uncovered: UncoveredUse[]
   released: ReleasedUse[]
@@ -101,10 +104,12 @@ function markBelow(of: Gathered): void {
 /**
  * Brings a run's valid readings together by terminal and point, in one pass. A point's mean is over its valid samples; samples above the
  * instrument's or the calibrated range are left out and counted; readings of points that belong to no terminal are not this
- * method's. Terminals keep the order of the input.
+ * method's. A point with fewer valid samples than planned is measured all the same; what it lacks is counted. Terminals keep the
+ * order of the input.
  */
 export function gather(input: RunInput, terminals: readonly Pinned<'terminal'>[]): Gathered[] {
   const { locations } = input
+  const { samplesPerPoint } = input.run
   const planned: Location[][] = []
   const gathered = terminals.map((terminal): Gathered => {
     const points: Location[] = []
@@ -118,6 +123,8 @@ export function gather(input: RunInput, terminals: readonly Pinned<'terminal'>[]
       belowPoints: 0,
       aboveRange: 0,
       averagedShort: 0,
+      shortPoints: 0,
+      samplesLacking: 0,
       carried: false,
       uncovered: [],
       released: [],
@@ -133,6 +140,10 @@ export function gather(input: RunInput, terminals: readonly Pinned<'terminal'>[]
     of.numbers.push(location.number)
     of.meansMps.push((totals[slot] ?? 0) / count)
     if (below[slot] === count) markBelow(of)
+    if (count < samplesPerPoint) {
+      of.shortPoints += 1
+      of.samplesLacking += samplesPerPoint - count
+    }
   }
   return gathered
 }

@@ -53,6 +53,7 @@ export const certifications = {
   'certifications.run.phase': (p: { phase: Phase }) => PHASE[p.phase],
   'certifications.run.zone': (p: { zone: string }) => p.zone,
   'certifications.run.points': (p: { measured: number; planned: number }) => `${p.measured} of ${several(p.planned, 'point', 'points')}`,
+  'certifications.run.samples_lacking': (p: { lacking: number }) => `${several(p.lacking, 'sample', 'samples')} fewer than planned`,
   'certifications.run.state.open': (_p: None) => 'open',
   'certifications.run.state.complete': (_p: None) => 'complete',
   'certifications.run.state.signed': (_p: None) => 'signed',
