@@ -267,7 +267,7 @@ test('an instrument edited in the middle of a run flags as the pinned revision d
 test('fewer samples than planned are told in the overview of the visit and do not hold the run up', async () => {
   const runId = await startRun(house, site, { samplesPerPoint: 3 })
   await measureAll(runId)
-  const state = await house.client.certifications.state({ certificationId: site.certificationId })
+  const state = await house.client.evaluation.certification({ certificationId: site.certificationId })
   // Eight points with one sample of three each.
   expect(state.rooms[0]?.runs[0]).toMatchObject({ pointsMeasured: 8, pointsPlanned: 8, samplesLacking: 16 })
   const completed = await house.client.runs.complete(await onRun(runId))
