@@ -139,8 +139,8 @@ export function createFormatter(display: DisplayUnits, locale: string, timeZone:
     const relation = order(si, limitSi)
     const agrees = (digits: number) => Math.sign(asRead(value, digits) - asRead(limit, digits)) === relation
     const usual = DECIMALS[unit].most
-    // A limit written with a digit or two more than usual (0.375 m/s) is shown as written.
-    const own = [usual, usual + 1, usual + 2].find((digits) => order(asRead(limit, digits), limit) === 0) ?? usual
+    // A limit written with a digit more than usual (0.375 m/s) is shown as written; more digits than that nobody measures.
+    const own = [usual, usual + 1].find((digits) => order(asRead(limit, digits), limit) === 0) ?? usual
     let digits = own
     while (digits < MOST_DECIMALS && !agrees(digits)) digits += 1
     const unitText = `${NO_BREAK_SPACE}${unitLabel(unit)}`

@@ -51,9 +51,8 @@ export const history = {
       : 'Judged by another criteria set than before.'
   },
   'break.zone_criteria': (_p: Record<string, never>) => 'A zone of the room was judged by other criteria than before.',
-  'summary.fails': (p: { room: string; run: Nested }, f: Formatter) => `${p.room} fails. ${said(p.run, f)}`,
-  'summary.retested': (p: { room: string; run: Nested }, f: Formatter) =>
-    `${p.room} failed as found and was measured again. As found: ${said(p.run, f)}`,
+  'summary.fails': (p: { room: string; run: Nested }, f: Formatter) => `${p.room}: ${said(p.run, f)}`,
+  'summary.retested': (p: { room: string; run: Nested }, f: Formatter) => `${p.room} was measured again. As found: ${said(p.run, f)}`,
   'summary.unsettled': (p: { rooms: string; count: number }) =>
     `${several(p.count, 'room is', 'rooms are')} not settled (not tested, not valid or inconclusive): ${p.rooms}.`,
   'summary.nothing_measured': (_p: Record<string, never>) => 'Nothing has been measured in the later visit yet.',
