@@ -1,11 +1,17 @@
 import { message } from '#core/messages/say.ts'
+import type { Location } from '#core/model/readings.ts'
 import type { CriterionResult } from '#core/model/results.ts'
 import { compareLimit, keepsHigh } from './compare-limit.ts'
 import { comparedValue, type Evidence, excludedResult, judgedReason, type Limits, limitsFor, resultOf } from './judge.ts'
 import type { PreparedCriterion } from './prepare.ts'
 
+/** A point within its own filter: its place on the way through it, from 1, and where it lies. */
+export type PointPlace = { readonly order: number; readonly row: number; readonly column: number }
+
 /** The measured points of one filter, in path order. */
 type PointMeans = {
+  /** all points of the filter, measured or not, in path order */
+  readonly planned: readonly Pick<Location, 'number' | 'row' | 'column'>[]
   readonly numbers: readonly number[]
   readonly meansMps: readonly number[]
   /** every reading of the point lies below the instrument's range */
@@ -14,6 +20,12 @@ type PointMeans = {
 
 /** The set a point is held against: its filter or its zone. */
 type ReferenceSet = { readonly meanMps: number | null; readonly pointsMeasured: number; readonly allBelowRange: boolean }
+
+function placeOf(points: PointMeans, number: number): PointPlace | undefined {
+  const index = points.planned.findIndex((location) => location.number === number)
+  const location = points.planned[index]
+  return location && { order: index + 1, row: location.row, column: location.column }
+}
 
 type Worst = { index: number; compared: number; margin: number; side: 'low' | 'high' | null; fails: boolean }
 
@@ -52,6 +64,7 @@ function decide(criterion: PreparedCriterion, evidence: Evidence, points: PointM
   }
   const value = points.meansMps[worst.index] ?? 0
   const point = points.numbers[worst.index] ?? 0
+  const place = placeOf(points, point)
   const margin = Number.isFinite(worst.margin) ? worst.margin : null
   if (value < 0)
     return resultOf(criterion, evidence, limits, {
@@ -59,16 +72,18 @@ function decide(criterion: PreparedCriterion, evidence: Evidence, points: PointM
       margin,
       value,
       point,
-      reason: message('reason.reverse_flow', { title, source, point, figure: { value }, stance: criterion.stance }),
+      reason: message('reason.reverse_flow', { title, source, point, place, figure: { value }, stance: criterion.stance }),
     })
-  const numbers = { value, compared: worst.compared, margin: worst.margin, side: worst.side, met: !worst.fails }
+  const verdict = worst.fails ? 'fail' : 'pass'
+  // The uncertainty at hand is that of the filter's mean, and none of a single point's.
+  const numbers = { value, compared: worst.compared, margin: worst.margin, side: worst.side, verdict, certainty: null } as const
   const judged = judgedReason(criterion, evidence, limits, numbers)
   return resultOf(criterion, evidence, limits, {
-    verdict: worst.fails ? 'fail' : 'pass',
+    verdict,
     margin,
     value,
     point,
-    reason: message('reason.worst_point', { point, met: !worst.fails, judged }),
+    reason: message('reason.worst_point', { point, place, met: !worst.fails, judged }),
   })
 }
 
@@ -91,14 +106,16 @@ function beyondRescue(criterion: PreparedCriterion, evidence: Evidence, points: 
   const value = meansMps[least] ?? 0
   const other = meansMps[greatest] ?? 0
   const point = numbers[least] ?? 0
+  const place = placeOf(points, point)
   const failed = (reason: CriterionResult['reason']) => {
     const limits: Limits = { low: null, high: null, relative: null, unit: criterion.unit }
     return resultOf(criterion, evidence, limits, { verdict: 'fail', margin: null, value, point, reason })
   }
-  if (value < 0) return failed(message('reason.reverse_flow', { title, source, point, figure: { value }, stance }))
+  if (value < 0) return failed(message('reason.reverse_flow', { title, source, point, place, figure: { value }, stance }))
   if (!(other > 0) || keepsHigh((100 * (other - value)) / (value + other), percent)) return null
-  const figure = { value, other, otherPoint: numbers[greatest] ?? 0, percent }
-  return failed(message('reason.apart', { title, source, point, figure, gap: evidence.gap, stance }))
+  const otherPoint = numbers[greatest] ?? 0
+  const figure = { value, other, otherPoint, otherPlace: placeOf(points, otherPoint), percent }
+  return failed(message('reason.apart', { title, source, point, place, figure, gap: evidence.gap, stance }))
 }
 
 function judgeAgainstMean(

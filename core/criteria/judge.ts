@@ -1,11 +1,11 @@
 import { message } from '#core/messages/say.ts'
 import type { Verdict } from '#core/model/criteria.ts'
-import type { CriterionResult, Sentence } from '#core/model/results.ts'
+import type { CriterionResult, Sentence, Uncertainty } from '#core/model/results.ts'
 import type { Unit, Uuid } from '#core/model/values.ts'
 import { compareLimit, keepsHigh, reachesLow } from './compare-limit.ts'
 import { type LimitDigits, roundToLimit } from './limit-digits.ts'
 import type { PreparedCriterion } from './prepare.ts'
-import type { JudgedFigure, ReleasedUse, Remarks, UncoveredUse } from './stance.ts'
+import type { Certainty, JudgedFigure, ReleasedUse, Remarks, UncoveredUse } from './stance.ts'
 
 /** Why a figure does not exist, and what its criteria then read. */
 export type NoFigure = {
@@ -37,6 +37,8 @@ export type Evidence = {
   readonly gap: Gap | null
   /** the lowest value the figure could take, whatever the missing part is; null without a bound */
   readonly leastPossible: number | null
+  /** of the value, in its unit; null where none can be given */
+  readonly uncertainty: Uncertainty | null
   readonly design: { readonly si: number; readonly unit: Unit } | null
   readonly reversed: number
   readonly allBelowRange: boolean
@@ -57,6 +59,27 @@ type Ruling = {
   readonly reason: Sentence
   readonly value?: number | null
   readonly point?: number
+  readonly certainty?: Certainty | null
+}
+
+/** What a guarded rule moves the limits by: 0 under simple acceptance, null where it needs an uncertainty and there is none. */
+function guardBandFor(criterion: PreparedCriterion, { uncertainty }: Evidence): number | null {
+  if (!criterion.guarded) return 0
+  return uncertainty ? criterion.multiple * uncertainty.expanded : null
+}
+
+function certaintyOf(evidence: Evidence, criterion: PreparedCriterion, guardBand: number, undecidable: boolean): Certainty | null {
+  const { uncertainty } = evidence
+  if (!uncertainty) return null
+  const { expanded, coverageFactor } = uncertainty
+  return { expanded, coverageFactor, guardBand: criterion.guarded ? guardBand : null, undecidable }
+}
+
+/** Every reason names the decision rule: one that was made without a comparison is given it here. What does not apply is not decided. */
+function namingTheRule(criterion: PreparedCriterion, ruling: Ruling): Sentence {
+  const { reason } = ruling
+  if (ruling.verdict === 'not_applicable' || 'stance' in reason.params || 'judged' in reason.params) return reason
+  return { code: reason.code, params: { ...reason.params, stance: criterion.stance } }
 }
 
 /** The value as it is compared: itself, or rounded to the limit's digits; a percentage of design or mean rounds as a percentage. */
@@ -72,6 +95,8 @@ export function resultOf(criterion: PreparedCriterion, evidence: Evidence, limit
   const invalid = evidence.uncovered.length > 0 && ruling.verdict !== 'not_applicable'
   const would = ruling.verdict === 'pass' || ruling.verdict === 'fail' ? ruling.verdict : null
   const value = ruling.value === undefined ? evidence.value : ruling.value
+  const certainty = ruling.certainty ?? null
+  const reason = namingTheRule(criterion, ruling)
   return {
     key: criterion.key,
     title: criterion.title,
@@ -85,9 +110,9 @@ export function resultOf(criterion: PreparedCriterion, evidence: Evidence, limit
     low: limits.low,
     high: limits.high,
     margin: ruling.margin,
-    expandedUncertainty: null,
-    coverageFactor: null,
-    guardBand: null,
+    expandedUncertainty: certainty?.expanded ?? null,
+    coverageFactor: certainty?.coverageFactor ?? null,
+    guardBand: certainty?.guardBand ?? null,
     basis: criterion.stance.basis,
     verdict: invalid ? 'not_valid' : ruling.verdict,
     would: invalid ? would : null,
@@ -97,10 +122,10 @@ export function resultOf(criterion: PreparedCriterion, evidence: Evidence, limit
           title: criterion.title,
           source: criterion.source,
           uses: evidence.uncovered,
-          outcome: { would },
-          otherwise: ruling.reason,
+          outcome: { would, inconclusive: ruling.verdict === 'inconclusive' },
+          otherwise: reason,
         })
-      : ruling.reason,
+      : reason,
     source: criterion.source,
   }
 }
@@ -133,12 +158,18 @@ export function judgedReason(
   criterion: PreparedCriterion,
   evidence: Evidence,
   limits: Limits,
-  numbers: { value: number; compared: number; margin: number; side: 'low' | 'high' | null; met: boolean },
+  numbers: {
+    value: number
+    compared: number
+    margin: number
+    side: 'low' | 'high' | null
+    verdict: 'pass' | 'fail' | 'inconclusive'
+    certainty: Certainty | null
+  },
 ): Sentence {
-  return message('reason.judged', {
+  const judged = {
     title: criterion.title,
     source: criterion.source,
-    met: numbers.met,
     figure: {
       value: numbers.value,
       rounded: criterion.digits ? numbers.compared : null,
@@ -146,6 +177,7 @@ export function judgedReason(
       high: limits.high,
       margin: numbers.margin,
       side: numbers.side,
+      certainty: numbers.certainty,
       dimension: criterion.dimension,
       unit: limits.unit,
       relative: limits.relative,
@@ -153,15 +185,19 @@ export function judgedReason(
     stance: criterion.stance,
     remarks:
       evidence.reversed === 0 && evidence.released.length === 0 ? NO_REMARKS : { reversed: evidence.reversed, released: evidence.released },
-  })
+  }
+  return numbers.verdict === 'inconclusive'
+    ? message('reason.inconclusive', judged)
+    : message('reason.judged', { ...judged, met: numbers.verdict === 'pass' })
 }
 
 function rule(criterion: PreparedCriterion, evidence: Evidence, limits: Limits): Ruling {
   const { title, source } = criterion
   const { value, gap } = evidence
+  const guardBand = guardBandFor(criterion, evidence)
   if (gap) {
     const least = evidence.leastPossible
-    if (least !== null && limits.high !== null && !keepsHigh(least, limits.high)) {
+    if (least !== null && limits.high !== null && guardBand !== null && !keepsHigh(least, limits.high + guardBand)) {
       const figure = { least, high: limits.high, dimension: criterion.dimension, unit: limits.unit }
       return {
         verdict: 'fail',
@@ -175,20 +211,21 @@ function rule(criterion: PreparedCriterion, evidence: Evidence, limits: Limits):
     return evidence.none
       ? { verdict: evidence.none.verdict, margin: null, reason: evidence.none.reason(criterion) }
       : { verdict: 'not_tested', margin: null, reason: message('reason.no_reading', { title, source }) }
-  if (criterion.guarded) return { verdict: 'not_tested', margin: null, reason: message('reason.no_uncertainty', { title, source }) }
+  if (guardBand === null) return { verdict: 'not_tested', margin: null, reason: message('reason.no_uncertainty', { title, source }) }
   if (limits.low === null && limits.high === null)
     return { verdict: 'not_tested', margin: null, reason: message('reason.unfit', { title, source }) }
   const compared = comparedValue(value, limits, criterion.digits)
-  const outcome = compareLimit(compared, limits.low, limits.high)
+  const outcome = compareLimit(compared, limits.low, limits.high, guardBand)
   const supportedFail = outcome.verdict === 'fail' && outcome.side === 'low'
   if (evidence.allBelowRange && !supportedFail)
     return { verdict: 'not_tested', margin: null, reason: message('reason.below_range', { title, source }) }
-  const met = outcome.verdict === 'pass'
-  const numbers = { value, compared, margin: outcome.margin, side: outcome.side, met }
+  const certainty = certaintyOf(evidence, criterion, guardBand, outcome.undecidable)
+  const numbers = { value, compared, margin: outcome.margin, side: outcome.side, verdict: outcome.verdict, certainty }
   return {
     verdict: outcome.verdict,
     margin: Number.isFinite(outcome.margin) ? outcome.margin : null,
     reason: judgedReason(criterion, evidence, limits, numbers),
+    certainty,
   }
 }
 
@@ -208,8 +245,8 @@ export function excludedResult(criterion: PreparedCriterion, evidence: Evidence)
  * Holds one figure against one criterion. In order: what does not apply is not applicable; an uncovered instrument makes
  * the verdict not valid and says what it would have been; without a limit or design value, without a figure, or with a
  * part missing it is not tested, except that an incomplete set fails when no value of the missing part could rescue it; a guarded rule
- * without an expanded uncertainty is not tested; a figure made only of readings below the instrument's range may support a fail
- * of a lower limit, never a pass. Source: the house's rules A1, A3 and A4 (common practice); comparison as `compareLimit`.
+ * without an expanded uncertainty is not tested, and with one is inconclusive near a limit; a figure made only of readings below the
+ * instrument's range may support a fail of a lower limit, never a pass. Source: the house's rules A1, A3 and A4 (common practice); comparison as `compareLimit`.
  */
 export function judgeFigure(criterion: PreparedCriterion, evidence: Evidence): CriterionResult {
   const excluded = excludedResult(criterion, evidence)

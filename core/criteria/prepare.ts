@@ -2,7 +2,7 @@ import { message } from '#core/messages/say.ts'
 import type { CriteriaSet, Criterion, CriterionForm, CriterionOverride, CriterionQuantity, Limit } from '#core/model/criteria.ts'
 import { DIMENSION_OF_CRITERION } from '#core/model/criteria-rules.ts'
 import type { Sentence } from '#core/model/results.ts'
-import type { Basis, Dimension, MeasuringPlane, Unit } from '#core/model/values.ts'
+import type { Dimension, MeasuringPlane, Unit } from '#core/model/values.ts'
 import { dimensionOf } from '#core/units/units.ts'
 import { decimalsOf, digitsOfLimit, type LimitDigits } from './limit-digits.ts'
 import type { Stance } from './stance.ts'
@@ -10,7 +10,6 @@ import type { Stance } from './stance.ts'
 /** Where criteria are applied: what a run and its room say about all of them at once. */
 export type Setting = {
   readonly plane: MeasuringPlane['kind']
-  readonly basis: Basis
   /** the room's required minimum of a code or the site, air changes per hour */
   readonly requiredMinimumPerHour: number | null
 }
@@ -39,6 +38,8 @@ export type PreparedCriterion = {
   /** why it cannot be judged here although it applies */
   readonly unsettled: Sentence | null
   readonly guarded: boolean
+  /** guard band = multiple x U; 0 under simple acceptance */
+  readonly multiple: number
   readonly stance: Stance
 }
 
@@ -108,8 +109,11 @@ function digitsFor(limits: Limits): LimitDigits {
   return low ?? high ?? { unit: '%', decimals: 0 }
 }
 
-function isRelative(quantity: CriterionQuantity, form: CriterionForm): boolean {
-  return DIMENSION_OF_CRITERION[quantity] === 'percent' || form.kind === 'each_within_percent_of_mean'
+/** Figures that have no expanded uncertainty by the house's rule A4: how much others differ. */
+const SPREADS: readonly CriterionQuantity[] = ['velocity_spread', 'filter_to_filter_spread', 'largest_deviation']
+
+function isSpread(quantity: CriterionQuantity, form: CriterionForm): boolean {
+  return SPREADS.includes(quantity) || form.kind === 'each_within_percent_of_mean'
 }
 
 function excludedBecause(criterion: Criterion, override: CriterionOverride | undefined, setting: Setting): Sentence | null {
@@ -125,8 +129,9 @@ function prepare(set: CriteriaSet, criterion: Criterion, override: CriterionOver
   const form = override?.form ?? criterion.form
   const limits = limitsOf(form, criterion.quantity, setting)
   const dimension = DIMENSION_OF_CRITERION[criterion.quantity]
-  const relative = isRelative(criterion.quantity, form)
-  const guarded = set.decisionRule.kind === 'guarded' && set.decisionRule.multiple > 0 && !relative
+  const spread = isSpread(criterion.quantity, form)
+  const multiple = set.decisionRule.kind === 'guarded' && !spread ? set.decisionRule.multiple : 0
+  const guarded = multiple > 0
   const rounded = set.comparison === 'rounded_to_limit'
   const { title, source } = criterion
   return {
@@ -147,10 +152,12 @@ function prepare(set: CriteriaSet, criterion: Criterion, override: CriterionOver
     excluded: excludedBecause(criterion, override, setting),
     unsettled: unsettledBecause(criterion, form, limits),
     guarded,
+    multiple,
     stance: {
-      basis: setting.basis,
+      basis: criterion.basis,
       plane: setting.plane,
-      acceptance: guarded ? 'guarded' : set.decisionRule.kind === 'guarded' && relative ? 'simple_for_spread' : 'simple',
+      acceptance: guarded ? 'guarded' : set.decisionRule.kind === 'guarded' && spread ? 'simple_for_spread' : 'simple',
+      multiple,
       rounded,
       override: override?.reason ?? null,
     },

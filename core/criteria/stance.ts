@@ -6,9 +6,21 @@ export type Stance = {
   readonly plane: MeasuringPlane['kind']
   /** spread and deviation have no expanded uncertainty: under a guarded rule they are accepted simply, and the reason says so */
   readonly acceptance: 'simple' | 'guarded' | 'simple_for_spread'
+  /** of the expanded uncertainty, that a guard band is wide; 0 under simple acceptance. Results of the first calculation do not have it */
+  readonly multiple?: number
   readonly rounded: boolean
   /** why the room or zone has its own wording of this criterion */
   readonly override: string | null
+}
+
+/** How sure a figure is, and what that did to its limits, in SI. */
+export type Certainty = {
+  readonly expanded: number
+  readonly coverageFactor: number
+  /** what the limits were moved by; null under simple acceptance */
+  readonly guardBand: number | null
+  /** the guard bands from both sides meet, so that no figure can pass */
+  readonly undecidable: boolean
 }
 
 /** The numbers of a judgement, in SI. */
@@ -20,6 +32,8 @@ export type JudgedFigure = {
   readonly high: number | null
   readonly margin: number
   readonly side: 'low' | 'high' | null
+  /** null where no uncertainty is known. Results of the first calculation do not have it */
+  readonly certainty?: Certainty | null
   readonly dimension: Dimension
   readonly unit: Unit
   /** what a percentage is taken of: the design value, or the mean of the filter or zone */

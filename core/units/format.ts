@@ -39,6 +39,8 @@ const DECIMALS: Readonly<Record<Unit, { readonly least: number; readonly most: n
 }
 
 const MOST_DECIMALS = 12
+/** Source: GUM (JCGM 100:2008) 7.2.6, at most two significant digits. */
+const UNCERTAINTY_DIGITS = 2
 
 function displayUnit(dimension: Dimension, display: DisplayUnits): Unit {
   switch (dimension) {
@@ -147,6 +149,14 @@ export function createFormatter(display: DisplayUnits, locale: string, timeZone:
     return { value: printed(value, digits, digits) + unitText, limit: printed(limit, digits, digits) + unitText }
   }
 
+  /** Decimals that show a difference of this size, in the display unit, to two significant digits. */
+  function uncertaintyDecimals(si: number, dimension: Dimension): number {
+    const size = Math.abs(fromSi(si, displayUnit(dimension, display)))
+    if (!(size > 0)) return DECIMALS[displayUnit(dimension, display)].most
+    const rounded = Number(size.toPrecision(UNCERTAINTY_DIGITS))
+    return Math.min(MOST_DECIMALS, Math.max(0, UNCERTAINTY_DIGITS - 1 - Math.floor(Math.log10(rounded))))
+  }
+
   const plainDate = new Intl.DateTimeFormat(knownLocale, { dateStyle: 'medium', timeZone: 'UTC' })
   const instantDate = new Intl.DateTimeFormat(knownLocale, { dateStyle: 'medium', timeZone: knownZone ? timeZone : 'UTC' })
   const instantTime = new Intl.DateTimeFormat(knownLocale, {
@@ -170,6 +180,11 @@ export function createFormatter(display: DisplayUnits, locale: string, timeZone:
     number,
     unit: (dimension, unit) => unitLabel(unit ?? displayUnit(dimension, display)),
     against,
+    uncertainty: (si, dimension) => quantity(si, dimension, { digits: uncertaintyDecimals(si, dimension) }),
+    plusMinus: (si, expandedSi, dimension) => {
+      const digits = uncertaintyDecimals(expandedSi, dimension)
+      return `${number(si, dimension, { digits })} ± ${quantity(expandedSi, dimension, { digits })}`
+    },
     date: (value) => dated(value, /^\d{4}-\d{2}-\d{2}$/.test(value) ? plainDate : instantDate),
     dateTime: (instant) => dated(instant, instantTime) + (knownZone ? '' : ' UTC'),
   }

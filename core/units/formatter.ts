@@ -13,6 +13,10 @@ export type Formatter = {
   readonly unit: (dimension: Dimension, unit?: Unit) => string
   /** value and limit with as many digits as it takes that the printed pair never contradicts `si < limitSi` or `si > limitSi` */
   readonly against: (si: number, limitSi: number, dimension: Dimension, options?: { unit?: Unit }) => { value: string; limit: string }
+  /** an expanded uncertainty with its unit, to two significant digits of the display unit */
+  readonly uncertainty: (si: number, dimension: Dimension) => string
+  /** a figure and its expanded uncertainty, both to the digits of the latter: "0.452 ± 0.031 m/s" */
+  readonly plusMinus: (si: number, expandedSi: number, dimension: Dimension) => string
   /** a plain date or an instant, in words of the locale */
   readonly date: (value: string) => string
   readonly dateTime: (instant: string) => string

@@ -1,4 +1,5 @@
 import type { Gap } from '#core/criteria/judge.ts'
+import type { PointPlace } from '#core/criteria/judge-points.ts'
 import { decimalsOf } from '#core/criteria/limit-digits.ts'
 import type { JudgedFigure, ReleasedUse, Remarks, Stance, UncoveredUse } from '#core/criteria/stance.ts'
 import type { Dimension, MeasuringPlane, Unit } from '#core/model/values.ts'
@@ -10,14 +11,17 @@ import { results } from './results.ts'
 
 // Codes, dates and units travel inside objects, never as bare text parameters: those are names that people gave.
 
-type Titled = { title: string; source: string }
-type Judged = Titled & { met: boolean; figure: JudgedFigure; stance: Stance; remarks: Remarks }
+type Titled = { title: string; source: string; stance?: Stance }
+/** `point` is its number in the run; runs signed before places were told have that alone. */
+type AtPoint = { point: number; place?: PointPlace }
+type Judged = Titled & { figure: JudgedFigure; stance: Stance; remarks: Remarks }
+type Met = Judged & { met: boolean }
 
 const PLANE: Readonly<Record<MeasuringPlane['kind'], string>> = { filter_face: 'at the filter face', working_height: 'at working height' }
 const BASIS: Readonly<Record<Stance['basis'], string>> = { as_indicated: 'as indicated', standard: 'standard air', actual: 'actual air' }
 const ACCEPTANCE: Readonly<Record<Stance['acceptance'], string>> = {
   simple: 'simple acceptance',
-  guarded: 'guarded acceptance',
+  guarded: 'guarded acceptance and rejection',
   simple_for_spread: 'simple acceptance, since a spread has no expanded uncertainty',
 }
 const OF: Readonly<Record<NonNullable<JudgedFigure['relative']>['to'], string>> = {
@@ -36,6 +40,11 @@ function several(count: number, one: string, many: string): string {
   return `${count} ${count === 1 ? one : many}`
 }
 
+/** A point as the technician counts it: along the way through its own filter, with its row and column. */
+function pointWords(point: number, place: PointPlace | undefined): string {
+  return place ? `${place.order} (row ${place.row}, column ${place.column})` : String(point)
+}
+
 function plain(value: number): string {
   return String(Number(value.toPrecision(6)))
 }
@@ -44,11 +53,22 @@ function above(si: number, dimension: Dimension, f: Formatter): string {
   return f.against(Math.abs(si), 0, dimension).value
 }
 
+/** The decision rule by name, with the width of its guard band. */
+function ruleWords(stance: Stance): string {
+  const band = stance.multiple === undefined || stance.multiple === 0 ? '' : `, guard band ${plain(stance.multiple)} × U`
+  return `${ACCEPTANCE[stance.acceptance]}${band}`
+}
+
+/** The source of a criterion that was not compared, after the rule that would decide it. */
+function origin({ stance, source }: Titled): string {
+  return stance ? `Decision rule: ${ruleWords(stance)}. Source: ${source}` : `Source: ${source}`
+}
+
 /** The decision rule, basis, plane and source that every verdict names. */
 function standing(stance: Stance, source: string): string {
   const how = stance.rounded ? "rounded to the limit's digits" : 'compared unrounded'
   const own = stance.override === null ? '' : ` This place has its own limit: ${ended(stance.override)}`
-  return `Figures ${BASIS[stance.basis]}, ${PLANE[stance.plane]}; ${how}, ${ACCEPTANCE[stance.acceptance]}.${own} Source: ${source}`
+  return `Figures ${BASIS[stance.basis]}, ${PLANE[stance.plane]}; ${how}, ${ruleWords(stance)}.${own} Source: ${source}`
 }
 
 function limitWords(figure: JudgedFigure, compared: number, value: string, side: string, f: Formatter): string {
@@ -66,9 +86,9 @@ function writtenAs(figure: JudgedFigure, limit: number, f: Formatter): string {
 
 /** A limit in the unit it was written in, with every decimal that it has there. */
 function inFull(limit: number, { dimension, unit }: JudgedFigure, f: Formatter): string {
-  const decimals = decimalsOf(fromSi(limit, unit))
-  // Up to two decimals more than usual are shown by themselves where a limit is set against something.
-  return decimals > 2 ? f.quantity(limit, dimension, { unit, digits: decimals }) : f.against(limit, limit, dimension, { unit }).limit
+  const usual = f.against(limit, limit, dimension, { unit }).limit
+  const asWritten = f.quantity(limit, dimension, { unit, digits: decimalsOf(fromSi(limit, unit)) })
+  return asWritten.length > usual.length ? asWritten : usual
 }
 
 function relativeWords(figure: JudgedFigure, f: Formatter): string {
@@ -77,7 +97,28 @@ function relativeWords(figure: JudgedFigure, f: Formatter): string {
   return `, which is ${plain(relative.percent)} % either way of ${OF[relative.to]} ${f.quantity(relative.si, dimension)}`
 }
 
-function comparison(figure: JudgedFigure, met: boolean, f: Formatter): string {
+/** How sure the figure is, and whether that leaves room to decide at all. */
+function certaintyWords({ certainty, dimension }: JudgedFigure, f: Formatter): string {
+  if (!certainty) return ''
+  const band = certainty.guardBand === null ? '' : `, guard band ${f.uncertainty(certainty.guardBand, dimension)}`
+  const undecidable = certainty.undecidable
+    ? ' Twice the guard band is as wide as the limits are apart: this instrument cannot decide this limit.'
+    : ''
+  const expanded = f.uncertainty(certainty.expanded, dimension)
+  return ` U = ${expanded} (k = ${certainty.coverageFactor.toFixed(2)})${band}.${undecidable}`
+}
+
+type Outcome = 'met' | 'not_met' | 'inconclusive'
+
+function distanceWords({ dimension, margin, side }: JudgedFigure, outcome: Outcome, f: Formatter): string {
+  if (margin === 0) return outcome === 'inconclusive' ? 'on the limit, too close to tell' : 'on the limit, which is allowed'
+  const away = above(margin, dimension, f)
+  const outside = side === 'high' ? 'too high' : 'too low'
+  if (outcome !== 'inconclusive') return `${away} ${outcome === 'met' ? 'inside' : outside}`
+  return `${away} ${margin > 0 ? 'inside' : outside}, which is less than the guard band`
+}
+
+function comparison(figure: JudgedFigure, outcome: Outcome, f: Formatter): string {
   const { dimension, margin } = figure
   const limit = figure.side === 'high' ? figure.high : figure.low
   if (limit === null) return f.quantity(figure.value, dimension)
@@ -85,14 +126,10 @@ function comparison(figure: JudgedFigure, met: boolean, f: Formatter): string {
   const shown = f.against(compared, limit, dimension)
   const unrounded =
     figure.rounded !== null && figure.rounded !== figure.value
-      ? ` (${f.quantity(figure.value, dimension, { digits: 4 })} before rounding)`
+      ? ` (${f.against(figure.value, figure.rounded, dimension).value} before rounding)`
       : ''
   const words = limitWords(figure, compared, shown.value + unrounded, shown.limit, f)
-  const distance =
-    margin === 0
-      ? 'on the limit, which is allowed'
-      : `${above(margin, dimension, f)} ${met ? 'inside' : figure.side === 'high' ? 'too high' : 'too low'}`
-  return `${words}${relativeWords(figure, f)}${writtenAs(figure, limit, f)}; ${distance}`
+  return `${words}${relativeWords(figure, f)}${writtenAs(figure, limit, f)}; ${distanceWords(figure, outcome, f)}`
 }
 
 function remarkWords(remarks: Remarks, f: Formatter): string {
@@ -127,8 +164,17 @@ function gapWords(gap: Gap): string {
   return `${several(left, 'point of', 'points of')} ${gap.planned} ${left === 1 ? 'has' : 'have'} no valid reading${where}.${range}${cause}`
 }
 
-function judgedWords(p: Judged, f: Formatter): string {
-  return `${p.title}: ${comparison(p.figure, p.met, f)}.${remarkWords(p.remarks, f)} ${standing(p.stance, p.source)}`
+function judgedAs(p: Judged, outcome: Outcome, f: Formatter): string {
+  return `${p.title}: ${comparison(p.figure, outcome, f)}.${certaintyWords(p.figure, f)}${remarkWords(p.remarks, f)} ${standing(p.stance, p.source)}`
+}
+
+function judgedWords(p: Met, f: Formatter): string {
+  return judgedAs(p, p.met ? 'met' : 'not_met', f)
+}
+
+function otherwiseWords({ would, inconclusive }: { would: 'pass' | 'fail' | null; inconclusive?: boolean }): string {
+  if (would !== null) return `Otherwise it would ${would}.`
+  return `Otherwise it would read ${inconclusive ? 'inconclusive' : 'not tested'}.`
 }
 
 /** A reason within another one. */
@@ -143,19 +189,24 @@ export const reasons = {
   ...results,
   ...history,
   'reason.judged': judgedWords,
-  'reason.worst_point': (p: { point: number; met: boolean; judged: { code: string; params: unknown } }, f: Formatter) =>
+  'reason.inconclusive': (p: Judged, f: Formatter) => `Inconclusive. ${judgedAs(p, 'inconclusive', f)}`,
+  'reason.worst_point': (p: AtPoint & { met: boolean; judged: { code: string; params: unknown } }, f: Formatter) =>
     // The judgement inside is always one made by `judgedReason`.
-    `Point ${p.point} is ${p.met ? 'the nearest to a limit' : 'the farthest outside'}. ${judgedWords(p.judged.params as Judged, f)}`,
+    `Point ${pointWords(p.point, p.place)} is ${p.met ? 'the nearest to a limit' : 'the farthest outside'}. ${judgedWords(p.judged.params as Met, f)}`,
   'reason.not_valid': (
-    p: Titled & { uses: readonly UncoveredUse[]; outcome: { would: 'pass' | 'fail' | null }; otherwise: { code: string; params: unknown } },
+    p: Titled & {
+      uses: readonly UncoveredUse[]
+      outcome: { would: 'pass' | 'fail' | null; inconclusive?: boolean }
+      otherwise: { code: string; params: unknown }
+    },
     f: Formatter,
   ) => {
     const uses = p.uses.map((use) => usageWords(use, f)).join('; ')
-    const would = p.outcome.would === null ? 'Otherwise it would read not tested.' : `Otherwise it would ${p.outcome.would}.`
+    const would = otherwiseWords(p.outcome)
     return `Not valid, because ${uses}; a later calibration that finds it in tolerance, or a numbered deviation, releases it. ${would} ${said(p.otherwise, f)}`
   },
-  'reason.no_reading': (p: Titled) => `${p.title}: no valid reading yet. Source: ${p.source}`,
-  'reason.incomplete': (p: Titled & { gap: Gap }) => `${p.title}: not complete. ${gapWords(p.gap)} Source: ${p.source}`,
+  'reason.no_reading': (p: Titled) => `${p.title}: no valid reading yet. ${origin(p)}`,
+  'reason.incomplete': (p: Titled & { gap: Gap }) => `${p.title}: not complete. ${gapWords(p.gap)} ${origin(p)}`,
   'reason.beyond_rescue': (
     p: Titled & { gap: Gap; figure: { least: number; high: number; dimension: Dimension; unit: Unit }; stance: Stance },
     f: Formatter,
@@ -164,37 +215,41 @@ export const reasons = {
     return `${p.title}: whatever the missing readings are, it stays at ${shown.value} or more, above the limit of ${shown.limit}. ${gapWords(p.gap)} ${standing(p.stance, p.source)}`
   },
   'reason.apart': (
-    p: Titled & { point: number; figure: { value: number; other: number; otherPoint: number; percent: number }; gap: Gap; stance: Stance },
+    p: Titled &
+      AtPoint & {
+        figure: { value: number; other: number; otherPoint: number; otherPlace?: PointPlace; percent: number }
+        gap: Gap
+        stance: Stance
+      },
     f: Formatter,
   ) =>
-    `${p.title}: ${f.quantity(p.figure.value, 'velocity')} at point ${p.point} and ${f.quantity(p.figure.other, 'velocity')} at point ${p.figure.otherPoint} are too far apart for any mean to lie within ${plain(p.figure.percent)} % of both. ${gapWords(p.gap)} ${standing(p.stance, p.source)}`,
-  'reason.reverse_flow': (p: Titled & { point: number; figure: { value: number }; stance: Stance }, f: Formatter) =>
-    `${p.title}: air flows the wrong way at point ${p.point} (${f.quantity(p.figure.value, 'velocity')}). ${standing(p.stance, p.source)}`,
+    `${p.title}: ${f.quantity(p.figure.value, 'velocity')} at point ${pointWords(p.point, p.place)} and ${f.quantity(p.figure.other, 'velocity')} at point ${pointWords(p.figure.otherPoint, p.figure.otherPlace)} are too far apart for any mean to lie within ${plain(p.figure.percent)} % of both. ${gapWords(p.gap)} ${standing(p.stance, p.source)}`,
+  'reason.reverse_flow': (p: Titled & AtPoint & { figure: { value: number }; stance: Stance }, f: Formatter) =>
+    `${p.title}: air flows the wrong way at point ${pointWords(p.point, p.place)} (${f.quantity(p.figure.value, 'velocity')}). ${standing(p.stance, p.source)}`,
   'reason.mean_not_positive': (p: Titled & { stance: Stance }) =>
     `${p.title}: the mean flow is reversed or zero, so that no spread can be formed. ${standing(p.stance, p.source)}`,
-  'reason.one_point': (p: Titled) => `${p.title}: a spread needs at least two points. Source: ${p.source}`,
-  'reason.one_filter': (p: Titled) => `${p.title}: there is only one filter, and nothing to compare it with. Source: ${p.source}`,
+  'reason.one_point': (p: Titled) => `${p.title}: a spread needs at least two points. ${origin(p)}`,
+  'reason.one_filter': (p: Titled) => `${p.title}: there is only one filter, and nothing to compare it with. ${origin(p)}`,
   'reason.no_common_measure': (p: Titled) =>
-    `${p.title}: the filters share no design value, and some have none to be a percentage of. Enter the missing design values. Source: ${p.source}`,
+    `${p.title}: the filters share no design value, and some have none to be a percentage of. Enter the missing design values. ${origin(p)}`,
   'reason.no_design': (p: Titled) =>
-    `${p.title}: there is no design value above zero to compare with. Enter it with the filter, zone or room. Source: ${p.source}`,
-  'reason.no_volume': (p: Titled) => `${p.title}: the room has no volume above zero. Source: ${p.source}`,
+    `${p.title}: there is no design value above zero to compare with. Enter it with the filter, zone or room. ${origin(p)}`,
+  'reason.no_volume': (p: Titled) => `${p.title}: the room has no volume above zero. ${origin(p)}`,
   'reason.no_required_minimum': (p: Titled) =>
-    `${p.title}: the room has no required minimum. Enter the air changes that your code or site asks for. Source: ${p.source}`,
-  'reason.unfit': (p: Titled) => `${p.title}: the limit does not fit the quantity. Correct the criterion. Source: ${p.source}`,
+    `${p.title}: the room has no required minimum. Enter the air changes that your code or site asks for. ${origin(p)}`,
+  'reason.unfit': (p: Titled) => `${p.title}: the limit does not fit the quantity. Correct the criterion. ${origin(p)}`,
   'reason.no_uncertainty': (p: Titled) =>
-    `${p.title}: the criteria ask for guarded acceptance, and the uncertainty of this figure is not known. Source: ${p.source}`,
+    `${p.title}: the criteria ask for guarded acceptance, and the uncertainty of this figure is not known. ${origin(p)}`,
   'reason.below_range': (p: Titled) =>
-    `${p.title}: the readings lie below the instrument's range; they can show that a lower limit is missed, never that this is met. Source: ${p.source}`,
+    `${p.title}: the readings lie below the instrument's range; they can show that a lower limit is missed, never that this is met. ${origin(p)}`,
   'reason.other_plane': (p: Titled & { planes: { wanted: MeasuringPlane['kind']; measured: MeasuringPlane['kind'] } }) =>
-    `${p.title}: asks for readings ${PLANE[p.planes.wanted]}; these were taken ${PLANE[p.planes.measured]}. Source: ${p.source}`,
-  'reason.switched_off': (p: Titled) => `${p.title}: an option that is switched off in the criteria set. Source: ${p.source}`,
+    `${p.title}: asks for readings ${PLANE[p.planes.wanted]}; these were taken ${PLANE[p.planes.measured]}. ${origin(p)}`,
+  'reason.switched_off': (p: Titled) => `${p.title}: an option that is switched off in the criteria set. ${origin(p)}`,
   'reason.switched_off_here': (p: Titled & { because: string }) =>
-    `${p.title}: switched off for this place: ${ended(p.because)} Source: ${p.source}`,
+    `${p.title}: switched off for this place: ${ended(p.because)} ${origin(p)}`,
   'reason.closed': (p: Titled & { because: string }) =>
-    `${p.title}: the terminal is closed: ${ended(p.because)} Its flow counts as zero in the room. Source: ${p.source}`,
-  'reason.no_zone': (p: Titled) => `${p.title}: the filter belongs to no zone. Source: ${p.source}`,
-  'reason.part_of_room': (p: Titled) =>
-    `${p.title}: this run covers a zone, and the criterion is about the whole room. Source: ${p.source}`,
-  'reason.no_such_figure': (p: Titled) => `${p.title}: this method gives no such figure here. Source: ${p.source}`,
+    `${p.title}: the terminal is closed: ${ended(p.because)} Its flow counts as zero in the room. ${origin(p)}`,
+  'reason.no_zone': (p: Titled) => `${p.title}: the filter belongs to no zone. ${origin(p)}`,
+  'reason.part_of_room': (p: Titled) => `${p.title}: this run covers a zone, and the criterion is about the whole room. ${origin(p)}`,
+  'reason.no_such_figure': (p: Titled) => `${p.title}: this method gives no such figure here. ${origin(p)}`,
 }

@@ -48,6 +48,7 @@ export function areaEvidence(area: AreaFigures, setting: AreaSetting, quantity: 
     outside,
     design: null,
     leastPossible: null,
+    uncertainty: null,
   }
   switch (quantity) {
     case 'face_velocity':

@@ -80,6 +80,7 @@ export function filterEvidence(filter: FilterFigures, quantity: CriterionQuantit
     outside: (filter.closed ? closedReason(filter) : null) ?? outside,
     gap: filter.gap,
     leastPossible: least,
+    uncertainty: null,
     design,
     reversed: filter.reversed,
     allBelowRange: filter.allBelowRange,

@@ -34,12 +34,11 @@ export function setsInForce(
 
 /**
  * Which criteria reign where. A room follows its set with its own overrides. A zone with a set of its own follows that with the
- * zone's overrides alone; else the room's set and overrides, with the zone's overrides on top. Everything is as indicated until
- * conditions are computed with.
+ * zone's overrides alone; else the room's set and overrides, with the zone's overrides on top.
  */
 export function rulesInForce(input: InForceInput): RulesInForce {
   const { room, run, criteriaSet } = input
-  const setting: Setting = { plane: run.plane.kind, basis: 'as_indicated', requiredMinimumPerHour: room.body.requiredAirChangesPerHour }
+  const setting: Setting = { plane: run.plane.kind, requiredMinimumPerHour: room.body.requiredAirChangesPerHour }
   const zones = new Map<Uuid, readonly PreparedCriterion[]>()
   for (const zone of input.zones) {
     const own = input.zoneCriteria.get(zone.id)
