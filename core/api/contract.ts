@@ -5,6 +5,8 @@ import { CriteriaSet, Verdict } from '../model/criteria.ts'
 import {
   AnyEntity,
   Certification,
+  Conditions,
+  DoorPressure,
   ENTITY_SCHEMAS,
   EntityKind,
   MethodId,
@@ -63,10 +65,14 @@ export const OpenFile = z.strictObject({
   lastView: z.string().nullable().describe('address within the page where this file was left'),
   lastPersonId: Uuid.nullable(),
 })
+export const Reopened = z
+  .strictObject({ path: z.string(), name: z.string(), failure: Failure.nullable().describe('null: it is open again') })
+  .describe('the project that was open when the program last ended, and what became of it at this start; until the page has told it')
 export const FilesState = z.strictObject({
   host: z.enum(['desktop', 'browser', 'headless']),
   version: z.string(),
   open: OpenFile.nullable(),
+  reopened: Reopened.nullable(),
   recent: z.array(z.strictObject({ path: z.string(), name: z.string(), openedAt: z.string(), missing: z.boolean() })),
   roots: z.array(z.strictObject({ name: z.string(), path: z.string() })),
   theme: z.enum(['system', 'light', 'dark']),
@@ -96,6 +102,7 @@ const files = {
         language: z.string().optional(),
         view: z.string().optional(),
         personId: Uuid.optional(),
+        reopenedTold: z.literal(true).optional().describe('the person has been told what was reopened'),
       }),
     )
     .output(z.null()),
@@ -126,6 +133,7 @@ export const EntityChange = z.discriminatedUnion('kind', [
   change('instrument'),
   change('calibration'),
   change('criteria_set'),
+  change('import_mapping'),
   change('certification'),
 ])
 export type EntityChange = z.infer<typeof EntityChange>
@@ -250,7 +258,10 @@ const runs = {
           unit: Unit.optional(),
           averagingTimeS: z.number().positive().optional(),
           operatingState: OperatingState.optional(),
-          conditions: Run.shape.conditions.optional(),
+          conditions: Conditions.optional(),
+          instrumentConditions: Conditions.nullable().optional(),
+          otherUnits: z.strictObject({ flow: Unit, pressure: Unit }).nullable().optional(),
+          doorPressures: z.array(DoorPressure).optional(),
           missing: z.array(MissingReason).optional(),
           note: z.string().max(4000).optional(),
         }),

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { CriteriaSet, CriterionOverride } from './criteria.ts'
+import { ImportMapping } from './import-mapping.ts'
 import {
   AirflowType,
   Basis,
@@ -341,6 +342,10 @@ export const Conditions = z.strictObject({
 })
 export type Conditions = z.infer<typeof Conditions>
 
+/** Pressure over a door; the first room of the door above the second is positive. */
+export const DoorPressure = z.strictObject({ doorId: Uuid, difference: Entered, instrumentId: Uuid.nullable() })
+export type DoorPressure = z.infer<typeof DoorPressure>
+
 /** Something that does not suit, and why the run goes on all the same. */
 export const AcceptedMisfit = z.strictObject({
   code: z.string().max(60),
@@ -391,10 +396,7 @@ export const Run = z.strictObject({
     .array(z.strictObject({ terminalIds: z.array(Uuid).min(1), fromRunId: Uuid, reason: z.string().trim().min(1).max(1000) }))
     .default([])
     .describe('terminals whose as-found readings stand in this as-left run'),
-  doorPressures: z
-    .array(z.strictObject({ doorId: Uuid, difference: Entered, instrumentId: Uuid.nullable() }))
-    .default([])
-    .describe('first room of the door above the second is positive'),
+  doorPressures: z.array(DoorPressure).default([]),
   cautionsRead: z.array(z.strictObject({ personId: Uuid, at: Instant, cautions: z.array(z.string()) })),
   missing: z.array(MissingReason),
   state: z.enum(['open', 'complete', 'signed']),
@@ -415,6 +417,7 @@ export const ENTITY_SCHEMAS = {
   instrument: Instrument,
   calibration: Calibration,
   criteria_set: CriteriaSet,
+  import_mapping: ImportMapping,
   certification: Certification,
   run: Run,
 } as const
@@ -437,6 +440,7 @@ export const PARENT_KIND: { readonly [K in EntityKind]: EntityKind | null } = {
   instrument: null,
   calibration: 'instrument',
   criteria_set: null,
+  import_mapping: null,
   certification: null,
   run: 'certification',
 }
@@ -469,6 +473,7 @@ export const AnyEntity = z.discriminatedUnion('kind', [
   entitySchema('instrument'),
   entitySchema('calibration'),
   entitySchema('criteria_set'),
+  entitySchema('import_mapping'),
   entitySchema('certification'),
   entitySchema('run'),
 ])

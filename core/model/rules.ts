@@ -4,13 +4,14 @@ import { isSimpleOutline } from '#core/rooms/simple-outline.ts'
 import { isKnownZone } from '#core/units/format.ts'
 import { checkCriteriaSet, checkOverrides } from './criteria-rules.ts'
 import type { EntityBody, EntityKind } from './entities.ts'
-import { checkEntered, checkRange, checkUnique, DIMENSION_OF_QUANTITY, type RuleProblem } from './rule-problem.ts'
+import { checkImportMapping } from './import-rules.ts'
+import { checkCalibration, checkInstrument } from './instrument-rules.ts'
+import { checkEntered, type RuleProblem } from './rule-problem.ts'
+import { checkRun } from './run-rules.ts'
+import { checkDoor, checkTerminal } from './terminal-rules.ts'
 import type { PlanPoint } from './values.ts'
 
 export type { RuleProblem } from './rule-problem.ts'
-
-/** Effective and gross area of one face, both typed, may differ in the last digit of a conversion. */
-const AREA_TOLERANCE = 1e-9
 
 function checkOutline(field: string, corners: readonly PlanPoint[]): RuleProblem[] {
   if (isSimpleOutline(corners)) return []
@@ -30,53 +31,6 @@ function checkRoom(room: EntityBody<'room'>): RuleProblem[] {
   ]
 }
 
-function checkTerminal(terminal: EntityBody<'terminal'>): RuleProblem[] {
-  const { grossWidth, grossDepth, effectiveArea } = terminal
-  const sizes = [
-    ...checkEntered('grossWidth', grossWidth, 'length', 'above_zero'),
-    ...checkEntered('grossDepth', grossDepth, 'length', 'above_zero'),
-    ...checkEntered('effectiveArea', effectiveArea, 'area', 'above_zero'),
-  ]
-  const grossM2 = grossWidth.si * grossDepth.si
-  if (sizes.length === 0 && effectiveArea.si > grossM2 * (1 + AREA_TOLERANCE)) {
-    const params = { effectiveM2: effectiveArea.si, grossM2 }
-    sizes.push({ field: 'effectiveArea', code: 'rule.effective_above_gross', params })
-  }
-  return [
-    ...sizes,
-    ...checkEntered('designVelocity', terminal.designVelocity, 'velocity', 'above_zero'),
-    ...checkEntered('designFlow', terminal.designFlow, 'flow', 'above_zero'),
-  ]
-}
-
-function checkInstrument(instrument: EntityBody<'instrument'>): RuleProblem[] {
-  const quantities = instrument.senses.map((sensed) => sensed.quantity)
-  return [
-    ...checkUnique(quantities, (index) => `senses.${index}.quantity`),
-    ...instrument.senses.flatMap((sensed, index) => {
-      const dimension = DIMENSION_OF_QUANTITY[sensed.quantity]
-      // A step of 1 degF, entered as a temperature, has an SI value below zero; its sign says nothing.
-      const signed = dimension !== 'temperature'
-      return [
-        ...checkRange(`senses.${index}.`, sensed.low, sensed.high, dimension),
-        ...checkEntered(`senses.${index}.resolution`, sensed.resolution, dimension, signed ? 'above_zero' : 'any'),
-        ...checkEntered(
-          `senses.${index}.accuracy.absolute`,
-          sensed.accuracy?.absolute ?? null,
-          dimension,
-          signed ? 'not_below_zero' : 'any',
-        ),
-      ]
-    }),
-  ]
-}
-
-function checkCalibration({ calibratedOn, dueOn, range }: EntityBody<'calibration'>): RuleProblem[] {
-  const dates: RuleProblem[] =
-    dueOn < calibratedOn ? [{ field: 'dueOn', code: 'rule.due_before_calibrated', params: { calibratedOn, dueOn } }] : []
-  return range ? [...dates, ...checkRange('range.', range.low, range.high, DIMENSION_OF_QUANTITY[range.quantity])] : dates
-}
-
 const CHECKS: { readonly [K in EntityKind]: (body: EntityBody<K>) => RuleProblem[] } = {
   project: ({ timeZone }) => (isKnownZone(timeZone) ? [] : [{ field: 'timeZone', code: 'rule.unknown_time_zone', params: { timeZone } }]),
   person: () => [],
@@ -92,10 +46,7 @@ const CHECKS: { readonly [K in EntityKind]: (body: EntityBody<K>) => RuleProblem
     removedOn !== null && removedOn < installedOn
       ? [{ field: 'removedOn', code: 'rule.removed_before_installed', params: { installedOn, removedOn } }]
       : [],
-  door: (door) => [
-    ...(door.roomIds[0] === door.roomIds[1] ? [{ field: 'roomIds', code: 'rule.same_room_twice', params: {} } as const] : []),
-    ...checkEntered('leastPressureDifference', door.leastPressureDifference, 'pressure'),
-  ],
+  door: checkDoor,
   air_system: (system) => [
     ...checkEntered('designSupply', system.designSupply, 'flow', 'above_zero'),
     ...checkEntered('designReturn', system.designReturn, 'flow', 'above_zero'),
@@ -104,14 +55,10 @@ const CHECKS: { readonly [K in EntityKind]: (body: EntityBody<K>) => RuleProblem
   instrument: checkInstrument,
   calibration: checkCalibration,
   criteria_set: checkCriteriaSet,
+  import_mapping: checkImportMapping,
   certification: ({ startsOn, endsOn }) =>
     endsOn < startsOn ? [{ field: 'endsOn', code: 'rule.ends_before_starts', params: { startsOn, endsOn } }] : [],
-  run: (run) => [
-    ...checkEntered('unit', { si: 0, typed: '0', unit: run.unit }, 'velocity'),
-    ...checkEntered('conditions.temperature', run.conditions.temperature, 'temperature'),
-    ...checkEntered('conditions.relativeHumidity', run.conditions.relativeHumidity, 'percent', 'not_below_zero'),
-    ...checkEntered('conditions.pressure', run.conditions.pressure, 'pressure', 'above_zero'),
-  ],
+  run: checkRun,
 }
 
 /**
@@ -122,6 +69,17 @@ const CHECKS: { readonly [K in EntityKind]: (body: EntityBody<K>) => RuleProblem
  */
 export function checkBody<K extends EntityKind>(kind: K, body: EntityBody<K>): RuleProblem[] {
   return CHECKS[kind](body)
+}
+
+/** Rules that came after the first files. */
+const LATER_RULES: ReadonlySet<RuleProblem['code']> = new Set(['rule.scope_does_not_fit'])
+
+/**
+ * The same for a body that an earlier program may have written: a rule that came later is held against what is written now, never against
+ * what stands in a file, because that can no longer be changed.
+ */
+export function checkStoredBody<K extends EntityKind>(kind: K, body: EntityBody<K>): RuleProblem[] {
+  return checkBody(kind, body).filter(({ code }) => !LATER_RULES.has(code))
 }
 
 /** A zone's corners must lie in its room or on its walls; each one that does not is named, counted from 1. */

@@ -9,6 +9,7 @@ import { Checkbox } from '../ui/checkbox.tsx'
 import { Panel } from '../ui/panel.tsx'
 import { Select } from '../ui/select.tsx'
 import { useToast } from '../ui/toast.tsx'
+import { type AirOfRun, ConditionsForm, sameAir } from './air/conditions-form.tsx'
 import styles from './before-first.module.css'
 import { InstrumentPicker } from './instrument-picker.tsx'
 import type { RunPlan } from './run-plan.ts'
@@ -28,8 +29,10 @@ export function hasReadCautions(plan: RunPlan, personId: string): boolean {
   return cautionsOf(plan).every((caution) => read.has(caution))
 }
 
+type BeforeFirstProps = { open: OpenRun; altitudeM: number | null; onChoose: () => void; onReady: () => void }
+
 /** Who, with what, and what to beware of: asked once, in the stage, before the first reading. */
-export function BeforeFirst({ open, onChoose, onReady }: { open: OpenRun; onChoose: () => void; onReady: () => void }) {
+export function BeforeFirst({ open, altitudeM, onChoose, onReady }: BeforeFirstProps) {
   useNoWhy()
   const t = useSay()
   const sentence = useSentence()
@@ -42,6 +45,8 @@ export function BeforeFirst({ open, onChoose, onReady }: { open: OpenRun; onChoo
   const { plan, hand } = open
   const run = plan.run.body
   const cautions = cautionsOf(plan)
+  const [air, setAir] = useState<AirOfRun>({ conditions: run.conditions, instrumentConditions: run.instrumentConditions })
+  const [airValid, setAirValid] = useState(true)
   const alreadyRead = person !== null && hasReadCautions(plan, person.id)
 
   const pick = (id: string) => {
@@ -50,10 +55,13 @@ export function BeforeFirst({ open, onChoose, onReady }: { open: OpenRun; onChoo
     hand.pick(id)
   }
   const start = async () => {
-    if (alreadyRead) return onReady()
+    const airChanged = !sameAir(air, run)
+    if (alreadyRead && !airChanged) return onReady()
     setBusy(true)
     try {
-      await api.runs.readCautions({ command: newCommand(), runId: plan.runId, revision: plan.run.revision, cautions })
+      let { revision } = plan.run
+      if (airChanged) revision = (await api.runs.edit({ command: newCommand(), runId: plan.runId, revision, set: air })).revision
+      if (!alreadyRead) await api.runs.readCautions({ command: newCommand(), runId: plan.runId, revision, cautions })
       open.reload()
       onReady()
     } catch (error) {
@@ -103,6 +111,19 @@ export function BeforeFirst({ open, onChoose, onReady }: { open: OpenRun; onChoo
           <InstrumentPicker plan={plan} instruments={hand.instruments} picked={hand.instrument?.id ?? null} onPick={pick} />
         )}
       </Panel>
+      <Panel title={t('readings.air.title', {})}>
+        <ConditionsForm
+          value={air}
+          altitudeM={altitudeM}
+          onChange={(next, valid) => {
+            // Typing figures is no start either.
+            onChoose()
+            setAir(next)
+            setAirValid(valid)
+          }}
+        />
+        <p className={styles.later}>{t('readings.air.optional', {})}</p>
+      </Panel>
       <Panel title={t('readings.before.cautions', {})}>
         <ul className={styles.cautions}>
           {cautions.map((code) => (
@@ -122,7 +143,7 @@ export function BeforeFirst({ open, onChoose, onReady }: { open: OpenRun; onChoo
         large
         kind="primary"
         className={styles.start}
-        disabled={busy || !canChange || hand.instrument === null || (!confirmed && !alreadyRead)}
+        disabled={busy || !canChange || !airValid || hand.instrument === null || (!confirmed && !alreadyRead)}
         onClick={() => void start()}
       >
         {t('readings.before.start', {})}

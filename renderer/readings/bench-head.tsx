@@ -1,5 +1,5 @@
 import { useQuery } from '@tanstack/react-query'
-import { useState } from 'react'
+import { type ReactNode, useState } from 'react'
 import { Link } from 'wouter'
 import type { Unit } from '#core/model/values.ts'
 import { unitLabel } from '#core/units/units.ts'
@@ -27,11 +27,12 @@ type BenchHeadProps = {
   wall: boolean
   onUndo: () => void
   onRedo: () => void
+  children?: ReactNode
 }
 
 /** Which run and filter, how it is turned, and the way back. */
 export function BenchHead(props: BenchHeadProps) {
-  const { open, filter, turns, northDegrees, wall, onUndo, onRedo } = props
+  const { open, filter, turns, northDegrees, wall, onUndo, onRedo, children } = props
   const t = useSay()
   const person = usePerson()
   const { plan, desk, acknowledged } = open
@@ -60,6 +61,7 @@ export function BenchHead(props: BenchHeadProps) {
         </span>
         {wall ? null : <TurnButton label={t('readings.turn_right', {})} to="right" onClick={() => open.setTurns(turnBy(turns, 1))} />}
       </div>
+      {children}
       <div className={styles.back}>
         <Button large icon="undo" disabled={!canUndo} {...quietly} onClick={onUndo}>
           {t('readings.tool.undo', {})}

@@ -2,6 +2,8 @@ import { useCallback, useMemo, useState, useSyncExternalStore } from 'react'
 import type { Uuid } from '#core/model/values.ts'
 import { useFormatter, useLocale, useSay } from '../app/session.tsx'
 import { Why } from '../app/why.tsx'
+import { AirButton } from './air/air-button.tsx'
+import { ConditionsPanel } from './air/conditions-panel.tsx'
 import { useAskedFilter } from './asked-filter.ts'
 import styles from './bench.module.css'
 import { countMissing, instrumentBody, lastOf } from './bench-facts.ts'
@@ -35,10 +37,18 @@ import { useKeypad } from './use-keypad.ts'
 import { useLiveFilter } from './use-live-filter.ts'
 import { type OpenRun, useFilterView } from './use-run-desk.ts'
 
-export type Panel = 'instrument' | 'note' | 'paste' | 'grid' | null
+export type Panel = 'instrument' | 'note' | 'paste' | 'grid' | 'air' | null
 
 /** The bench: one filter's face before the technician, the typing, and what the numbers say so far. */
-export function Bench({ open, facilityNorthDegrees }: { open: OpenRun; facilityNorthDegrees: number }) {
+export function Bench({
+  open,
+  facilityNorthDegrees,
+  altitudeM,
+}: {
+  open: OpenRun
+  facilityNorthDegrees: number
+  altitudeM: number | null
+}) {
   const { desk, plan } = open
   const typing = useSyncExternalStore(desk.subscribe, desk.typing)
   // When no point waits, the filter measured last stays in sight.
@@ -46,10 +56,12 @@ export function Bench({ open, facilityNorthDegrees }: { open: OpenRun; facilityN
   const terminalId = (shown ? plan.terminalOfPoint.get(shown.point) : undefined) ?? plan.filters[0]?.terminalId
   const view = useFilterView(desk, terminalId ?? '')
   if (!view) return null
-  return <BenchOf key="bench" open={open} view={view} northDegrees={facilityNorthDegrees} />
+  return <BenchOf key="bench" open={open} view={view} northDegrees={facilityNorthDegrees} altitudeM={altitudeM} />
 }
 
-function BenchOf({ open, view, northDegrees }: { open: OpenRun; view: FilterView; northDegrees: number }) {
+type BenchOfProps = { open: OpenRun; view: FilterView; northDegrees: number; altitudeM: number | null }
+
+function BenchOf({ open, view, northDegrees, altitudeM }: BenchOfProps) {
   const t = useSay()
   const f = useFormatter()
   const locale = useLocale()
@@ -146,7 +158,9 @@ function BenchOf({ open, view, northDegrees }: { open: OpenRun; view: FilterView
 
   return (
     <div className={styles.bench} data-face={aspect > 1.25 ? 'wide' : 'tall'}>
-      <BenchHead open={open} filter={filter} turns={turns} northDegrees={northDegrees} wall={wall} onUndo={undo} onRedo={redo} />
+      <BenchHead open={open} filter={filter} turns={turns} northDegrees={northDegrees} wall={wall} onUndo={undo} onRedo={redo}>
+        <AirButton plan={plan} altitudeM={altitudeM} pressed={panel === 'air'} onPress={() => setPanel(panel === 'air' ? null : 'air')} />
+      </BenchHead>
       <FilterStrip
         desk={desk}
         plan={plan}
@@ -229,6 +243,9 @@ function BenchOf({ open, view, northDegrees }: { open: OpenRun; view: FilterView
               setPanel(null)
             }}
           />
+        ) : null}
+        {panel === 'air' ? (
+          <ConditionsPanel key={plan.run.revision} open={open} altitudeM={altitudeM} onClose={() => setPanel(null)} />
         ) : null}
         {panel === 'grid' ? <GridPanel key={filter.terminalId} open={open} filter={filter} onClose={() => setPanel(null)} /> : null}
         {panel === 'instrument' ? (

@@ -44,6 +44,7 @@ function OpenRunScreen({ open }: { open: OpenRun }) {
   const room = facilities.data?.find((entity) => entity.id === plan.room.id)
   const facility = facilities.data?.find((entity) => entity.id === room?.parentId)
   const north = facility?.kind === 'facility' ? facility.body.northDegrees : 0
+  const altitudeM = facility?.kind === 'facility' ? facility.body.altitudeM : null
 
   const prepared = person !== null && hand.instrument !== null && hasReadCautions(plan, person.id)
   const looksOnly = plan.run.body.state !== 'open'
@@ -58,6 +59,7 @@ function OpenRunScreen({ open }: { open: OpenRun }) {
         />
         <BeforeFirst
           open={open}
+          altitudeM={altitudeM}
           onChoose={() => setChoosing(true)}
           onReady={() => {
             setReadyFor(person?.id ?? null)
@@ -69,7 +71,7 @@ function OpenRunScreen({ open }: { open: OpenRun }) {
   }
   return (
     <div className={styles.place}>
-      <Bench open={open} facilityNorthDegrees={north} />
+      <Bench open={open} facilityNorthDegrees={north} altitudeM={altitudeM} />
     </div>
   )
 }

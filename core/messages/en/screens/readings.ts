@@ -49,6 +49,32 @@ export const readings = {
   'readings.above_limit': (p: { limit: string }) => `above ${p.limit}`,
   'readings.has_note': (_p: None) => 'with a note',
 
+  // ---- the air
+  'readings.air.title': (_p: None) => 'The air of this run',
+  'readings.air.at_filter': (_p: None) => 'Air at the filter',
+  'readings.air.at_instrument': (_p: None) => 'Air at the instrument',
+  'readings.air.instrument_elsewhere': (_p: None) => 'The instrument stands in other air',
+  'readings.air.temperature': (_p: None) => 'Temperature',
+  'readings.air.relativeHumidity': (_p: None) => 'Relative humidity',
+  'readings.air.pressure': (_p: None) => 'Station pressure',
+  'readings.air.density': (p: { densityKgpm3: number; from: 'measured' | 'altitude'; pressurePa: number }, f: Formatter) =>
+    p.from === 'measured'
+      ? `Density ${p.densityKgpm3.toFixed(3)} kg/m³.`
+      : `Density ${p.densityKgpm3.toFixed(3)} kg/m³, with ${f.quantity(p.pressurePa, 'pressure', { unit: 'hPa' })} by the altitude of the site.`,
+  'readings.air.none': (_p: None) =>
+    'Without temperature and station pressure every figure stays as indicated, and criteria on actual air read not tested.',
+  'readings.air.no_pressure': (_p: None) => 'Station pressure is missing, and the site has no altitude to take it from.',
+  'readings.air.humidity_assumed': (_p: None) => 'Humidity was not measured: 50 % is taken, and its doubt goes into the uncertainty.',
+  'readings.air.outside_range': (_p: None) =>
+    'This air lies outside the range that the density formula is stated for (15 to 27 °C, 600 to 1100 hPa).',
+  'readings.air.pressure_questioned': (p: { altitudeM: number; expectedPa: number; percent: number; seaLevel: boolean }, f: Formatter) =>
+    `At ${f.quantity(p.altitudeM, 'length', { digits: 0 })} about ${f.quantity(p.expectedPa, 'pressure', { unit: 'hPa' })} is expected; this is ${Math.abs(p.percent).toFixed(1)} % ${p.percent > 0 ? 'higher' : 'lower'}.${p.seaLevel ? ' It looks like the sea-level pressure of a weather report: enter the pressure at the site.' : ' Enter the absolute pressure at the site.'}`,
+  'readings.air.save': (_p: None) => 'Save the air',
+  'readings.air.line': (p: { temperatureC: number; pressurePa: number; densityKgpm3: number }, f: Formatter) =>
+    `${f.quantity(p.temperatureC, 'temperature')}, ${f.quantity(p.pressurePa, 'pressure', { unit: 'hPa' })}, ${p.densityKgpm3.toFixed(3)} kg/m³`,
+  'readings.air.line_none': (_p: None) => 'No air recorded: as indicated',
+  'readings.air.optional': (_p: None) => 'May also be recorded later, from the head of the readings screen.',
+
   // ---- entry
   'readings.now': (p: { tag: string; order: number; points: number }) => `${p.tag}, point ${p.order} of ${p.points}`,
   'readings.type_here': (_p: None) => 'Type the figure, then Enter',
