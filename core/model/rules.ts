@@ -71,17 +71,6 @@ export function checkBody<K extends EntityKind>(kind: K, body: EntityBody<K>): R
   return CHECKS[kind](body)
 }
 
-/** Rules that came after the first files. */
-const LATER_RULES: ReadonlySet<RuleProblem['code']> = new Set(['rule.scope_does_not_fit'])
-
-/**
- * The same for a body that an earlier program may have written: a rule that came later is held against what is written now, never against
- * what stands in a file, because that can no longer be changed.
- */
-export function checkStoredBody<K extends EntityKind>(kind: K, body: EntityBody<K>): RuleProblem[] {
-  return checkBody(kind, body).filter(({ code }) => !LATER_RULES.has(code))
-}
-
 /** A zone's corners must lie in its room or on its walls; each one that does not is named, counted from 1. */
 export function checkZoneInRoom(zone: EntityBody<'zone'>, room: EntityBody<'room'>): RuleProblem[] {
   const outline = outlineOf(room.shape)

@@ -1,8 +1,8 @@
 import type { EntityBody } from '#core/model/entities.ts'
-import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import { checkBody } from '#core/model/rules.ts'
 import type { Entered, Quantity } from '#core/model/values.ts'
 import type { FieldProblem } from '../forms/use-form.ts'
+import { type EvidenceForm, evidenceOfForm, evidenceProblems, formOfEvidence } from './evidence-form.ts'
 
 type Calibration = EntityBody<'calibration'>
 export type FoundInTolerance = 'yes' | 'no' | 'not_stated'
@@ -20,10 +20,7 @@ export type CalibrationForm = {
   releaseNumber: string
   releaseReason: string
   note: string
-  points: Calibration['points']
-  uncertainty: Calibration['uncertainty']
-  drift: Calibration['drift']
-}
+} & EvidenceForm
 
 export const NEW_CALIBRATION: CalibrationForm = {
   certificateNumber: '',
@@ -38,7 +35,9 @@ export const NEW_CALIBRATION: CalibrationForm = {
   releaseNumber: '',
   releaseReason: '',
   note: '',
-  ...LATER_FIELDS.calibration,
+  points: [],
+  uncertainty: [],
+  drift: [],
 }
 
 export function formOfCalibration(body: Calibration): CalibrationForm {
@@ -55,9 +54,7 @@ export function formOfCalibration(body: Calibration): CalibrationForm {
     releaseNumber: body.release?.number ?? '',
     releaseReason: body.release?.reason ?? '',
     note: body.note,
-    points: body.points,
-    uncertainty: body.uncertainty,
-    drift: body.drift,
+    ...formOfEvidence(body),
   }
 }
 
@@ -71,9 +68,7 @@ export function calibrationOfForm(form: CalibrationForm): Calibration {
     dueOn,
     range: form.isNarrower && low && high ? { quantity: form.rangeQuantity, low, high } : null,
     foundInTolerance: form.found === 'not_stated' ? null : form.found === 'yes',
-    points: form.points,
-    uncertainty: form.uncertainty,
-    drift: form.drift,
+    ...evidenceOfForm(form),
     release: number === '' ? null : { number, reason: form.releaseReason.trim() },
     note,
   }
@@ -94,5 +89,6 @@ export function calibrationProblems(form: CalibrationForm): FieldProblem[] {
   }
   if (form.releaseNumber.trim() !== '') ask('release.reason', form.releaseReason.trim() !== '')
   else if (form.releaseReason.trim() !== '') ask('release.number', false)
+  missing.push(...evidenceProblems(form))
   return missing.length > 0 ? missing : checkBody('calibration', calibrationOfForm(form))
 }

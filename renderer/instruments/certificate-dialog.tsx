@@ -12,8 +12,10 @@ import { EnteredField } from '../ui/entered-field.tsx'
 import { Select } from '../ui/select.tsx'
 import { TextField } from '../ui/text-field.tsx'
 import { type CalibrationForm, calibrationOfForm, calibrationProblems, formOfCalibration, NEW_CALIBRATION } from './calibration-form.ts'
+import { StatedFields } from './evidence-fields.tsx'
 import { unitOfQuantity } from './instrument-form.ts'
 import styles from './instruments.module.css'
+import { PointFields } from './point-fields.tsx'
 import { useQuantityChoices } from './quantity-choices.ts'
 
 type CertificateDialogProps = { instrumentId: Uuid; certificate: Entity<'calibration'> | null; onClose: () => void }
@@ -40,6 +42,7 @@ export function CertificateDialog({ instrumentId, certificate, onClose }: Certif
   return (
     <Dialog
       open
+      wide
       onClose={onClose}
       title={title}
       actions={
@@ -109,6 +112,10 @@ function CertificateFields({ form }: { form: FormState<CalibrationForm> }) {
         onChange={(next) => form.set({ isNarrower: next })}
       />
       {isNarrower ? <RangeFields form={form} /> : null}
+      <div className={forms.whole}>
+        <PointFields form={form} />
+        <StatedFields form={form} />
+      </div>
       <p className={`${forms.whole} ${styles.faint}`}>
         {t('instruments.release', {})} · {t('instruments.release_hint', {})}
       </p>

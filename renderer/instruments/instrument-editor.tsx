@@ -18,6 +18,8 @@ import { TextField } from '../ui/text-field.tsx'
 import { useToast } from '../ui/toast.tsx'
 import { CalibrationMark } from './calibration-mark.tsx'
 import { Certificates } from './certificates.tsx'
+import { HoodFactorFields } from './hood-factor-fields.tsx'
+import { IndicationFields } from './indication-fields.tsx'
 import { formOfInstrument, type InstrumentForm, instrumentOfForm, instrumentProblems, NEW_INSTRUMENT } from './instrument-form.ts'
 import styles from './instruments.module.css'
 import { SensedFields } from './sensed-fields.tsx'
@@ -55,6 +57,14 @@ function InstrumentEditor({ known }: { known: KnownInstrument | null }) {
           <Panel title={t('instruments.measures', {})}>
             <SensedFields form={form} />
           </Panel>
+          <Panel title={t('instruments.indication', {})}>
+            <IndicationFields form={form} />
+          </Panel>
+          {form.form.hoodFactors.length > 0 || form.form.senses.some(({ quantity }) => quantity === 'flow') ? (
+            <Panel title={t('instruments.hood', {})}>
+              <HoodFactorFields form={form} />
+            </Panel>
+          ) : null}
           <FormFoot form={form} isNew={known === null} />
         </div>
         <Certificates known={known} />

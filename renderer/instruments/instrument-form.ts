@@ -1,10 +1,10 @@
 import type { EntityBody } from '#core/model/entities.ts'
-import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import { DIMENSION_OF_QUANTITY } from '#core/model/rule-problem.ts'
 import { checkBody } from '#core/model/rules.ts'
 import type { Entered, Quantity, Unit } from '#core/model/values.ts'
 import { SI_UNIT } from '#core/units/units.ts'
 import type { FieldProblem } from '../forms/use-form.ts'
+import { formOfHoodFactors, type HoodFactorForm, hoodFactorProblems, hoodFactorsOfForm } from './hood-factor-form.ts'
 
 type Instrument = EntityBody<'instrument'>
 export type SensedForm = {
@@ -19,7 +19,13 @@ export type SensedForm = {
   absolute: Entered | null
 }
 /** The instrument as its form holds it: values may still be missing. */
-export type InstrumentForm = Omit<Instrument, 'senses' | 'averagingTimeS'> & { senses: SensedForm[]; averagingTime: Entered | null }
+export type InstrumentForm = Omit<Instrument, 'senses' | 'averagingTimeS' | 'standardCondition' | 'hoodFactors'> & {
+  senses: SensedForm[]
+  averagingTime: Entered | null
+  standardTemperature: Entered | null
+  standardPressure: Entered | null
+  hoodFactors: HoodFactorForm[]
+}
 
 export const NEW_SENSED: SensedForm = {
   line: 0,
@@ -38,18 +44,26 @@ export const NEW_INSTRUMENT: InstrumentForm = {
   senses: [NEW_SENSED],
   sensing: 'directional',
   reportsReverseFlow: false,
-  ...LATER_FIELDS.instrument,
+  worksByPressure: false,
+  correctsByPoints: false,
   averagingTime: null,
-  basis: 'as_indicated',
+  // Most probes for filter faces are thermal, and those speak of standard air; which condition that is must come from the data sheet.
+  basis: 'standard',
+  standardTemperature: null,
+  standardPressure: null,
+  hoodFactors: [],
   active: true,
   note: '',
 }
 
 const plain = (value: number, unit: Unit): Entered => ({ si: value, typed: String(value), unit })
 
-export function formOfInstrument({ senses, averagingTimeS, ...rest }: Instrument): InstrumentForm {
+export function formOfInstrument({ senses, averagingTimeS, standardCondition, hoodFactors, ...rest }: Instrument): InstrumentForm {
   return {
     ...rest,
+    standardTemperature: standardCondition?.temperature ?? null,
+    standardPressure: standardCondition?.pressure ?? null,
+    hoodFactors: formOfHoodFactors(hoodFactors),
     averagingTime: averagingTimeS === null ? null : plain(averagingTimeS, 's'),
     senses: senses.map((sensed, line) => ({
       line,
@@ -70,7 +84,10 @@ export function unitOfQuantity(quantity: Quantity): Unit {
 }
 
 /** Everything of the form that a saved instrument needs, or null while something required is missing. */
-export function instrumentOfForm({ averagingTime, senses, ...rest }: InstrumentForm): Instrument | null {
+export function instrumentOfForm(form: InstrumentForm): Instrument | null {
+  const { averagingTime, senses, standardTemperature, standardPressure, hoodFactors, ...rest } = form
+  const factors = hoodFactorsOfForm(hoodFactors)
+  if (!factors) return null
   const complete: Instrument['senses'] = []
   for (const sensed of senses) {
     const { low, high, resolution, accuracyForm, percentOfReading, absolute } = sensed
@@ -80,7 +97,9 @@ export function instrumentOfForm({ averagingTime, senses, ...rest }: InstrumentF
       accuracyForm === 'none' ? null : { form: accuracyForm, percentOfReading: percentOfReading?.si ?? 0, absolute: absolute ?? none }
     complete.push({ quantity: sensed.quantity, low, high, resolution, accuracy })
   }
-  return { ...rest, senses: complete, averagingTimeS: averagingTime?.si ?? null }
+  const standardCondition =
+    standardTemperature && standardPressure ? { temperature: standardTemperature, pressure: standardPressure } : null
+  return { ...rest, senses: complete, averagingTimeS: averagingTime?.si ?? null, standardCondition, hoodFactors: factors }
 }
 
 /** What is wrong with an instrument as typed, at the field where it is wrong. */
@@ -100,6 +119,13 @@ export function instrumentProblems(form: InstrumentForm): FieldProblem[] {
     }
   })
   if (form.averagingTime && !(form.averagingTime.si > 0)) missing.push({ field: 'averagingTimeS', code: 'rule.above_zero', params: {} })
+  // Standard air without its condition could never be turned into anything; half a condition is none.
+  const { standardTemperature, standardPressure } = form
+  if (form.basis === 'standard' || standardTemperature || standardPressure) {
+    ask('standardCondition.temperature', standardTemperature !== null)
+    ask('standardCondition.pressure', standardPressure !== null)
+  }
+  missing.push(...hoodFactorProblems(form.hoodFactors))
   const body = instrumentOfForm(form)
   return missing.length > 0 || !body ? missing : checkBody('instrument', body)
 }

@@ -4,6 +4,8 @@ import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import type { Entered } from '#core/model/values.ts'
 import { calibrationOfForm, calibrationProblems, formOfCalibration, NEW_CALIBRATION } from '#renderer/instruments/calibration-form.ts'
 import { calibrationState, coverOfVisit } from '#renderer/instruments/calibration-state.ts'
+import { correctionsOf } from '#renderer/instruments/evidence-form.ts'
+import { standardDensityKgpm3 } from '#renderer/instruments/indication-form.ts'
 import { formOfInstrument, instrumentOfForm, instrumentProblems, NEW_INSTRUMENT } from '#renderer/instruments/instrument-form.ts'
 
 const mps = (si: number): Entered => ({ si, typed: String(si), unit: 'm/s' })
@@ -52,6 +54,8 @@ describe('the form of an instrument', () => {
       'senses.0.low',
       'senses.0.high',
       'senses.0.resolution',
+      'standardCondition.temperature',
+      'standardCondition.pressure',
     ])
     expect(instrumentOfForm(NEW_INSTRUMENT)).toBeNull()
   })
@@ -123,5 +127,73 @@ describe('how a calibration stands', () => {
     expect(coverOfVisit([certificate], '2027-01-05', '2027-01-06')).toEqual({ kind: 'covered', dueOn: '2027-01-06' })
     expect(coverOfVisit([certificate], '2027-02-01', '2027-02-03')).toEqual({ kind: 'ended', dueOn: '2027-01-06' })
     expect(coverOfVisit([], '2027-02-01', '2027-02-03')).toEqual({ kind: 'none' })
+  })
+})
+
+describe('what a certificate and a hood say beyond dates', () => {
+  const point = {
+    quantity: 'velocity',
+    reading: mps(0.5),
+    trueValue: mps(0.48),
+    expandedUncertainty: mps(0.01),
+    coverageFactor: 2,
+  } as const
+  const evidence: Partial<EntityBody<'calibration'>> = {
+    points: [point, { ...point, reading: mps(0.2), trueValue: mps(0.21) }],
+    uncertainty: [{ quantity: 'velocity', expandedPercentOfReading: 1.5, expandedAbsolute: mps(0.01), coverageFactor: 2 }],
+    drift: [{ quantity: 'velocity', halfWidth: mps(0.005) }],
+  }
+
+  test('points, stated uncertainty and drift survive the form', () => {
+    const body = { ...certificate, ...evidence }
+    expect(calibrationOfForm(formOfCalibration(body))).toEqual(body)
+    expect(calibrationProblems(formOfCalibration(body))).toEqual([])
+  })
+
+  test('a half point is refused at its fields and never dropped in silence', () => {
+    const form = formOfCalibration({ ...certificate, ...evidence })
+    const [first, ...others] = form.points
+    if (!first) throw new Error('two points were made')
+    const half = { ...form, points: [{ ...first, trueValue: null, coverageFactor: 'two' }, ...others] }
+    expect(fields(calibrationProblems(half))).toEqual(['points.0.trueValue', 'points.0.coverageFactor'])
+  })
+
+  test('corrections are true value minus reading, in the order of readings', () => {
+    const form = formOfCalibration({ ...certificate, ...evidence })
+    const marks = correctionsOf(form.points, 'velocity')
+    expect(marks.map(({ reading }) => reading)).toEqual([0.2, 0.5])
+    expect(marks[0]?.correction).toBeCloseTo(0.01, 12)
+    expect(marks[1]?.correction).toBeCloseTo(-0.02, 12)
+  })
+
+  test('a standard condition and hood factors survive the form, a comma is read, and half a condition is refused', () => {
+    const flow = (si: number): Entered => ({ si, typed: String(si), unit: 'm3/s' })
+    const body: EntityBody<'instrument'> = {
+      ...anemometer,
+      basis: 'standard',
+      standardCondition: {
+        temperature: { si: 21.1, typed: '21.1', unit: 'degC' },
+        pressure: { si: 101_325, typed: '101.325', unit: 'kPa' },
+      },
+      hoodFactors: [{ face: 'swirl', low: flow(0.02), high: flow(0.5), factor: 1.08, uncertaintyPercent: 3, reason: 'duct traverse' }],
+    }
+    const form = formOfInstrument(body)
+    expect(instrumentOfForm(form)).toEqual(body)
+    expect(instrumentProblems(form)).toEqual([])
+    expect(fields(instrumentProblems({ ...form, standardPressure: null }))).toEqual(['standardCondition.pressure'])
+    const [factor] = form.hoodFactors
+    if (!factor) throw new Error('one factor was made')
+    expect(instrumentOfForm({ ...form, hoodFactors: [{ ...factor, factor: '1,08' }] })).toEqual(body)
+    expect(fields(instrumentProblems({ ...form, hoodFactors: [{ ...factor, factor: '0' }] }))).toEqual(['hoodFactors.0.factor'])
+  })
+
+  test('the density of a standard condition is that of dry air there', () => {
+    // 1.1995 kg/m3 at 21.1 degC and 101.325 kPa: ideal gas with R = 287.05 J/(kg K) gives 101325 / (287.05 x 294.25) = 1.1996.
+    const density = standardDensityKgpm3({
+      standardTemperature: { si: 21.1, typed: '21.1', unit: 'degC' },
+      standardPressure: { si: 101_325, typed: '101.325', unit: 'kPa' },
+    })
+    expect(density).toBeCloseTo(101_325 / (287.05 * 294.25), 3)
+    expect(standardDensityKgpm3({ standardTemperature: null, standardPressure: null })).toBeNull()
   })
 })

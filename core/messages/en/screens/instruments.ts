@@ -1,4 +1,4 @@
-import type { Entered, Quantity } from '#core/model/values.ts'
+import type { Entered, Quantity, Unit } from '#core/model/values.ts'
 import { enteredText } from '#core/units/format.ts'
 import type { Formatter } from '#core/units/formatter.ts'
 import { unitLabel } from '#core/units/units.ts'
@@ -14,6 +14,20 @@ const QUANTITY: Readonly<Record<Quantity, string>> = {
   relative_humidity: 'Relative humidity',
   barometric_pressure: 'Barometric pressure',
 }
+
+const SPEAKS_OF = {
+  standard: 'Standard air, straight (thermal probes)',
+  standard_by_pressure: 'Standard air, worked out from a pressure',
+  actual: 'The air as it is (rotating vanes)',
+  as_indicated: 'Not stated: nothing is converted',
+} as const
+const SPEAKS_OF_HINT: Readonly<Record<keyof typeof SPEAKS_OF, string>> = {
+  standard: 'A thermal probe shows the velocity that air at its standard condition would have. Actual velocity follows by density.',
+  standard_by_pressure: 'Actual velocity follows by the square root of the densities.',
+  actual: 'Velocity and flow are taken as read; density is only needed for standard air.',
+  as_indicated: 'Criteria on actual or standard air will read not tested. Look into the data sheet.',
+}
+const factorText = (value: number) => String(Number(value.toPrecision(6)))
 
 const days = (count: number) => (count === 1 ? '1 day' : `${count} days`)
 const entered = (value: Entered) => {
@@ -94,6 +108,57 @@ export const instruments = {
   'instruments.accuracy.greater_of': (_p: None) => 'percentage of reading or an absolute part, the greater',
   'instruments.percent': (_p: None) => 'Percentage of reading',
   'instruments.absolute': (_p: None) => 'Absolute part',
+
+  'instruments.indication': (_p: None) => 'What its display speaks of',
+  'instruments.speaks_of': (_p: None) => 'Velocity and flow are of',
+  'instruments.speaks_of.choice': (p: { of: { choice: keyof typeof SPEAKS_OF } }) => SPEAKS_OF[p.of.choice],
+  'instruments.speaks_of.hint': (p: { of: { choice: keyof typeof SPEAKS_OF } }) => SPEAKS_OF_HINT[p.of.choice],
+  'instruments.standard.usual': (_p: None) => 'Its standard condition: usual ones',
+  'instruments.standard.proposal': (p: { temperatureC: number; pressurePa: number }, f: Formatter) =>
+    `${f.quantity(p.temperatureC, 'temperature', { digits: 1 })} · ${f.quantity(p.pressurePa, 'pressure', { unit: 'kPa', digits: 3 })}`,
+  'instruments.standard.hint': (_p: None) =>
+    'Proposals only (common practice): makers differ. Take the one in the data sheet or on the certificate; nothing is assumed without you.',
+  'instruments.standard.temperature': (_p: None) => 'Standard temperature',
+  'instruments.standard.pressure': (_p: None) => 'Standard pressure',
+  'instruments.standard.density': (_p: None) => 'Dry-air density that follows',
+  'instruments.standard.density_value': (p: { kgpm3: number | null }) => (p.kgpm3 === null ? '—' : `${p.kgpm3.toFixed(4)} kg/m³`),
+  'instruments.corrects': (_p: None) => 'Correct readings by the points of its certificate',
+  'instruments.corrects_hint': (_p: None) =>
+    'Between two points the correction is interpolated. The certificate’s uncertainty, drift and interpolation then replace the accuracy statement.',
+  'instruments.hood': (_p: None) => 'Hood factors',
+  'instruments.hood.about': (_p: None) =>
+    'The hood’s own correction for each kind of face, as found by a duct traverse or a certificate. Flow shown times factor is the flow.',
+  'instruments.hood.add': (_p: None) => 'Add a factor',
+  'instruments.hood.remove': (p: { number: number }) => `Remove factor ${p.number}`,
+  'instruments.hood.face': (_p: None) => 'Over a',
+  'instruments.hood.factor': (_p: None) => 'Factor',
+  'instruments.hood.uncertainty': (_p: None) => 'Half width',
+  'instruments.hood.reason': (_p: None) => 'Where the factor comes from',
+  'instruments.problem.factor': (_p: None) => 'Enter a factor above 0 and at most 5.',
+  'instruments.problem.share': (_p: None) => 'Enter a percentage from 0 to 50.',
+  'instruments.problem.coverage': (_p: None) => 'Enter a coverage factor above 0 and at most 10, usually 2.',
+
+  'instruments.points': (_p: None) => 'Calibration points',
+  'instruments.points.about': (_p: None) => 'What it showed, what was true, and the laboratory’s U with its k, as on the certificate.',
+  'instruments.points.add': (_p: None) => 'Add a point',
+  'instruments.points.remove': (p: { number: number }) => `Remove point ${p.number}`,
+  'instruments.points.reading': (_p: None) => 'It showed',
+  'instruments.points.true_value': (_p: None) => 'True value',
+  'instruments.points.uncertainty': (_p: None) => 'U',
+  'instruments.points.coverage': (_p: None) => 'k',
+  'instruments.points.correction': (_p: None) => 'Correction',
+  'instruments.chart': (p: { quantity: Quantity; points: number }) =>
+    `Corrections of ${QUANTITY[p.quantity].toLowerCase()} at ${p.points} points, with their U`,
+  'instruments.chart.across': (p: { quantity: Quantity; unit: Unit }) => `${QUANTITY[p.quantity]} as shown, ${unitLabel(p.unit)}`,
+  'instruments.chart.number': (p: { value: number }) => factorText(p.value).replace('-', '−'),
+  'instruments.stated': (_p: None) => 'Uncertainty stated for the whole range',
+  'instruments.stated.add': (_p: None) => 'Add a stated uncertainty',
+  'instruments.stated.percent': (_p: None) => 'U, of reading',
+  'instruments.stated.absolute': (_p: None) => 'U, absolute part',
+  'instruments.drift': (_p: None) => 'Drift until the due date',
+  'instruments.drift.add': (_p: None) => 'Add a drift',
+  'instruments.drift.half_width': (_p: None) => 'Within ±',
+  'instruments.stated.remove': (p: { quantity: Quantity }) => `Remove the line of ${QUANTITY[p.quantity].toLowerCase()}`,
 
   'instruments.certificates': (_p: None) => 'Calibration certificates',
   'instruments.certificate_add': (_p: None) => 'Add a certificate',

@@ -1,0 +1,101 @@
+import { useProject, useSay } from '../app/session.tsx'
+import forms from '../forms/forms.module.css'
+import type { FormState } from '../forms/use-form.ts'
+import { Button } from '../ui/button.tsx'
+import { Checkbox } from '../ui/checkbox.tsx'
+import { EnteredField } from '../ui/entered-field.tsx'
+import { Facts } from '../ui/panel.tsx'
+import { Select } from '../ui/select.tsx'
+import {
+  indicationOf,
+  standardDensityKgpm3,
+  USUAL_STANDARD_PRESSURE,
+  USUAL_STANDARD_TEMPERATURES,
+  withIndication,
+} from './indication-form.ts'
+import type { InstrumentForm } from './instrument-form.ts'
+import styles from './instruments.module.css'
+
+/** Which air the display speaks of, the standard condition behind it, and whether the certificate's points correct readings. */
+export function IndicationFields({ form }: { form: FormState<InstrumentForm> }) {
+  const t = useSay()
+  const choice = indicationOf(form.form)
+  return (
+    <div className={forms.grid}>
+      <Select
+        className={forms.whole}
+        label={t('instruments.speaks_of', {})}
+        value={choice}
+        choices={(['standard', 'standard_by_pressure', 'actual', 'as_indicated'] as const).map((value) => ({
+          value,
+          label: t('instruments.speaks_of.choice', { of: { choice: value } }),
+        }))}
+        hint={t('instruments.speaks_of.hint', { of: { choice } })}
+        onChange={(next) => form.set(withIndication(next))}
+      />
+      {form.form.basis === 'standard' || form.form.standardTemperature || form.form.standardPressure ? (
+        <StandardCondition form={form} />
+      ) : null}
+      <Checkbox
+        className={forms.whole}
+        label={t('instruments.corrects', {})}
+        checked={form.form.correctsByPoints}
+        onChange={(correctsByPoints) => form.set({ correctsByPoints })}
+      />
+      <p className={`${forms.whole} ${styles.faint}`}>{t('instruments.corrects_hint', {})}</p>
+    </div>
+  )
+}
+
+function StandardCondition({ form }: { form: FormState<InstrumentForm> }) {
+  const t = useSay()
+  const { display } = useProject().body
+  const { standardTemperature, standardPressure } = form.form
+  return (
+    <>
+      <div className={forms.whole}>
+        <p className={styles.question}>{t('instruments.standard.usual', {})}</p>
+        <div className={forms.checks}>
+          {USUAL_STANDARD_TEMPERATURES.map((temperature) => (
+            <Button
+              key={temperature.typed}
+              onClick={() => {
+                form.unreadable('standardCondition.temperature', false)
+                form.unreadable('standardCondition.pressure', false)
+                form.set({ standardTemperature: temperature, standardPressure: USUAL_STANDARD_PRESSURE })
+              }}
+            >
+              {t('instruments.standard.proposal', { temperatureC: temperature.si, pressurePa: USUAL_STANDARD_PRESSURE.si })}
+            </Button>
+          ))}
+        </div>
+        <p className={styles.faint}>{t('instruments.standard.hint', {})}</p>
+      </div>
+      <EnteredField
+        label={t('instruments.standard.temperature', {})}
+        unit={standardTemperature?.unit ?? display.temperature}
+        value={standardTemperature}
+        onChange={(value, valid) => {
+          form.unreadable('standardCondition.temperature', !valid)
+          if (valid) form.set({ standardTemperature: value })
+        }}
+        error={form.problem('standardCondition.temperature')}
+      />
+      <EnteredField
+        label={t('instruments.standard.pressure', {})}
+        unit={standardPressure?.unit ?? 'kPa'}
+        value={standardPressure}
+        onChange={(value, valid) => {
+          form.unreadable('standardCondition.pressure', !valid)
+          if (valid) form.set({ standardPressure: value })
+        }}
+        error={form.problem('standardCondition.pressure')}
+      />
+      <Facts
+        facts={[
+          [t('instruments.standard.density', {}), t('instruments.standard.density_value', { kgpm3: standardDensityKgpm3(form.form) })],
+        ]}
+      />
+    </>
+  )
+}

@@ -1,0 +1,91 @@
+import { useSay } from '../app/session.tsx'
+import type { FormState } from '../forms/use-form.ts'
+import { Button, IconButton } from '../ui/button.tsx'
+import { TextField } from '../ui/text-field.tsx'
+import type { CalibrationForm } from './calibration-form.ts'
+import { CorrectionChart } from './correction-chart.tsx'
+import { FormEntered, nextLine, QuantitySelect } from './evidence-fields.tsx'
+import { correctionsOf, type PointForm, USUAL_COVERAGE } from './evidence-form.ts'
+import { unitOfQuantity } from './instrument-form.ts'
+import styles from './instruments.module.css'
+
+/** The points of a certificate, with the corrections they make drawn above them. */
+export function PointFields({ form }: { form: FormState<CalibrationForm> }) {
+  const t = useSay()
+  const { points } = form.form
+  const quantities = [...new Set(points.map(({ quantity }) => quantity))]
+  const last = points.at(-1)
+  const add = () => {
+    const fresh: PointForm = {
+      line: nextLine(points),
+      quantity: last?.quantity ?? 'velocity',
+      reading: null,
+      trueValue: null,
+      expandedUncertainty: null,
+      coverageFactor: last?.coverageFactor ?? USUAL_COVERAGE,
+    }
+    form.set({ points: [...points, fresh] })
+  }
+  return (
+    <>
+      <h3 className={styles.part}>{t('instruments.points', {})}</h3>
+      <p className={styles.faint}>{t('instruments.points.about', {})}</p>
+      {quantities.map((quantity) => {
+        const unit = points.find((point) => point.quantity === quantity)?.reading?.unit ?? unitOfQuantity(quantity)
+        return <CorrectionChart key={quantity} quantity={quantity} unit={unit} marks={correctionsOf(points, quantity)} />
+      })}
+      {points.map((point, index) => (
+        <PointLine key={point.line} form={form} index={index} point={point} />
+      ))}
+      <Button icon="add" onClick={add}>
+        {t('instruments.points.add', {})}
+      </Button>
+    </>
+  )
+}
+
+function PointLine({ form, index, point }: { form: FormState<CalibrationForm>; index: number; point: PointForm }) {
+  const t = useSay()
+  const { points } = form.form
+  const change = (patch: Partial<PointForm>) =>
+    form.set({ points: points.map((one, place) => (place === index ? { ...one, ...patch } : one)) })
+  const unit = point.reading?.unit ?? points[index - 1]?.reading?.unit ?? unitOfQuantity(point.quantity)
+  const value = (part: 'reading' | 'trueValue' | 'expandedUncertainty', label: string) => (
+    <FormEntered
+      // Another quantity has other units: the field starts afresh with it.
+      key={`${part} ${point.quantity}`}
+      form={form}
+      path={`points.${index}.${part}`}
+      label={label}
+      unit={point[part]?.unit ?? unit}
+      value={point[part]}
+      onChange={(next) => change({ [part]: next })}
+    />
+  )
+  return (
+    <div className={styles.point}>
+      <QuantitySelect
+        form={form}
+        path={`points.${index}.quantity`}
+        value={point.quantity}
+        onChange={(quantity) => change({ quantity, reading: null, trueValue: null, expandedUncertainty: null })}
+      />
+      {value('reading', t('instruments.points.reading', {}))}
+      {value('trueValue', t('instruments.points.true_value', {}))}
+      {value('expandedUncertainty', t('instruments.points.uncertainty', {}))}
+      <TextField
+        label={t('instruments.points.coverage', {})}
+        value={point.coverageFactor}
+        onChange={(coverageFactor) => change({ coverageFactor })}
+        error={form.problem(`points.${index}.coverageFactor`)}
+      />
+      <div className={styles.removeCell}>
+        <IconButton
+          icon="close"
+          label={t('instruments.points.remove', { number: index + 1 })}
+          onClick={() => form.set({ points: points.filter((_, place) => place !== index) })}
+        />
+      </div>
+    </div>
+  )
+}
