@@ -52,6 +52,7 @@ function pointOf(run: RunInHistory, look: Look, quantity: History['quantity']): 
     low: limiting?.low ?? null,
     high: limiting?.high ?? null,
     verdict: limiting?.verdict ?? look.verdict,
+    overall: look.verdict,
     broken: [],
   }
 }
@@ -65,8 +66,8 @@ function inTime(a: RunInHistory, b: RunInHistory): number {
 
 /**
  * The history of one filter or room over the visits, oldest first, as found before as left: the figure in SI (air changes per hour as such), the
- * limits of the criterion on it in that run, its verdict (that criterion's; without one the filter's or room's), and what
- * breaks the trend just before a point. A run that says nothing about the subject is left out.
+ * limits of the criterion on it in that run, its verdict (that criterion's; without one the overall one), the overall verdict
+ * of the filter or of the room's run, and what breaks the trend just before a point. A run that says nothing about the subject is left out.
  */
 export function historyOf(input: HistoryInput): History {
   const points: HistoryPoint[] = []

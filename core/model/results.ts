@@ -304,7 +304,8 @@ export const HistoryPoint = z.strictObject({
   value: figure,
   low: figure,
   high: figure,
-  verdict: Verdict,
+  verdict: Verdict.describe('of the criterion on this figure; without one, the overall verdict'),
+  overall: Verdict.describe('of the whole filter, over all its criteria; of a room: of its run'),
   broken: z.array(Sentence).describe('what breaks the trend just before this point'),
 })
 export type HistoryPoint = z.infer<typeof HistoryPoint>

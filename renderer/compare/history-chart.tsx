@@ -11,7 +11,7 @@ import { type ChartPoint, seriesOf } from './history-series.ts'
 const MARK_PX = 16
 
 /** A figure over the years, its limits, the verdict of each run, and where the trend is broken. The table beside it says the same. */
-export function HistoryChart({ history }: { history: History }) {
+export function HistoryChart({ history, wholeRoom }: { history: History; wholeRoom: boolean }) {
   const t = useSay()
   const formatter = useFormatter()
   const { display } = useProject().body
@@ -74,7 +74,7 @@ export function HistoryChart({ history }: { history: History }) {
                 isAnimationActive={false}
               />
             ))}
-            <Tooltip content={<Tip history={history} />} isAnimationActive={false} />
+            <Tooltip content={<Tip history={history} wholeRoom={wholeRoom} />} isAnimationActive={false} />
           </ComposedChart>
         </ResponsiveContainer>
       </div>
@@ -100,9 +100,9 @@ function Mark({ cx, cy, payload, value, dimension }: MarkProps) {
   )
 }
 
-type TipProps = { active?: boolean; payload?: readonly { payload?: ChartPoint }[]; history: History }
+type TipProps = { active?: boolean; payload?: readonly { payload?: ChartPoint }[]; history: History; wholeRoom: boolean }
 
-function Tip({ active, payload, history }: TipProps) {
+function Tip({ active, payload, history, wholeRoom }: TipProps) {
   const t = useSay()
   const sentence = useSentence()
   const formatter = useFormatter()
@@ -115,6 +115,12 @@ function Tip({ active, payload, history }: TipProps) {
         {t('compare.why.phase', { phase: point.phase })} · {formatter.quantity(point.value, history.dimension)}
       </span>
       <VerdictMark verdict={point.verdict} />
+      {point.overall === point.verdict ? null : (
+        <span className={styles.overall}>
+          {wholeRoom ? t('compare.history.overall_room', {}) : t('compare.history.overall_filter', {})}
+          <VerdictMark verdict={point.overall} />
+        </span>
+      )}
       {point.broken.map((reason) => (
         <span key={reason.code}>{sentence(reason)}</span>
       ))}

@@ -82,7 +82,7 @@ function SubjectHistory({ subject }: { subject: Subject }) {
       {query.data && query.data.points.length > 0 ? (
         <div className={styles.history}>
           <Panel title={words[quantity]} flush>
-            <HistoryChart history={query.data} />
+            <HistoryChart history={query.data} wholeRoom={subject.kind === 'room'} />
           </Panel>
           <HistoryTable history={query.data} terminalId={subject.kind === 'terminal' ? subject.id : null} />
         </div>

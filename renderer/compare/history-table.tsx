@@ -51,6 +51,11 @@ export function HistoryTable({ history, terminalId }: { history: History; termin
       cell: ({ point }) => t('compare.history.limits', { low: point.low, high: point.high, of: { dimension } }),
     },
     { key: 'verdict', heading: t('compare.history.column.verdict', {}), cell: ({ point }) => <VerdictMark verdict={point.verdict} /> },
+    {
+      key: 'overall',
+      heading: terminalId ? t('compare.history.column.overall_filter', {}) : t('compare.history.column.overall_room', {}),
+      cell: ({ point }) => <VerdictMark verdict={point.overall} />,
+    },
   ]
   const broken: Column<Line> = {
     key: 'broken',

@@ -217,7 +217,7 @@ describe('one visit against another', () => {
 describe('the summary of a comparison', () => {
   it('tells what failed, why, and which room lost its air changes', () => {
     const summary = compare(make(1, filters([0.45, 0.45])), make(2, filters([0.4, 0.31]))).summary.map(words)
-    expect(summary[0]).toBe('F-104 fails. Fail: F-104-02, Mean (0.31\u00a0m/s, at least 0.36\u00a0m/s).')
+    expect(summary[0]).toBe('F-104 fails: F-104-02, Mean (0.31\u00a0m/s, at least 0.36\u00a0m/s).')
     // 0.9 to 0.71 m/s over the same face: -21.1 %; 37.8 to 29.82 per hour
     expect(summary[1]).toBe('F-104: air changes fell by 21.1 %, from 37.8\u00a0/h to 29.8\u00a0/h.')
   })
@@ -270,7 +270,36 @@ describe('the history of one subject', () => {
   })
 })
 
+describe('a filter whose mean passes while another of its criteria fails', () => {
+  it('keeps both verdicts in its history', () => {
+    const spread = aCriterion({
+      key: 'spread',
+      quantity: 'velocity_spread',
+      scope: 'filter',
+      form: { kind: 'at_most', limit: { from: 'value', value: entered(15, '%') } },
+    })
+    // 0.40 and 0.60: mean 0.50, standard deviation 0.1414, 28.3 % of the mean.
+    const { run } = make(1, { filters: [{ readings: [0.4, 0.6] }], criteria: [mean(0.36), spread] })
+    const runs = [{ ...run, certificationId: uuid(1), certificationName: 'Visit 1', on: '2021-03-01', completedOrder: 1 }]
+    const history = historyOf({ subjectId: terminalId(0), kind: 'filter', label: 'F-104-01', quantity: 'face_velocity', runs })
+    expect(history.points).toMatchObject([{ value: 0.5, verdict: 'pass', overall: 'fail' }])
+  })
+})
+
 describe("last year under this year's criteria", () => {
+  it('a room without zones is its own zone there, too, where a criterion on zones applies', () => {
+    const ofZone = aCriterion({
+      key: 'zone_mean',
+      quantity: 'face_velocity',
+      scope: 'zone',
+      form: { kind: 'at_least', limit: { from: 'value', value: entered(0.45, 'm/s') } },
+    })
+    const lastYear = make(1, filters([0.4]))
+    expect(lastYear.run.result.zones).toEqual([])
+    const under = recomputeUnder(lastYear.input, criteriaOf(make(2, { ...filters([0.5]), criteria: [ofZone] }).input))
+    expect(under.zones).toMatchObject([{ zoneId: ROOM_ID, verdict: 'fail', criteria: [{ key: 'zone_mean' }] }])
+  })
+
   it('would it have passed?', () => {
     const lastYear = make(1, { ...filters([0.4]), room: { requiredAirChangesPerHour: 10 } })
     const thisYear = make(2, {

@@ -113,6 +113,7 @@ function point(year: number, value: number | null, broken: Sentence[] = []): His
     low: 0.36,
     high: 0.54,
     verdict: 'pass',
+    overall: 'pass',
     broken,
   }
 }

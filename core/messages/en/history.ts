@@ -1,6 +1,6 @@
 import type { MeasuringPlane } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
-import { results } from './results.ts'
+import { type Failing, failingWords, results } from './results.ts'
 
 type Nested = { code: string; params: Record<string, unknown> }
 type Grid = { rows: number; columns: number }
@@ -21,6 +21,28 @@ function said(sentence: Nested, f: Formatter): string {
   const all = { ...results, ...history } as unknown as Record<string, ((p: never, f: Formatter) => string) | undefined>
   const template = all[sentence.code]
   return template ? template(sentence.params as never, f) : sentence.code
+}
+
+/** What failed in a room, without saying again that it failed. */
+function whatFailed(room: string, run: Nested, f: Formatter): string {
+  // The parameters of a headline are those of its code.
+  return run.code === 'headline.fail' ? `${failingWords(run.params as unknown as Failing, f, room)}.` : said(run, f)
+}
+
+/** A room that fails, and what of it; a headline that says something else stands as it is. */
+function roomFails(room: string, run: Nested, f: Formatter): string {
+  // A headline within another is always its `run`.
+  const inner = () => run.params.run as Nested
+  switch (run.code) {
+    case 'headline.fail':
+      return `${room} fails: ${whatFailed(room, run, f)}`
+    case 'headline.open':
+      return `Still open. ${roomFails(room, inner(), f)}`
+    case 'headline.retested':
+      return `${roomFails(room, inner(), f)} As left; it failed as found.`
+    default:
+      return `${room}: ${said(run, f)}`
+  }
 }
 
 /** Rooms over their runs, what breaks a comparison, and what a comparison comes to. */
@@ -51,8 +73,9 @@ export const history = {
       : 'Judged by another criteria set than before.'
   },
   'break.zone_criteria': (_p: Record<string, never>) => 'A zone of the room was judged by other criteria than before.',
-  'summary.fails': (p: { room: string; run: Nested }, f: Formatter) => `${p.room}: ${said(p.run, f)}`,
-  'summary.retested': (p: { room: string; run: Nested }, f: Formatter) => `${p.room} was measured again. As found: ${said(p.run, f)}`,
+  'summary.fails': (p: { room: string; run: Nested }, f: Formatter) => roomFails(p.room, p.run, f),
+  'summary.retested': (p: { room: string; run: Nested }, f: Formatter) =>
+    `${p.room} failed as found and was measured again. As found: ${whatFailed(p.room, p.run, f)}`,
   'summary.unsettled': (p: { rooms: string; count: number }) =>
     `${several(p.count, 'room is', 'rooms are')} not settled (not tested, not valid or inconclusive): ${p.rooms}.`,
   'summary.nothing_measured': (_p: Record<string, never>) => 'Nothing has been measured in the later visit yet.',

@@ -24,6 +24,14 @@ function figureWords(figure: Shown, f: Formatter): string {
   return limit === low ? ` (${shown.value}, at least ${shown.limit})` : ` (${shown.value}, at most ${shown.limit})`
 }
 
+export type Failing = Deciding & { figure: Shown }
+
+/** What fails, where and by how much. The room's own name is left out where the sentence has said it. */
+export function failingWords(p: Failing, f: Formatter, room: string | null = null): string {
+  const where = p.subject === room ? '' : `${p.subject}, `
+  return `${where}${p.title}${figureWords(p.figure, f)}${andMore(p.more)}`
+}
+
 /** What is to be said about a filter's readings, and one sentence for a run. */
 export const results = {
   'note.closed': (p: { because: string }) => `Closed: ${ended(p.because)} Counts as zero flow.`,
@@ -43,8 +51,7 @@ export const results = {
   'note.corrected': (p: { factor: number; because: string }) => `Flow is multiplied by ${p.factor}: ${ended(p.because)}`,
   'headline.pass': (p: { criteria: number; progress: Progress }) =>
     `Pass: ${several(p.criteria, 'criterion is', 'criteria are')} met on ${several(p.progress.planned, 'filter', 'filters')}.`,
-  'headline.fail': (p: Deciding & { figure: Shown }, f: Formatter) =>
-    `Fail: ${p.subject}, ${p.title}${figureWords(p.figure, f)}${andMore(p.more)}.`,
+  'headline.fail': (p: Failing, f: Formatter) => `Fail: ${failingWords(p, f)}.`,
   'headline.not_valid': (p: Deciding) => `Not valid: ${p.subject}, ${p.title}${andMore(p.more)}; an instrument was not in calibration.`,
   'headline.inconclusive': (p: Deciding) => `Inconclusive: ${p.subject}, ${p.title}${andMore(p.more)}; too close to the limit to tell.`,
   'headline.not_tested': (p: Deciding) =>
