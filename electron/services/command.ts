@@ -82,7 +82,7 @@ export function commit<T>(
   const { command } = options
   try {
     const outcome = stores.transaction((): { answer: T; changes: readonly AuditChange[] } => {
-      if (!options.founding) session.person(command.personId)
+      if (!options.founding) session.refuseActor(command.personId)
       const transaction = new Transaction(session, options)
       const answer = perform(transaction)
       if (transaction.changes.length > 0 || options.always) append(session, options, transaction)

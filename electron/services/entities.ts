@@ -7,6 +7,7 @@ import type { StoredEntity } from '../project-file/entities.ts'
 import { problem } from '../project-file/problem.ts'
 import { checkWritten } from './body-rules.ts'
 import { commit, type Transaction } from './command.ts'
+import { checkOverrides } from './override-rules.ts'
 import { checkReferences, referringTo } from './references.ts'
 import type { Session } from './session.ts'
 import { checkZones } from './zone-rules.ts'
@@ -71,6 +72,7 @@ export function applyChanges(transaction: Transaction, changes: readonly EntityC
     else editOne(transaction, change, change.body, field)
   }
   checkZones(transaction.session, changes, before)
+  checkOverrides(transaction.session, changes, before)
   for (const change of changes) if (change.body === null) checkNobodyRefers(transaction.session, change.id)
 }
 
@@ -105,6 +107,10 @@ function editOne(transaction: Transaction, change: EntityChange, body: EntityBod
   }
   checkWritten(change.kind, body, `${field}.body`)
   checkReferences(stores, change.kind, body, stored.entity.body, `${field}.body`)
+  if (change.kind === 'person' && change.id === transaction.command.personId && !(body as EntityBody<'person'>).active) {
+    // The kind stands beside the body. Whoever acts stays in use, so there is always somebody who can put others back.
+    throw problem('refused', message('error.own_activity', {}), { field: `${field}.body.active` })
+  }
   transaction.revise(stored, body)
 }
 

@@ -28,6 +28,7 @@ export class Session {
   readonly cache: VisitCache
   readonly certificates: Certificates
   readonly #people = new Map<string, number>()
+  readonly #actors = new Set<string>()
   #timeZone: string | null = null
   #projectId: string | null = null
   #localDates: LocalDates | null = null
@@ -44,6 +45,7 @@ export class Session {
   /** Forgets what was read from the file; called after every change but a recording, which keeps its own context up to date. */
   forget(): void {
     this.#people.clear()
+    this.#actors.clear()
     this.#timeZone = null
     this.#projectId = null
     this.#localDates = null
@@ -67,7 +69,20 @@ export class Session {
     return this.#localDates
   }
 
-  /** Row of a person of this project; a command by anyone else is refused. */
+  /**
+   * Refuses a command by somebody who is no person of this project, or one out of use. Where nobody is in use any more, anybody may
+   * still act: else nobody could ever be put back.
+   */
+  refuseActor(id: string): void {
+    if (this.#actors.has(id)) return
+    const { body } = this.find('person', id, 'command.personId').entity
+    if (!body.active && this.stores.entities.list('person').some(({ entity }) => entity.body.active)) {
+      throw problem('refused', message('error.person_inactive', { name: body.name }), { field: 'command.personId' })
+    }
+    this.#actors.add(id)
+  }
+
+  /** Row of a person of this project. */
   person(id: string): number {
     const known = this.#people.get(id)
     if (known !== undefined) return known

@@ -1,5 +1,5 @@
 import type { Limit } from '#core/model/criteria.ts'
-import { DIMENSION_OF_CRITERION, FORMS_OF } from '#core/model/criteria-rules.ts'
+import { DIMENSION_OF_CRITERION, FORMS_OF, SCOPES_OF } from '#core/model/criteria-rules.ts'
 import type { Unit } from '#core/model/values.ts'
 import { useSay } from '../app/session.tsx'
 import forms from '../forms/forms.module.css'
@@ -55,7 +55,13 @@ export function CriterionFields(props: FieldsProps) {
           error={problem('formKind')}
         />
         <LimitFields {...props} />
-        <Select label={t('criteria.scope', {})} value={draft.scope} choices={choices.scopes} onChange={(scope) => set({ scope })} />
+        <Select
+          label={t('criteria.scope', {})}
+          value={draft.scope}
+          choices={choices.scopes.filter(({ value }) => value === draft.scope || SCOPES_OF[draft.quantity].includes(value))}
+          onChange={(scope) => set({ scope })}
+          error={problem('scope')}
+        />
         <Select label={t('criteria.plane', {})} value={draft.plane} choices={choices.planes} onChange={(plane) => set({ plane })} />
         <TextField
           className={forms.whole}

@@ -1,5 +1,5 @@
 import type { Criterion, CriterionForm, Limit } from '#core/model/criteria.ts'
-import { DIMENSION_OF_CRITERION, FORMS_OF } from '#core/model/criteria-rules.ts'
+import { DIMENSION_OF_CRITERION, FORMS_OF, SCOPES_OF } from '#core/model/criteria-rules.ts'
 import type { Entered, Unit } from '#core/model/values.ts'
 import { SI_UNIT } from '#core/units/units.ts'
 import type { FieldProblem } from '../forms/use-form.ts'
@@ -76,13 +76,14 @@ export function unitOfLimits(draft: CriterionDraft): Unit {
   return draft.low?.unit ?? draft.high?.unit ?? (dimension === 'flow' ? 'm3/h' : SI_UNIT[dimension])
 }
 
-/** Another quantity: limits of the old one mean nothing any more, and the form must fit. */
+/** Another quantity: limits of the old one mean nothing any more, and scope and form must fit. */
 export function withQuantity(draft: CriterionDraft, quantity: Criterion['quantity']): CriterionDraft {
   const keepsUnits = DIMENSION_OF_CRITERION[quantity] === DIMENSION_OF_CRITERION[draft.quantity]
   const fits = FORMS_OF[quantity].includes(draft.formKind)
   return {
     ...draft,
     quantity,
+    scope: SCOPES_OF[quantity].includes(draft.scope) ? draft.scope : (SCOPES_OF[quantity].at(-1) ?? 'room'),
     formKind: fits ? draft.formKind : (FORMS_OF[quantity][0] ?? 'at_least'),
     ...(keepsUnits ? {} : { low: null, high: null, alertLow: null, alertHigh: null, lowFrom: 'value', highFrom: 'value' }),
   }

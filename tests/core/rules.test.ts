@@ -278,7 +278,7 @@ function criterionProblems(quantity: 'face_velocity' | 'air_changes' | 'velocity
     key: 'one',
     title: 'One',
     quantity,
-    scope: 'filter',
+    scope: quantity === 'air_changes' ? 'room' : 'filter',
     form,
     plane: 'any',
     basis: 'as_indicated',

@@ -4,6 +4,7 @@ import { Ajv2020 } from 'ajv/dist/2020.js'
 import addFormats from 'ajv-formats'
 import { v7 } from 'uuid'
 import { afterEach, beforeEach, expect, test } from 'vitest'
+import { z } from 'zod'
 import { FullExchange } from '#core/model/exchange.ts'
 import { exchangeJsonSchema } from '#core/model/exchange-schema.ts'
 import { buildSite, type House, record, type Site, startHouse, startRun } from './bench-site.ts'
@@ -117,6 +118,28 @@ test('an exchange file that was changed by hand is refused where its own hashes 
   // Nothing is left behind: neither the file nor a half-made one.
   const { entries } = await house.client.files.browse({ path: house.folder })
   expect(entries.filter(({ kind }) => kind === 'project').map(({ name }) => name)).toEqual(['site.facegrid'])
+})
+
+test('bodies of a full form keep the rules, too: every problem is told with its place', async () => {
+  await house.client.files.exportExchange({ path: at('one.json') })
+  const full = FullExchange.parse(JSON.parse(readFileSync(at('one.json'), 'utf8')))
+  const place = (kind: string) => full.entities.findIndex((entity) => entity.kind === kind)
+  const bodyAt = (index: number) => full.entities[index]?.revisions[0]?.body ?? {}
+  const [terminal, calibration, instrument] = [place('terminal'), place('calibration'), place('instrument')]
+  bodyAt(terminal).effectiveArea = { si: 9, typed: '9', unit: 'm2' }
+  bodyAt(calibration).dueOn = '2025-01-01'
+  const [velocity] = z.array(z.record(z.string(), z.unknown())).parse(bodyAt(instrument).senses)
+  bodyAt(instrument).senses = [velocity, { ...velocity, low: { si: 40, typed: '40', unit: 'm/s' } }]
+  const { field, sentence } = await failureOf(importing(full))
+  const told = JSON.stringify({ field, sentence })
+  for (const [index, within] of [
+    [terminal, 'effectiveArea'],
+    [calibration, 'dueOn'],
+    [instrument, 'senses[1].quantity'],
+    [instrument, 'senses[1].high'],
+  ]) {
+    expect(told).toContain(`$.entities[${index}].revisions[0].body.${within}`)
+  }
 })
 
 test('problems of a short form are named by their JSON path, and nothing is imported', async () => {

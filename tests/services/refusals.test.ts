@@ -110,6 +110,39 @@ test('a zone lies in its room, and a filter in a zone of its own room', async ()
   ])
 })
 
+test('an override names a criterion of the set that reigns in its room or zone; one that stood there before stays', async () => {
+  const [room] = await house.client.entities.list({ kinds: ['room'], within: null })
+  if (room?.kind !== 'room') throw new Error('no room')
+  const { id, parentId } = room
+  const own = (key: string) => ({ key, form: null, on: false, reason: 'Site rule 12.' })
+  const edit = (revision: number, overrides: ReturnType<typeof own>[], criteriaSetId = room.body.criteriaSetId) =>
+    change([{ kind: 'room', id, parentId, revision, body: { ...room.body, overrides, criteriaSetId } }])
+  expect(await failureOf(edit(1, [own('air_changes_minimum'), own('no_such')]))).toMatchObject({
+    kind: 'invalid_input',
+    field: 'changes.0.body.overrides.1.key',
+    sentence: { code: 'rule.unknown_criterion', params: { key: 'no_such' } },
+  })
+  await edit(1, [own('air_changes_minimum')])
+  // Its room's set is the one a zone follows that has none of its own.
+  const zone = (key: string) => change([{ kind: 'zone', id: v7(), parentId: id, revision: null, body: { ...ZONE, overrides: [own(key)] } }])
+  expect(await failureOf(zone('no_such'))).toMatchObject({ field: 'changes.0.body.overrides.0.key' })
+  await zone('filter_flow_design')
+  // The set is taken away: what was said of it stays readable, and nothing new can be said.
+  await edit(2, [own('air_changes_minimum')], null)
+  expect(await failureOf(edit(3, [own('air_changes_minimum'), own('supply_design')], null))).toMatchObject({
+    field: 'changes.0.body.overrides.1.key',
+  })
+})
+
+test('a criterion is not judged for what has no such figure', async () => {
+  const [set] = await house.client.entities.list({ kinds: ['criteria_set'], within: null })
+  if (set?.kind !== 'criteria_set') throw new Error('no set')
+  const criteria = set.body.criteria.map((criterion) => ({ ...criterion, scope: 'filter' as const }))
+  const { kind, id, parentId, revision } = set
+  const failure = await failureOf(change([{ kind, id, parentId, revision, body: { ...set.body, criteria } }]))
+  expect(failure).toMatchObject({ kind: 'invalid_input', field: 'changes.0.body.criteria.0.scope' })
+})
+
 test('a corrected time zone reaches the verdict of the visit as it reaches the run', async () => {
   // Due on 1 March at the site; 2 March 00:30 in Vienna is still 1 March in UTC.
   const [certificate] = await house.client.entities.list({ kinds: ['calibration'], within: null })

@@ -25,6 +25,9 @@ export const errors = {
   'error.still_used': (p: { what: string; by: string }) =>
     `This ${wordsOf(p.what)} is still used by a ${wordsOf(p.by)}. Change that first, then remove it.`,
   'error.own_person': (_p: Record<never, never>) => 'You cannot remove yourself. Let another person of the project do it.',
+  'error.own_activity': (_p: Record<never, never>) => 'You cannot take yourself out of use. Let another person of the project do it.',
+  'error.person_inactive': (p: { name: string }) =>
+    `${p.name} is out of use and changes nothing here. Choose another person, or let one of them put ${p.name} back in use.`,
   'error.certification_has_runs': (_p: Record<never, never>) =>
     'This certification has test runs, so it stays with the project. Finish it instead.',
   'error.ends_before_start': (_p: Record<never, never>) => 'The last day lies before the first. Correct one of the two dates.',

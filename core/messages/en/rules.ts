@@ -57,7 +57,7 @@ export const rules = {
   'rule.form_does_not_fit': (p: { quantity: string; form: string }) =>
     `The form “${p.form.replaceAll('_', ' ')}” cannot be held against ${p.quantity.replaceAll('_', ' ')}. Choose another form.`,
   'rule.scope_does_not_fit': (p: { quantity: string; scope: string }) =>
-    `There is no ${p.quantity.replaceAll('_', ' ')} of a single ${p.scope}. Choose what else it is judged for.`,
+    `“${p.quantity.replaceAll('_', ' ')}” is no figure of a ${p.scope}. Choose what else it is judged for.`,
   'rule.unknown_criterion': (p: { key: string }) =>
     `The criteria set that applies here has no criterion “${p.key.replaceAll('_', ' ')}”. Name one of the set, or take this one out.`,
   'rule.required_minimum_is_air_changes': (_p: Record<never, never>) =>

@@ -1,11 +1,12 @@
 import { ENTITY_SCHEMAS } from '#core/model/entities.ts'
 import type { FullExchange } from '#core/model/exchange.ts'
+import { checkStoredBody } from '#core/model/stored-rules.ts'
 import { sha256Of } from '../../project-file/attachments.ts'
 import { canonicalJson } from '../../project-file/canonical.ts'
 import { firstHash } from '../../project-file/segment.ts'
 import type { Stores } from '../../project-file/stores.ts'
 import { entryHash } from '../../project-file/trail.ts'
-import { ExchangeProblems } from './problems.ts'
+import { ExchangeProblems, pathOf, sentenceInWords } from './problems.ts'
 
 /** Writes every row of a full exchange form into an empty project file. Inside a transaction: a problem leaves nothing behind. */
 export function importFull(stores: Stores, full: FullExchange): void {
@@ -58,6 +59,9 @@ function importEntities(stores: Stores, full: FullExchange, problems: ExchangePr
       for (const issue of parsed.error?.issues ?? []) {
         const within = issue.path.map((part) => (typeof part === 'number' ? part : String(part)))
         problems.add([...place, 'revisions', number, 'body', ...within], issue.message)
+      }
+      for (const { field, ...broken } of parsed.success ? checkStoredBody(entity.kind, parsed.data) : []) {
+        problems.add([...place, 'revisions', number, 'body', ...pathOf(field)], sentenceInWords(broken))
       }
     }
     known.add(entity.id)

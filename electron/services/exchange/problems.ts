@@ -13,10 +13,12 @@ function jsonPath(path: ExchangePath): string {
 function fieldBelow(within: string, field: string | null): (string | number)[] {
   if (field !== null && /^[A-Za-z]+$/.test(field)) return [field]
   if (!field?.startsWith(`${within}.`)) return []
-  return field
-    .slice(within.length + 1)
-    .split('.')
-    .map((part) => (/^\d+$/.test(part) ? Number(part) : part))
+  return pathOf(field.slice(within.length + 1))
+}
+
+/** A field as rules name it, such as senses.0.low, as a path. */
+export function pathOf(field: string): (string | number)[] {
+  return field.split('.').map((part) => (/^\d+$/.test(part) ? Number(part) : part))
 }
 
 /** Collects what does not fit, so that one attempt tells it all. */
