@@ -38,6 +38,7 @@ async function main(): Promise<void> {
   const folders = values.folder?.map((folder) => path.resolve(folder)) ?? [defaultFolder()]
   const access = new FolderAccess(folders)
   const engine = createHostEngine({ host: 'browser', access, settingsFolder: values.settings ?? settingsFolder() })
+  await engine.reopen()
   const server = await start(engine, values.port)
 
   process.stdout.write(

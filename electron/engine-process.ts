@@ -12,6 +12,7 @@ async function serve(parent: ParentPort, settingsFolder: string): Promise<void> 
   const handler = new RPCHandler(engine.router)
   const { recent } = await createRouterClient(engine.router).files.state()
   for (const file of recent) access.grant(file.path)
+  await engine.reopen()
   parent.on('message', (event) => {
     const parsed = EngineProcessMessage.safeParse(event.data)
     if (!parsed.success) return

@@ -31,6 +31,8 @@ export type Engine = {
   readonly router: Router<typeof contract, Record<never, never>>
   /** Builds the demo project at a path, for scripts; the page opens it through the contract. */
   buildDemo(path: string): Promise<void>
+  /** Opens again what was open when the program last ended; a host that people sit at asks for it before it serves. */
+  reopen(): Promise<void>
   close(): Promise<void>
 }
 
@@ -44,9 +46,10 @@ export function createEngine(options: EngineOptions): Engine {
   return {
     router,
     buildDemo: (path) => workspace.buildDemo(path),
+    reopen: () => workspace.reopen(),
     close: async () => {
       await stop()
-      await workspace.close()
+      await workspace.end()
       await settings.settled()
     },
   }

@@ -2,7 +2,7 @@ import { existsSync, mkdirSync, rmSync } from 'node:fs'
 import os from 'node:os'
 import path from 'node:path'
 import type { z } from 'zod'
-import type { FilesState, OpenFile } from '#core/api/contract.ts'
+import type { FilesState, OpenFile, Reopened } from '#core/api/contract.ts'
 import { LANGUAGES, message } from '#core/messages/say.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import type { EngineOptions } from '../engine.ts'
@@ -18,6 +18,7 @@ import { importExchange } from './exchange/import-file.ts'
 import { readExchange } from './exchange/read-file.ts'
 import { writeExchange } from './exchange/write-file.ts'
 import { exchangePath, PROJECT_EXTENSION, projectPath } from './folders.ts'
+import { reopen } from './reopen.ts'
 import { type Change, Session } from './session.ts'
 import type { Settings, SettingsFile } from './settings.ts'
 
@@ -33,6 +34,7 @@ export class Workspace {
   readonly #log: (error: unknown) => void
   #session: Session | null = null
   #backups: Backups | null = null
+  #reopened: z.infer<typeof Reopened> | null = null
   #stopWork: () => Promise<void> = () => Promise.resolve()
 
   constructor(options: EngineOptions, settings: SettingsFile, publish: (event: Change) => void, log: (error: unknown) => void) {
@@ -59,6 +61,7 @@ export class Workspace {
       host: this.options.host,
       version: this.options.version,
       open: this.#session ? this.#describe(this.#session) : null,
+      reopened: this.#reopened,
       recent: recent.map((entry) => ({ ...entry, missing: !existsSync(entry.path) })),
       roots: this.options.access.roots(),
       theme,
@@ -89,7 +92,12 @@ export class Workspace {
     if (this.#session?.file.path === target && (readOnly || !this.#session.file.readOnly)) return this.#describe(this.#session)
     // A file that is open here already is closed first; another one only after this one has proved to open.
     if (this.#session?.file.path === target) await this.#leave()
-    return this.#take(this.#newSession(openProjectFile(target, { ...this.#openOptions(), readOnly })))
+    return this.#take(this.#newSession(openProjectFile(target, { ...this.#openOptions(), readOnly })), readOnly)
+  }
+
+  /** What was open when the program last ended is opened again. Asked once, by a host that people sit at, before it serves. */
+  async reopen(): Promise<void> {
+    this.#reopened = await reopen(this, this.#log)
   }
 
   /** Opens the demo project, made in the program's own folder the first time. */
@@ -150,7 +158,9 @@ export class Workspace {
     language?: string | undefined
     view?: string | undefined
     personId?: string | undefined
+    reopenedTold?: true | undefined
   }): Promise<void> {
+    if (input.reopenedTold) this.#reopened = null
     const { theme, language } = input
     if (theme !== undefined || language !== undefined) {
       const known = LANGUAGES.find((candidate) => candidate === language)
@@ -160,10 +170,17 @@ export class Workspace {
       await this.settings.leave(this.#session.file.path, input)
   }
 
+  /** Closes the project because a person is done with it: the next start does not open it again. */
   async close(): Promise<void> {
     if (!this.#session) return
     await this.#leave()
+    await this.settings.setOpenNow(null)
     this.#publish({ what: 'file' })
+  }
+
+  /** Closes the file because the program ends. */
+  end(): Promise<void> {
+    return this.#leave()
   }
 
   /** Closes what is open, after a backup in flight has ended. */
@@ -178,12 +195,15 @@ export class Workspace {
   }
 
   /** Makes a session the open one; the one before is closed. */
-  async #take(session: Session): Promise<Opened> {
+  async #take(session: Session, readOnly = false): Promise<Opened> {
     const opened = this.#describeNew(session)
     await this.#leave()
     this.#session = session
     this.#backups = this.#startBackups(session)
-    void this.settings.opened(session.file.path, opened.name, new Date(this.options.clock()).toISOString())
+    this.#reopened = null
+    // Remembered before anyone sees it: from then on the next start finds it again. A script leaves nothing to be found.
+    const openNow = this.options.host === 'headless' ? null : { path: session.file.path, readOnly }
+    await this.settings.opened(session.file.path, opened.name, new Date(this.options.clock()).toISOString(), openNow)
     this.#publish({ what: 'file' })
     return opened
   }

@@ -12,6 +12,8 @@ const Settings = z.object({
   theme: z.enum(['system', 'light', 'dark']).catch('system'),
   language: z.enum(LANGUAGES).catch('en'),
   recent: z.array(z.object({ path: z.string(), name: z.string(), openedAt: z.string() })).catch([]),
+  /** open now, or when the program ended; null after a person closed it */
+  openNow: z.object({ path: z.string(), readOnly: z.boolean() }).nullable().catch(null),
   left: z.record(z.string(), z.object({ view: z.string().nullable(), personId: Uuid.nullable() })).catch({}),
 })
 export type Settings = z.infer<typeof Settings>
@@ -39,9 +41,10 @@ export class SettingsFile {
     return this.#writing
   }
 
-  opened(file: string, name: string, openedAt: string): Promise<void> {
+  opened(file: string, name: string, openedAt: string, openNow: Settings['openNow']): Promise<void> {
     return this.change((settings) => ({
       ...settings,
+      openNow: openNow ?? settings.openNow,
       recent: [{ path: file, name, openedAt }, ...settings.recent.filter((entry) => entry.path !== file)].slice(0, MOST_RECENT),
     }))
   }
@@ -54,6 +57,10 @@ export class SettingsFile {
         left: { ...settings.left, [file]: { view: left.view ?? before.view, personId: left.personId ?? before.personId } },
       }
     })
+  }
+
+  setOpenNow(openNow: Settings['openNow']): Promise<void> {
+    return this.change((settings) => ({ ...settings, openNow }))
   }
 
   forget(file: string): Promise<void> {

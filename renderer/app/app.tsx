@@ -16,6 +16,7 @@ import { SessionProvider, useSay, useSession } from './session.tsx'
 import { Shell } from './shell.tsx'
 import { useTheme } from './theme.ts'
 import { useLastView } from './use-last-view.ts'
+import { useReopened } from './use-reopened.ts'
 
 export function App() {
   return (
@@ -43,6 +44,7 @@ function Page() {
   useTheme(theme)
   useChangeStream()
   useLastView()
+  useReopened()
   useDesktopRequests()
   useEffect(() => {
     document.title = project ? `${project.body.name} \u2013 ${t('app.name', {})}` : t('app.name', {})

@@ -1,9 +1,11 @@
 import { type ReactNode, useEffect, useRef, useState } from 'react'
 import { Link, useLocation, useSearchParams } from 'wouter'
+import type { Failure } from '#core/api/errors.ts'
 import { api } from '../app/client.ts'
 import { failureOf } from '../app/failure.ts'
-import { useFailureText, useSay, useSession } from '../app/session.tsx'
+import { useSay, useSentence, useSession } from '../app/session.tsx'
 import { Emblem } from '../app/strip.tsx'
+import { tellReopened } from '../app/use-reopened.ts'
 import { Busy } from '../ui/busy.tsx'
 import { Button } from '../ui/button.tsx'
 import { Icon, type IconName } from '../ui/icon.tsx'
@@ -24,6 +26,7 @@ export function HomeScreen() {
   const enter = useEnterProject()
   const chooser = usePlaceChooser()
   const [failedOpen, setFailedOpen] = useState<string | null>(null)
+  const notReopened = files?.reopened ?? null
 
   const open = (path: string, readOnly = false) => {
     setFailedOpen(path)
@@ -75,7 +78,20 @@ export function HomeScreen() {
           </div>
         ) : null}
         {enter.isError ? (
-          <OpenProblem error={enter.error} path={failedOpen} onReadOnly={(path) => open(path, true)} onDismiss={() => enter.reset()} />
+          <OpenProblem
+            failure={failureOf(enter.error)}
+            path={failedOpen}
+            onReadOnly={(path) => open(path, true)}
+            onDismiss={() => enter.reset()}
+          />
+        ) : notReopened?.failure && enter.isIdle ? (
+          <OpenProblem
+            before={t('projects.not_reopened', { name: notReopened.name })}
+            failure={notReopened.failure}
+            path={notReopened.path}
+            onReadOnly={(path) => open(path, true)}
+            onDismiss={tellReopened}
+          />
         ) : null}
         {creating ? (
           <NewProjectForm onCancel={() => go('/')} />
@@ -129,17 +145,25 @@ function Start({ icon, title, about, onClick, main }: StartProps) {
   )
 }
 
-type OpenProblemProps = { error: unknown; path: string | null; onReadOnly: (path: string) => void; onDismiss: () => void }
+type OpenProblemProps = {
+  before?: string
+  failure: Failure
+  path: string | null
+  onReadOnly: (path: string) => void
+  onDismiss: () => void
+}
 
 /** The sentence, and the next sensible step where there is one. */
-function OpenProblem({ error, path, onReadOnly, onDismiss }: OpenProblemProps) {
+function OpenProblem({ before, failure, path, onReadOnly, onDismiss }: OpenProblemProps) {
   const t = useSay()
-  const text = useFailureText()
-  const { kind } = failureOf(error)
+  const sentence = useSentence()
+  const { kind } = failure
   return (
     <div className={styles.problem} role="alert">
       <Icon name="warn" size={20} />
-      <p>{text(error)}</p>
+      <p>
+        {before} {sentence(failure.sentence)}
+      </p>
       <div className={styles.problemActions}>
         {path !== null && (kind === 'locked' || kind === 'read_only') ? (
           <Button kind="primary" onClick={() => onReadOnly(path)}>

@@ -1,6 +1,9 @@
+import { renameSync } from 'node:fs'
+import path from 'node:path'
 import { words } from './english.ts'
 import { expectEmptyAtHand, expectSaved, filterAtHand, filterInStrip, pointOnFace, savedLine, typeReadings } from './face.ts'
 import { button, fill } from './form-parts.ts'
+import { goTo, startButton } from './home.ts'
 import { expect, test } from './loading-room.ts'
 
 test('an odd value is questioned beside the figure and stops nobody', async ({ bench: { page } }) => {
@@ -85,14 +88,38 @@ test('the host dies: after the restart every acknowledged reading is there and t
   // Typed, not entered: the one number that may be lost.
   await bench.page.keyboard.type('0.4')
   const page = await bench.killAndRestart()
-  // The project that was open last stands first; it opens where it was left.
-  await page.getByRole('button', { name: /^Loading room/ }).click()
+  // Nothing is clicked: what was open is open again, and says so.
   await expect(filterAtHand(page, 'F-104/02')).toBeVisible()
+  await expect(page.getByText(words('projects.reopened', { name: 'Loading room' }))).toBeVisible()
   await expect(pointOnFace(page, 3)).toHaveAttribute('aria-current', 'true')
   await expectSaved(page, 1, '0.44')
   await expectSaved(page, 2, '0.43')
   await expect(filterInStrip(page, 'F-104/01')).toContainText('9/9')
   await expect(filterInStrip(page, 'F-104/02')).toContainText('2/9')
+  await button(page, words('projects.reopened_others', {})).click()
+  await expect(page.getByRole('link', { name: words('projects.back_to', { name: 'Loading room' }) })).toBeVisible()
+})
+
+test('a project that a person closed stays closed at the next start; one that cannot be opened is told on the first screen', async ({
+  bench,
+}) => {
+  await goTo(bench.page, words('app.nav.project', {}))
+  await button(bench.page, words('projects.close', {})).click()
+  await expect(startButton(bench.page, 'projects.open')).toBeVisible()
+  await expect(bench.page.getByRole('link', { name: words('projects.back_to', { name: 'Loading room' }) })).toHaveCount(0)
+  let page = await bench.killAndRestart()
+  const recent = page.getByRole('button', { name: /^Loading room/ })
+  await expect(recent).toBeEnabled()
+
+  await recent.click()
+  await expect(page.getByRole('link', { name: 'Loading room', exact: true })).toBeVisible()
+  renameSync(path.join(bench.folder, 'loading-room.facegrid'), path.join(bench.folder, 'elsewhere.facegrid'))
+  page = await bench.killAndRestart()
+  const told = page.getByRole('alert')
+  await expect(told).toContainText(words('projects.not_reopened', { name: 'Loading room' }))
+  await expect(told).toContainText(words('file.missing', { name: 'loading-room.facegrid' }))
+  await button(page, words('app.close', {})).click()
+  await expect(told).toHaveCount(0)
 })
 
 test('the connection drops while typing: the bench says so, typing goes on, and nothing is lost', async ({ bench: { page } }) => {
