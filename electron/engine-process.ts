@@ -1,6 +1,6 @@
 import { createRouterClient } from '@orpc/server'
-import { RPCHandler } from '@orpc/server/message-port'
 import type { ParentPort } from 'electron'
+import { serveContract } from './contract-server.ts'
 import { EngineProcessMessage } from './desktop/engine-messages.ts'
 import { createHostEngine } from './engine-start.ts'
 import { FolderAccess } from './folder-access.ts'
@@ -9,7 +9,7 @@ import { FolderAccess } from './folder-access.ts'
 async function serve(parent: ParentPort, settingsFolder: string): Promise<void> {
   const access = new FolderAccess([])
   const engine = createHostEngine({ host: 'desktop', access, settingsFolder })
-  const handler = new RPCHandler(engine.router)
+  const openChannel = serveContract(engine.router)
   const { recent } = await createRouterClient(engine.router).files.state()
   for (const file of recent) access.grant(file.path)
   await engine.reopen()
@@ -20,7 +20,9 @@ async function serve(parent: ParentPort, settingsFolder: string): Promise<void> 
     if (parsed.data.kind === 'grant') access.grant(parsed.data.path)
     else if (parsed.data.kind === 'stop') void engine.close().then(() => process.exit(0))
     else if (port) {
-      handler.upgrade(port)
+      const channel = openChannel((message) => port.postMessage(message))
+      port.on('message', ({ data }) => void channel.receive(data))
+      port.on('close', channel.close)
       port.start()
     }
   })

@@ -2,8 +2,8 @@ import { randomBytes, timingSafeEqual } from 'node:crypto'
 import { createServer, type IncomingMessage, type ServerResponse } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import type { Duplex } from 'node:stream'
-import { RPCHandler } from '@orpc/server/ws'
-import { WebSocketServer } from 'ws'
+import { type RawData, WebSocketServer } from 'ws'
+import { serveContract } from './contract-server.ts'
 import type { Engine } from './engine.ts'
 import { CONTENT_SECURITY_POLICY, type PageFile } from './page-files.ts'
 
@@ -59,7 +59,7 @@ export async function startLoopbackServer(engine: Engine, page: ReadonlyMap<stri
   })
 
   const channels = new WebSocketServer({ noServer: true, maxPayload: 64 * 1024 * 1024 })
-  const handler = new RPCHandler(engine.router)
+  const openChannel = serveContract(engine.router)
   server.on('upgrade', (request: IncomingMessage, socket: Duplex, head: Buffer) => {
     const allowed =
       request.headers.host === host && request.headers.origin === origin && hasToken(request) && request.url?.split('?')[0] === '/rpc'
@@ -67,8 +67,11 @@ export async function startLoopbackServer(engine: Engine, page: ReadonlyMap<stri
       socket.end('HTTP/1.1 403 Forbidden\r\nConnection: close\r\nContent-Length: 0\r\n\r\n')
       return
     }
-    channels.handleUpgrade(request, socket, head, (channel) => {
-      void handler.upgrade(channel)
+    channels.handleUpgrade(request, socket, head, (socketChannel) => {
+      const channel = openChannel((message) => socketChannel.send(message))
+      // Whole messages: a text one is JSON, a binary one carries a file behind it.
+      socketChannel.on('message', (data, isBinary) => void channel.receive(isBinary ? bytesOf(data) : String(data)))
+      socketChannel.on('close', channel.close)
     })
   })
 
@@ -84,6 +87,11 @@ export async function startLoopbackServer(engine: Engine, page: ReadonlyMap<stri
         server.closeAllConnections()
       }),
   }
+}
+
+function bytesOf(data: RawData): Uint8Array {
+  if (Array.isArray(data)) return Buffer.concat(data)
+  return new Uint8Array(data)
 }
 
 function setSecurityHeaders(response: ServerResponse): void {

@@ -34,8 +34,12 @@ const FEET_AND_INCHES =
 const FRACTION = /^(-?)(?:(\d+)[ -])?(\d+)\/(\d+) ?([^\d].*)?$/
 const NUMBER_AND_SUFFIX = /^(-?)((?:\d|[.,' ](?=\d))+)(?:e([+-]?\d{1,2})(?!\d))?(.*)$/i
 
+/** What nearly every entry is, and nothing below would change. */
+const PLAIN_ALREADY = /^\d+(?:[.,]\d+)?$/
+
 /** Typographic variants brought to one plain form: signs, primes, spaces, vulgar fractions, wide and raised digits. */
 function plainText(text: string): string {
+  if (PLAIN_ALREADY.test(text)) return text
   return text
     .replace(/[\u00bc-\u00be\u2150-\u215e]/g, ' $&')
     .replace(/[\u2032\u2018\u2019\u00b4`]/g, "'")

@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto'
+import { createHash, hash } from 'node:crypto'
 import canonicalize from 'canonicalize'
 
 /**
@@ -71,7 +71,15 @@ function sorted(keys: string[]): string[] {
 
 /** SHA-256 of the parts one after another. */
 export function sha256(...parts: readonly (string | Uint8Array)[]): Buffer {
-  const hash = createHash('sha256')
-  for (const part of parts) hash.update(part)
-  return hash.digest()
+  const all = createHash('sha256')
+  for (const part of parts) all.update(part)
+  return all.digest()
+}
+
+/** The same of a short pair, in one go. */
+export function sha256OfPair(first: Uint8Array, text: string): Buffer {
+  const both = Buffer.allocUnsafe(first.length + Buffer.byteLength(text))
+  both.set(first)
+  both.write(text, first.length)
+  return hash('sha256', both, 'buffer')
 }

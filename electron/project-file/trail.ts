@@ -1,7 +1,7 @@
 import type { Database } from 'better-sqlite3'
 import { message } from '#core/messages/say.ts'
 import { AUDIT_FORMAT_VERSION, type AuditEntry } from '#core/model/audit.ts'
-import { canonicalJson, sha256 } from './canonical.ts'
+import { canonicalJson, sha256OfPair } from './canonical.ts'
 import { problem } from './problem.ts'
 import type { ProjectFile } from './project-file.ts'
 import { prepared } from './queries.ts'
@@ -44,7 +44,7 @@ export function appendEntry(file: ProjectFile, draft: EntryDraft): AppendedEntry
 
 /** The chained hash of an entry: of the previous hash and the entry's canonical JSON as it is stored. */
 export function entryHash(previous: Uint8Array, body: string): Buffer {
-  return sha256(previous, body)
+  return sha256OfPair(previous, body)
 }
 
 /** Where the segment of this opening stands, and the row that the trail's last entry has. */

@@ -29,13 +29,16 @@ export function createRouter(
   changes: ChangeStream,
   log: (error: unknown) => void,
 ): { router: Engine['router']; stop: () => Promise<void> } {
-  const os = implement(contract).use(async ({ next }) => {
+  const named = async <T>({ next }: { next: () => T }): Promise<Awaited<T>> => {
     try {
       return await next()
     } catch (error) {
       throw toContractError(error, log)
     }
-  })
+  }
+  const os = implement(contract).use(named)
+  // A recorded reading is made, field by field, of an input that was validated a moment ago: once is enough where every stroke waits.
+  const unproved = implement(contract, { initialOutputValidationIndex: Number.NaN }).use(named)
   const { settings, options } = workspace
   const jobs = new Jobs(workspace, (event) => changes.publish(event), log)
   workspace.beforeLeaving(() => jobs.stop())
@@ -93,7 +96,7 @@ export function createRouter(
       sign: os.runs.sign.handler(({ input }) => signRun(workspace.session, input)),
     },
     readings: {
-      record: os.readings.record.handler(({ input }) => recordReadings(workspace.session, input)),
+      record: unproved.readings.record.handler(({ input }) => recordReadings(workspace.session, input)),
       void: os.readings.void.handler(({ input }) => voidReadings(workspace.session, input)),
     },
     evaluation: {

@@ -40,7 +40,7 @@ export function changeSlot(transaction: Transaction, { context, old, fresh, reas
     basis: row.basis,
     instrumentId: fresh.instrumentId,
     personId: fresh.personId,
-    at: new Date(row.atMs).toISOString(),
+    at: row.atMs === transaction.atMs ? transaction.at : new Date(row.atMs).toISOString(),
     flags: [...row.flags],
     note: row.note,
     voided: null,

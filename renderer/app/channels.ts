@@ -1,7 +1,6 @@
-import { RPCLink as PortLink } from '@orpc/client/message-port'
-import { RPCLink as SocketLink } from '@orpc/client/websocket'
 import { PORT_MESSAGE } from '#core/api/desktop-bridge.ts'
 import type { Channel, OpenChannel } from './connection.ts'
+import { createContractLink } from './contract-link.ts'
 import { desktopBridge } from './desktop-bridge.ts'
 
 /** The browser host: a socket on the address that served the page; the token travels in its cookie. */
@@ -9,11 +8,16 @@ const openSocket: OpenChannel = () => {
   const address = new URL('/rpc', window.location.href)
   address.protocol = address.protocol === 'https:' ? 'wss:' : 'ws:'
   const socket = new WebSocket(address)
+  socket.binaryType = 'arraybuffer'
   const closed = new AbortController()
+  const { link, receive, close } = createContractLink((message) => socket.send(message))
+  socket.addEventListener('message', ({ data }) => void receive(data))
   return new Promise<Channel>((resolve, reject) => {
-    socket.addEventListener('open', () => resolve({ link: new SocketLink({ websocket: socket }), closed: closed.signal }), { once: true })
+    socket.addEventListener('open', () => resolve({ link, closed: closed.signal }), { once: true })
     socket.addEventListener('close', () => {
-      closed.abort(new Error('connection closed'))
+      const reason = new Error('connection closed')
+      closed.abort(reason)
+      close(reason)
       reject(new Error('connection refused'))
     })
   })
@@ -33,9 +37,15 @@ const openPort: OpenChannel = async () => {
     await bridge.connect()
     const port = await promise
     const closed = new AbortController()
-    port.addEventListener('close', () => closed.abort(new Error('port closed')))
+    const { link, receive, close } = createContractLink((message) => port.postMessage(message))
+    port.addEventListener('message', ({ data }) => void receive(data))
+    port.addEventListener('close', () => {
+      const reason = new Error('port closed')
+      closed.abort(reason)
+      close(reason)
+    })
     port.start()
-    return { link: new PortLink({ port }), closed: closed.signal }
+    return { link, closed: closed.signal }
   } finally {
     window.removeEventListener('message', received)
   }

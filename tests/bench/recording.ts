@@ -1,12 +1,12 @@
 import path from 'node:path'
 import { MessageChannel } from 'node:worker_threads'
 import { createORPCClient } from '@orpc/client'
-import { RPCLink } from '@orpc/client/message-port'
 import type { ContractRouterClient } from '@orpc/contract'
-import { RPCHandler } from '@orpc/server/message-port'
 import Database from 'better-sqlite3'
 import { v7 } from 'uuid'
 import type { Contract } from '#core/api/contract.ts'
+import { serveContract } from '#electron/contract-server.ts'
+import { createContractLink } from '#renderer/app/contract-link.ts'
 import { median } from './disk.ts'
 import { benchEngine, makeLargeProject } from './large-project.ts'
 
@@ -19,10 +19,11 @@ export async function benchRecording(folder: string): Promise<{ recordMs: number
   const project = await makeLargeProject(file, { rooms: 1, filtersPerRoom: 300, rows: 3, columns: 3, visits: 1 })
   const engine = benchEngine(folder)
   const { port1, port2 } = new MessageChannel()
-  new RPCHandler(engine.router).upgrade(port2)
-  const api: ContractRouterClient<Contract> = createORPCClient(new RPCLink({ port: port1 }))
-  port1.start()
-  port2.start()
+  const served = serveContract(engine.router)((message) => port2.postMessage(message))
+  port2.on('message', (message) => void served.receive(message))
+  const { link, receive } = createContractLink((message) => port1.postMessage(message))
+  port1.on('message', (message) => void receive(message))
+  const api: ContractRouterClient<Contract> = createORPCClient(link)
   const opened = await api.files.open({ path: file })
   const [person] = await api.entities.list({ kinds: ['person'], within: null })
   const [instrument] = await api.entities.list({ kinds: ['instrument'], within: null })
