@@ -35,7 +35,8 @@ async function timed(file: string, use: (api: ContractRouterClient<Contract>) =>
   return elapsed
 }
 
-function emptyCache(file: string): void {
+/** Throws the disposable results in the file away. */
+export function emptyCache(file: string): void {
   const db = new Database(file)
   db.exec('DELETE FROM result_cache')
   db.close()

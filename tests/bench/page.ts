@@ -100,8 +100,11 @@ async function moveOnMap({ page, browser, address }: BenchWindow, room: string):
 async function pan(page: Page, centre: { x: number; y: number }, steps: number): Promise<void> {
   await page.mouse.move(centre.x, centre.y)
   await page.mouse.down()
-  for (let step = 0; step < steps; step += 1)
-    await page.mouse.move(centre.x + 180 * Math.sin(step / 18), centre.y + 120 * Math.sin(step / 14))
+  for (let step = 0; step < steps; step += 1) {
+    await page.mouse.move(centre.x + 300 * Math.sin(step / 25), centre.y + 120 * Math.sin(step / 14))
+    // Far from where the plan was last drawn and at rest, it is drawn anew: that belongs to panning, too.
+    if (step % 40 === 39) await page.waitForTimeout(400)
+  }
   await page.mouse.up()
   await page.waitForTimeout(500)
 }
