@@ -16,8 +16,6 @@ export async function openWindow(file: string): Promise<BenchWindow> {
   await api.files.open({ path: file })
   const [person] = await api.entities.list({ kinds: ['person'], within: null })
   if (person) await api.files.settings({ personId: person.id })
-  // Closed as a person closes it: the host then starts with the home screen.
-  await api.files.close()
   await engine.close()
 
   const { child, address } = await startBrowserHost(folder, settings)
