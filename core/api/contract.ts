@@ -51,7 +51,7 @@ export type Command = z.infer<typeof Command>
 export const FileEntry = z.strictObject({
   name: z.string(),
   path: z.string(),
-  kind: z.enum(['folder', 'project', 'exchange', 'other']),
+  kind: z.enum(['folder', 'backups', 'project', 'exchange', 'other']),
   modifiedAt: z.string().nullable(),
   bytes: z.number().nullable(),
 })

@@ -22,6 +22,9 @@ const HEAD_DIGITS = 12
 /** The folder of automatic backups beside a project file. */
 export const backupFolder = (projectPath: string) => `${projectPath}-backups`
 
+/** Whether a folder of this name holds the automatic backups of a project. */
+export const isBackupFolder = (name: string) => name.toLowerCase().endsWith('.facegrid-backups')
+
 /** The backups of a project, newest first. Their names tell when they were made (UTC) and the head of the trail they hold. */
 export function listBackups(projectPath: string): (Backup & { readonly head: string })[] {
   const folder = backupFolder(projectPath)

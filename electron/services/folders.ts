@@ -4,6 +4,7 @@ import type { z } from 'zod'
 import type { FileEntry } from '#core/api/contract.ts'
 import { message } from '#core/messages/say.ts'
 import type { FileAccess } from '../engine.ts'
+import { isBackupFolder } from '../project-file/backup.ts'
 import { naming, problem } from '../project-file/problem.ts'
 
 export const PROJECT_EXTENSION = '.facegrid'
@@ -11,7 +12,7 @@ export const PROJECT_EXTENSION = '.facegrid'
 type Entry = z.infer<typeof FileEntry>
 
 function kindOf(name: string, isFolder: boolean): Entry['kind'] {
-  if (isFolder) return 'folder'
+  if (isFolder) return isBackupFolder(name) ? 'backups' : 'folder'
   if (name.endsWith(PROJECT_EXTENSION)) return 'project'
   return name.endsWith('.json') ? 'exchange' : 'other'
 }
@@ -32,7 +33,7 @@ export function browse(access: FileAccess, requested: string | null): { path: st
         { name, path: full, kind: kindOf(name, isFolder), modifiedAt: stats.mtime.toISOString(), bytes: isFolder ? null : stats.size },
       ]
     })
-  const rank = (entry: Entry) => (entry.kind === 'folder' ? 0 : 1)
+  const rank = (entry: Entry) => (entry.kind === 'folder' ? 0 : entry.kind === 'backups' ? 1 : 2)
   entries.sort((a, b) => rank(a) - rank(b) || a.name.localeCompare(b.name))
   return { path: folder, parent: parentOf(access, folder), entries }
 }
@@ -52,7 +53,7 @@ function parentOf(access: FileAccess, folder: string): string | null {
 export function makeFolder(access: FileAccess, parent: string, name: string): string {
   const plain = name.trim()
   const folderNameIsPlain = plain !== '' && plain !== '.' && plain !== '..' && !/[/\\:*?"<>|]/.test(plain) && !plain.includes('\0')
-  if (!folderNameIsPlain) throw problem('invalid_input', message('error.folder_name', { name }), { field: 'name' })
+  if (!folderNameIsPlain || isBackupFolder(plain)) throw problem('invalid_input', message('error.folder_name', { name }), { field: 'name' })
   const folder = access.allow(path.join(access.allow(parent, 'list'), plain), 'write')
   if (existsSync(folder)) throw problem('already_exists', message('error.folder_exists', { name: plain }), { field: 'name' })
   naming(folder, () => mkdirSync(folder))
@@ -61,9 +62,17 @@ export function makeFolder(access: FileAccess, parent: string, name: string): st
 
 /** A project's path with its extension, inside a folder the user allowed. */
 export function projectPath(access: FileAccess, requested: string): string {
-  return access.allow(requested.endsWith(PROJECT_EXTENSION) ? requested : `${requested}${PROJECT_EXTENSION}`, 'write')
+  return target(access, requested.endsWith(PROJECT_EXTENSION) ? requested : `${requested}${PROJECT_EXTENSION}`)
 }
 
 export function exchangePath(access: FileAccess, requested: string): string {
-  return access.allow(requested.endsWith('.json') ? requested : `${requested}.json`, 'write')
+  return target(access, requested.endsWith('.json') ? requested : `${requested}.json`)
+}
+
+/** What lies among automatic backups is thinned out with them: nothing is saved there. */
+function target(access: FileAccess, requested: string): string {
+  const allowed = access.allow(requested, 'write')
+  const folder = path.basename(path.dirname(allowed))
+  if (isBackupFolder(folder)) throw problem('refused', message('error.backup_folder', { name: folder }), { field: 'path' })
+  return allowed
 }

@@ -1,9 +1,9 @@
 import { lazy, Suspense } from 'react'
-import { Link, Route, Switch } from 'wouter'
+import { Route, Switch } from 'wouter'
 import { ProjectScreen } from '../projects/screens.tsx'
 import { SiteScreen } from '../site/screens.tsx'
 import { Busy } from '../ui/busy.tsx'
-import { EmptyState } from '../ui/empty-state.tsx'
+import { Gone } from './gone.tsx'
 import { useSay } from './words.tsx'
 
 // Each is fetched when it is first visited; the first one is what a person sees on opening a project.
@@ -64,5 +64,5 @@ export function Routes() {
 
 function Missing() {
   const t = useSay()
-  return <EmptyState icon="find" title={t('app.not_here', {})} action={<Link href="/site">{t('app.go_to_site', {})}</Link>} />
+  return <Gone title={t('app.not_here', {})} />
 }

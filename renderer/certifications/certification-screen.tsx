@@ -4,6 +4,7 @@ import { Link } from 'wouter'
 import type { Entity } from '#core/model/entities.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { orpc } from '../app/client.ts'
+import { Gone } from '../app/gone.tsx'
 import { useFailureText, useSay, useSession } from '../app/session.tsx'
 import { useNoWhy } from '../app/why.tsx'
 import { Busy } from '../ui/busy.tsx'
@@ -41,9 +42,9 @@ export function CertificationScreen({ certificationId }: { certificationId: Uuid
   const runsBefore = useMemo(() => (before.data ?? []).filter((entity): entity is Entity<'run'> => entity.kind === 'run'), [before.data])
 
   const problem = state.error ?? runs.error ?? places.error
-  if (problem) return <EmptyState icon="warn" title={failureText(problem)} />
+  if (problem) return <Gone icon="warn" title={failureText(problem)} />
   if (!state.data || !runs.data || !places.data) return <Busy label={t('certifications.loading', {})} />
-  if (!certification) return <EmptyState icon="find" title={t('certifications.not_here', {})} />
+  if (!certification) return <Gone title={t('certifications.not_here', {})} />
   const { body } = certification
   const progress = progressOf(state.data, remaining.data?.rooms ?? [])
   const counts: Record<Show, number> = {

@@ -4,6 +4,7 @@ import type { Entity } from '#core/model/entities.ts'
 import type { History } from '#core/model/results.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { orpc } from '../app/client.ts'
+import { Gone } from '../app/gone.tsx'
 import { useFailureText, useSay } from '../app/session.tsx'
 import { useNoWhy } from '../app/why.tsx'
 import { Busy } from '../ui/busy.tsx'
@@ -26,7 +27,7 @@ export function HistoryScreen({ subjectId }: { subjectId: Uuid }) {
   if (query.error) return <p role="alert">{failureText(query.error)}</p>
   if (!query.data) return <Busy label={t('app.loading', {})} />
   const subject = query.data.find((entity) => entity.id === subjectId)
-  if (subject?.kind !== 'room' && subject?.kind !== 'terminal') return <EmptyState icon="find" title={t('compare.history.gone', {})} />
+  if (subject?.kind !== 'room' && subject?.kind !== 'terminal') return <Gone title={t('compare.history.gone', {})} />
   return <SubjectHistory subject={subject} />
 }
 

@@ -4,13 +4,13 @@ import { useLocation } from 'wouter'
 import type { Entity } from '#core/model/entities.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { api, orpc } from '../app/client.ts'
+import { Gone } from '../app/gone.tsx'
 import { newCommand, newId, useFailureText, useSay } from '../app/session.tsx'
 import { useNoWhy } from '../app/why.tsx'
 import { FormFoot } from '../forms/form-foot.tsx'
 import forms from '../forms/forms.module.css'
 import { type FormState, useForm } from '../forms/use-form.ts'
 import { Busy } from '../ui/busy.tsx'
-import { EmptyState } from '../ui/empty-state.tsx'
 import { Panel, ScreenHead } from '../ui/panel.tsx'
 import { Select } from '../ui/select.tsx'
 import { TextField } from '../ui/text-field.tsx'
@@ -31,7 +31,7 @@ export function CriteriaSetScreen({ criteriaSetId }: { criteriaSetId: Uuid }) {
   if (query.error) return <p role="alert">{failureText(query.error)}</p>
   if (!query.data) return <Busy label={t('app.loading', {})} />
   const set = query.data.filter((entity) => entity.kind === 'criteria_set').find((entity) => entity.id === criteriaSetId) ?? null
-  if (!set && criteriaSetId !== NEW) return <EmptyState icon="criteria" title={t('criteria.gone', {})} />
+  if (!set && criteriaSetId !== NEW) return <Gone icon="criteria" title={t('criteria.gone', {})} to="criteria" />
   return <SetEditor set={set} />
 }
 

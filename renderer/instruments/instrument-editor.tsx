@@ -3,6 +3,7 @@ import { useLocation } from 'wouter'
 import type { Entity } from '#core/model/entities.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { api } from '../app/client.ts'
+import { Gone } from '../app/gone.tsx'
 import { newCommand, newId, useFailureText, useSay } from '../app/session.tsx'
 import { useNoWhy } from '../app/why.tsx'
 import { FormFoot } from '../forms/form-foot.tsx'
@@ -10,7 +11,6 @@ import forms from '../forms/forms.module.css'
 import { type FormState, useForm } from '../forms/use-form.ts'
 import { Busy } from '../ui/busy.tsx'
 import { Checkbox } from '../ui/checkbox.tsx'
-import { EmptyState } from '../ui/empty-state.tsx'
 import { EnteredField } from '../ui/entered-field.tsx'
 import { Panel, ScreenHead } from '../ui/panel.tsx'
 import { Segmented } from '../ui/segmented.tsx'
@@ -36,7 +36,7 @@ export function InstrumentScreen({ instrumentId }: { instrumentId: Uuid }) {
   if (error) return <p role="alert">{failureText(error)}</p>
   if (!instruments) return <Busy label={t('app.loading', {})} />
   const known = instruments.find((one) => one.instrument.id === instrumentId) ?? null
-  if (!known && instrumentId !== NEW) return <EmptyState icon="gauge" title={t('instruments.gone', {})} />
+  if (!known && instrumentId !== NEW) return <Gone icon="gauge" title={t('instruments.gone', {})} to="instruments" />
   return <InstrumentEditor known={known} />
 }
 

@@ -6,6 +6,7 @@ import { orpc } from '../app/client.ts'
 import { useFailureText, useFormatter, useSay, useSentence, useSession } from '../app/session.tsx'
 import { Busy } from '../ui/busy.tsx'
 import { Button, IconButton } from '../ui/button.tsx'
+import { Checkbox } from '../ui/checkbox.tsx'
 import { Dialog } from '../ui/dialog.tsx'
 import { Icon, type IconName } from '../ui/icon.tsx'
 import { TextField } from '../ui/text-field.tsx'
@@ -15,7 +16,15 @@ import styles from './file-chooser.module.css'
 import { NewFolder } from './new-folder.tsx'
 
 type Entry = z.infer<typeof FileEntry>
-const ENTRY_ICON: Record<Entry['kind'], IconName> = { folder: 'folder', project: 'filter', exchange: 'file', other: 'file' }
+const ENTRY_ICON: Record<Entry['kind'], IconName> = {
+  folder: 'folder',
+  backups: 'clock',
+  project: 'filter',
+  exchange: 'file',
+  other: 'file',
+}
+
+const isFolder = (entry: Entry): entry is Entry & { kind: 'folder' | 'backups' } => entry.kind === 'folder' || entry.kind === 'backups'
 
 type FileChooserProps = { purpose: ChooseFor; suggested: string; onPick: (path: string) => void; onClose: () => void }
 
@@ -32,14 +41,17 @@ export function FileChooser({ purpose, suggested, onPick, onClose }: FileChooser
   const [selected, setSelected] = useState<string | null>(null)
   const [name, setName] = useState(suggested)
   const [nameError, setNameError] = useState<string | null>(null)
+  const [showsBackups, setShowsBackups] = useState(false)
   const [makingFolder, setMakingFolder] = useState(false)
   const listing = useQuery(
     orpc.files.browse.queryOptions({ input: { path: folder }, placeholderData: keepPreviousData, staleTime: 0, retry: false }),
   )
   const here = listing.data?.path ?? null
   const parent = listing.data?.parent ?? null
-  const entries = (listing.data?.entries ?? []).filter((entry) => entry.kind === 'folder' || entry.kind === kind)
-  const picked = entries.find((entry) => entry.path === selected && entry.kind !== 'folder') ?? null
+  const all = listing.data?.entries ?? []
+  const entries = all.filter((entry) => entry.kind === 'folder' || entry.kind === kind || (entry.kind === 'backups' && showsBackups))
+  const hasBackups = purpose === 'open_project' && all.some((entry) => entry.kind === 'backups')
+  const picked = entries.find((entry) => entry.path === selected && !isFolder(entry)) ?? null
 
   const enter = (path: string) => {
     setFolder(path)
@@ -47,7 +59,7 @@ export function FileChooser({ purpose, suggested, onPick, onClose }: FileChooser
     setMakingFolder(false)
   }
   const activate = (entry: Entry) => {
-    if (entry.kind === 'folder') return enter(entry.path)
+    if (isFolder(entry)) return enter(entry.path)
     if (!saving) return onPick(entry.path)
     setName(entry.name)
   }
@@ -139,7 +151,7 @@ export function FileChooser({ purpose, suggested, onPick, onClose }: FileChooser
                   onFocus={() => setSelected(entry.path)}
                   onClick={() => {
                     setSelected(entry.path)
-                    if (entry.kind === 'folder') enter(entry.path)
+                    if (isFolder(entry)) enter(entry.path)
                     else if (saving) setName(entry.name)
                   }}
                   onDoubleClick={() => activate(entry)}
@@ -152,8 +164,8 @@ export function FileChooser({ purpose, suggested, onPick, onClose }: FileChooser
                   <Icon name={ENTRY_ICON[entry.kind]} />
                   <span className={styles.entryName}>{entry.name}</span>
                   <span className={styles.entryDetail}>
-                    {entry.kind === 'folder'
-                      ? t('projects.chooser.kind.folder', {})
+                    {isFolder(entry)
+                      ? t(`projects.chooser.kind.${entry.kind}`, {})
                       : entry.bytes === null
                         ? ''
                         : t('projects.bytes', { bytes: entry.bytes })}
@@ -163,6 +175,9 @@ export function FileChooser({ purpose, suggested, onPick, onClose }: FileChooser
               </li>
             ))}
           </ul>
+          {hasBackups ? (
+            <Checkbox label={t('projects.chooser.show_backups', {})} checked={showsBackups} onChange={setShowsBackups} />
+          ) : null}
           {listing.isSuccess && entries.length === 0 ? <p className={styles.none}>{t('projects.chooser.empty', {})}</p> : null}
         </div>
       </div>

@@ -3,6 +3,7 @@ import { useState } from 'react'
 import { Link } from 'wouter'
 import type { Uuid } from '#core/model/values.ts'
 import { orpc } from '../app/client.ts'
+import { Gone } from '../app/gone.tsx'
 import { useFailureText, usePerson, useSay } from '../app/session.tsx'
 import { Busy } from '../ui/busy.tsx'
 import { EmptyState } from '../ui/empty-state.tsx'
@@ -17,7 +18,7 @@ export function RunScreen({ runId }: { runId: Uuid }) {
   const t = useSay()
   const failureText = useFailureText()
   const { open, problem } = useRunDesk(runId)
-  if (problem) return <EmptyState icon="warn" title={failureText(problem)} />
+  if (problem) return <Gone icon="warn" title={failureText(problem)} />
   if (!open) return <Busy label={t('readings.loading', {})} />
   if (open.plan.filters.length === 0) {
     return (

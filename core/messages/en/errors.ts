@@ -75,6 +75,8 @@ export const errors = {
     `${p.name} is larger than ${p.capMb} MB, the most that one attachment may hold. Attach a smaller copy.`,
   'error.no_folder': (_p: Record<never, never>) => 'No folder is open to the program. Start it with a folder that it may use.',
   'error.folder_name': (p: { name: string }) => `"${p.name}" cannot be the name of a folder. Use letters, digits, blanks and hyphens.`,
+  'error.backup_folder': (p: { name: string }) =>
+    `${p.name} holds automatic backups, which the program thins out by itself. Choose another folder.`,
   'error.folder_exists': (p: { name: string }) => `There is a folder or file called ${p.name} already. Choose another name.`,
   'error.no_demo': (_p: Record<never, never>) => 'The demo project is not part of this installation.',
   'error.empty_project': (p: { name: string }) =>

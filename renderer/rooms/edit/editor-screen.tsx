@@ -1,6 +1,6 @@
+import { Gone } from '#renderer/app/gone.tsx'
 import { useCanChange, useFailureText, useSay } from '#renderer/app/session.tsx'
 import { Busy } from '#renderer/ui/busy.tsx'
-import { EmptyState } from '#renderer/ui/empty-state.tsx'
 import { MapScreen } from '../map/map-screen.tsx'
 import { RoomEditor } from './room-editor.tsx'
 import { useRoomEdits } from './room-edits.ts'
@@ -12,8 +12,8 @@ export function EditorScreen({ roomId }: { roomId: string }) {
   const canChange = useCanChange()
   const edits = useRoomEdits(roomId)
   if (!canChange) return <MapScreen roomId={roomId} />
-  if (edits.error) return <EmptyState icon="warn" title={failureText(edits.error)} />
+  if (edits.error) return <Gone icon="warn" title={failureText(edits.error)} />
   if (edits.waiting) return <Busy label={t('app.loading', {})} />
-  if (!edits.plan) return <EmptyState icon="room" title={t('map.room.missing', {})} />
+  if (!edits.plan) return <Gone icon="room" title={t('map.room.missing', {})} />
   return <RoomEditor plan={edits.plan} criteriaSets={edits.criteriaSets} facilities={edits.facilities} change={edits.change} />
 }

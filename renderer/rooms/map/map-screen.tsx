@@ -1,6 +1,6 @@
+import { Gone } from '#renderer/app/gone.tsx'
 import { useFailureText, useSay } from '#renderer/app/session.tsx'
 import { Busy } from '#renderer/ui/busy.tsx'
-import { EmptyState } from '#renderer/ui/empty-state.tsx'
 import { useRoomPlan } from '../room-plan.ts'
 import { RoomMap } from './room-map.tsx'
 
@@ -13,9 +13,9 @@ export function MapScreen({ roomId }: { roomId: string }) {
     case 'waiting':
       return <Busy label={t('app.loading', {})} />
     case 'failed':
-      return <EmptyState icon="warn" title={failureText(answer.error)} />
+      return <Gone icon="warn" title={failureText(answer.error)} />
     case 'missing':
-      return <EmptyState icon="room" title={t('map.room.missing', {})} />
+      return <Gone icon="room" title={t('map.room.missing', {})} />
     case 'here':
       return <RoomMap plan={answer.plan} />
   }

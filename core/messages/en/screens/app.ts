@@ -14,6 +14,8 @@ export const app = {
   'app.connection.refused': (_p: None) => 'The program did not answer. Nothing was changed. Please try again.',
   'app.not_here': (_p: None) => 'There is nothing at this address.',
   'app.go_to_site': (_p: None) => 'Go to the site',
+  'app.go_to_criteria': (_p: None) => 'All criteria sets',
+  'app.go_to_instruments': (_p: None) => 'All instruments',
 
   'app.verdict.pass': (_p: None) => 'pass',
   'app.verdict.fail': (_p: None) => 'fail',
