@@ -12,9 +12,11 @@ export type MeasuredValue = {
   readonly instrumentId: Uuid
   /** calendar date at the site when it was taken, for calibration due dates */
   readonly localDate: string
+  /** velocity where none is named */
+  readonly quantity?: Quantity
 }
 
-export type Pinned<K extends 'room' | 'zone' | 'terminal' | 'instrument' | 'calibration' | 'criteria_set'> = {
+export type Pinned<K extends 'room' | 'zone' | 'terminal' | 'instrument' | 'calibration' | 'criteria_set' | 'door'> = {
   readonly id: Uuid
   readonly revision: number
   readonly body: EntityBody<K>
@@ -36,6 +38,12 @@ export type RunInput = {
   readonly locations: readonly Location[]
   readonly values: readonly MeasuredValue[]
   readonly voidedByTerminal: ReadonlyMap<Uuid, number>
+  /** of the facility in the revision that the run pinned, m; null where that states none, or the run pinned no facility */
+  readonly facilityAltitudeM: number | null
+  /** doors of the room, in the revisions that the run pinned */
+  readonly doors: readonly Pinned<'door'>[]
+  /** model of the filter element in each terminal, in the revisions that the run pinned; filters of one model share the error of their area */
+  readonly filterModels?: ReadonlyMap<Uuid, string>
 }
 
 export type LayoutRequest = {

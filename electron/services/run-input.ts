@@ -1,6 +1,6 @@
 import { inPathOrder } from '#core/methods/airflow/layout.ts'
 import { setsInForce } from '#core/methods/airflow/rules-in-force.ts'
-import type { MeasuredValue, Pinned, RunInput } from '#core/methods/method.ts'
+import type { MeasuredValue, RunInput } from '#core/methods/method.ts'
 import type { EntityBody, EntityKind } from '#core/model/entities.ts'
 import type { Location, ReadingFlag } from '#core/model/readings.ts'
 import type { StoredEntity } from '../project-file/entities.ts'
@@ -9,9 +9,11 @@ import type { CalculationPin } from '../project-file/runs.ts'
 import { certificatesSince, lastReadOf } from './certificates.ts'
 import type { Session } from './session.ts'
 
-type PinKind = 'room' | 'zone' | 'terminal' | 'instrument' | 'calibration' | 'criteria_set'
+type PinKind = 'room' | 'zone' | 'terminal' | 'instrument' | 'calibration' | 'criteria_set' | 'door' | 'facility'
 
-function ofKind<K extends PinKind>(pins: readonly CalculationPin[], kind: K): (Pinned<K> & { parentId: string | null })[] {
+type OfKind<K extends PinKind> = { id: string; revision: number; parentId: string | null; body: EntityBody<K & EntityKind> }
+
+function ofKind<K extends PinKind>(pins: readonly CalculationPin[], kind: K): OfKind<K>[] {
   return pins
     .filter((pin) => pin.kind === kind)
     .map(({ id, revision, body, parentId }) => ({
@@ -43,6 +45,9 @@ export function pinnedInput(
     instruments: ofKind(pins, 'instrument'),
     calibrations: ofKind(pins, 'calibration').map(({ parentId, ...calibration }) => ({ ...calibration, instrumentId: parentId ?? '' })),
     ...setsInForce(room, zones, ofKind(pins, 'criteria_set')),
+    // Runs of earlier programs pinned no facility: their figures never move with its altitude.
+    facilityAltitudeM: ofKind(pins, 'facility')[0]?.body.altitudeM ?? null,
+    doors: ofKind(pins, 'door'),
     uuids: new Map(pins.map((pin) => [pin.rowId, pin.id])),
   }
 }

@@ -39,5 +39,7 @@ export function inputOfFilter(plan: RunPlan, view: FilterView, timeZone: string,
     locations: filter.points,
     values,
     voidedByTerminal: new Map<Uuid, number>(),
+    facilityAltitudeM: null,
+    doors: [],
   }
 }

@@ -186,6 +186,8 @@ export type GivenRun = {
   readonly instrument?: Partial<EntityBody<'instrument'>>
   readonly calibrations?: readonly EntityBody<'calibration'>[]
   readonly voided?: ReadonlyMap<Uuid, number>
+  readonly facilityAltitudeM?: number | null
+  readonly doors?: readonly Pinned<'door'>[]
 }
 
 export function terminalId(index: number): Uuid {
@@ -250,5 +252,7 @@ export function faceRun(given: GivenRun): RunInput {
     locations,
     values,
     voidedByTerminal: given.voided ?? new Map(),
+    facilityAltitudeM: given.facilityAltitudeM ?? null,
+    doors: given.doors ?? [],
   }
 }

@@ -14,6 +14,8 @@ import { results } from './results.ts'
 type Titled = { title: string; source: string; stance?: Stance }
 /** `point` is its number in the run; runs signed before places were told have that alone. */
 type AtPoint = { point: number; place?: PointPlace }
+/** The air that a criterion asks for. */
+type Wanted = { wanted: { basis: Stance['basis'] } }
 type Judged = Titled & { figure: JudgedFigure; stance: Stance; remarks: Remarks }
 type Met = Judged & { met: boolean }
 
@@ -251,5 +253,16 @@ export const reasons = {
     `${p.title}: the terminal is closed: ${ended(p.because)} Its flow counts as zero in the room. ${origin(p)}`,
   'reason.no_zone': (p: Titled) => `${p.title}: the filter belongs to no zone. ${origin(p)}`,
   'reason.part_of_room': (p: Titled) => `${p.title}: this run covers a zone, and the criterion is about the whole room. ${origin(p)}`,
+  'reason.no_conditions': (p: Titled & Wanted) =>
+    `${p.title}: asks for ${BASIS[p.wanted.basis]}, and the conditions of the run do not give its density. Record temperature and pressure (or the altitude of the site). ${origin(p)}`,
+  'reason.no_standard_condition': (p: Titled & Wanted) =>
+    `${p.title}: asks for ${BASIS[p.wanted.basis]}, and the instrument states no standard condition. Enter its temperature and pressure with the instrument. ${origin(p)}`,
+  'reason.basis_not_stated': (p: Titled & Wanted) =>
+    `${p.title}: asks for ${BASIS[p.wanted.basis]}, and it is not stated which air the instrument's display speaks of. Enter it with the instrument. ${origin(p)}`,
+  'reason.no_supply': (p: Titled) => `${p.title}: the room has no supply to take a percentage of. ${origin(p)}`,
+  'reason.single_value': (p: Titled) => `${p.title}: the flow was measured as one value, which has no velocities over a face. ${origin(p)}`,
+  'reason.duct_points': (p: Titled) => `${p.title}: the velocities were measured in the duct, and not at a face. ${origin(p)}`,
+  'reason.not_a_filter': (p: Titled) =>
+    `${p.title}: speaks of filters; this is a grille or duct, of which only a design flow of its own can be asked. ${origin(p)}`,
   'reason.no_such_figure': (p: Titled) => `${p.title}: this method gives no such figure here. ${origin(p)}`,
 }

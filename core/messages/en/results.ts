@@ -1,6 +1,7 @@
 import type { Dimension } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
 import { ended } from '../words.ts'
+import { airflowNotes } from './airflow-notes.ts'
 
 type Progress = { measured: number; planned: number }
 type Deciding = { title: string; subject: string; more: number; progress: Progress }
@@ -34,6 +35,7 @@ export function failingWords(p: Failing, f: Formatter, room: string | null = nul
 
 /** What is to be said about a filter's readings, and one sentence for a run. */
 export const results = {
+  ...airflowNotes,
   'note.closed': (p: { because: string }) => `Closed: ${ended(p.because)} Counts as zero flow.`,
   'note.closed_but_measured': (p: { because: string }) => `Marked as closed (${p.because}), yet it has readings; these are used.`,
   'note.incomplete': (p: { measured: number; planned: number }) => `Not complete: ${p.measured} of ${p.planned} points measured.`,

@@ -26,6 +26,7 @@ export type AreaSetting = {
 
 const oneFilter: Reason = (criterion) => message('reason.one_filter', { title: criterion.title, source: criterion.source })
 const partOfRoom: Reason = (criterion) => message('reason.part_of_room', { title: criterion.title, source: criterion.source })
+const singleValues: Reason = (criterion) => message('reason.single_value', { title: criterion.title, source: criterion.source })
 const NO_VOLUME = {
   verdict: 'not_tested',
   reason: (criterion: PreparedCriterion) => message('reason.no_volume', { title: criterion.title, source: criterion.source }),
@@ -38,6 +39,7 @@ const NO_COMMON_MEASURE = {
 /** What a zone or room has to show for a quantity. */
 export function areaEvidence(area: AreaFigures, setting: AreaSetting, quantity: CriterionQuantity): Evidence {
   const outside = setting.partOnly ? partOfRoom : null
+  const noVelocity = outside ?? (area.withoutVelocity > 0 ? singleValues : null)
   const base = {
     subjectId: setting.subjectId,
     gap: area.gap,
@@ -52,7 +54,14 @@ export function areaEvidence(area: AreaFigures, setting: AreaSetting, quantity: 
   }
   switch (quantity) {
     case 'face_velocity':
-      return { ...base, value: area.meanMps, none: NO_READING, leastPossible: area.leastMeanMps, design: setting.designVelocity }
+      return {
+        ...base,
+        value: area.meanMps,
+        none: NO_READING,
+        outside: noVelocity,
+        leastPossible: area.leastMeanMps,
+        design: setting.designVelocity,
+      }
     case 'flow':
       return {
         ...base,
@@ -66,6 +75,7 @@ export function areaEvidence(area: AreaFigures, setting: AreaSetting, quantity: 
       return {
         ...base,
         value: area.relativeStandardDeviationPercent,
+        outside: noVelocity,
         none: noSpread(area.pointsMeasured, area.meanMps),
         leastPossible: area.leastRsdPercent,
       }
@@ -73,6 +83,7 @@ export function areaEvidence(area: AreaFigures, setting: AreaSetting, quantity: 
       return {
         ...base,
         value: area.largestDeviationPercent,
+        outside: noVelocity,
         none: noSpread(area.pointsMeasured, area.meanMps),
         leastPossible: area.leastDeviationPercent,
       }

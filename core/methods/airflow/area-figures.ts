@@ -4,6 +4,7 @@ import type { ReleasedUse, UncoveredUse } from '#core/criteria/stance.ts'
 import { relativeStandardDeviationPercent } from '#core/statistics/statistics.ts'
 import type { FilterFigures } from './filter-figures.ts'
 import { leastPossibleDeviationPercent, leastPossibleRsdPercent, type SpreadFigures, spreadOf } from './set-figures.ts'
+import { givesVelocities } from './ways.ts'
 
 /** Figures of several filters together: a zone, or a whole room. */
 export type AreaFigures = SpreadFigures & {
@@ -11,6 +12,8 @@ export type AreaFigures = SpreadFigures & {
   /** terminals in service, and how many of them have a flow */
   readonly inService: number
   readonly withFlow: number
+  /** terminals whose flow was measured as one value, so that the area has no velocity of its own */
+  readonly withoutVelocity: number
   readonly pointsPlanned: number
   readonly pointsMeasured: number
   /** velocity through all the faces, weighted by effective area, closed ones as zero; none while a terminal in service has none */
@@ -35,6 +38,11 @@ export type FilterSpread =
 
 const MOST_NAMED = 5
 
+/** In service and without the figure that its way of measuring gives. */
+function isUnmeasured(filter: FilterFigures): boolean {
+  return givesVelocities(filter.way) ? filter.meanMps === null : filter.flowM3ps === null
+}
+
 function sameDesign(filters: readonly FilterFigures[]): boolean {
   const first = filters[0]?.design.velocity?.si ?? null
   return filters.every((filter) => {
@@ -45,14 +53,15 @@ function sameDesign(filters: readonly FilterFigures[]): boolean {
 
 /**
  * Filter-to-filter spread, percent: the RSD of the filters' mean velocities where all share one design velocity (or none has
- * any), else the RSD of their percent of design. Closed terminals are left out. None with one filter, while a filter has no mean,
- * or where filters differ and one has no design. Source: the house's rule A1 (common practice).
+ * any), else, also where the flow of one was measured as one value, the RSD of their percent of design. Closed terminals are left out. None
+ * with one filter, while a filter has no figure, or where filters differ and one has no design. Source: the house's rule A1 (common practice).
  */
 function filterToFilterSpread(filters: readonly FilterFigures[]): FilterSpread {
   const open = filters.filter((filter) => !filter.closed)
   if (open.length < 2) return { kind: 'one_filter' }
-  if (open.some((filter) => filter.meanMps === null)) return { kind: 'incomplete' }
-  const values = sameDesign(open) ? open.map((filter) => filter.meanMps) : open.map((filter) => filter.percentOfDesign)
+  if (open.some(isUnmeasured)) return { kind: 'incomplete' }
+  const alike = open.every((filter) => filter.meanMps !== null) && sameDesign(open)
+  const values = alike ? open.map((filter) => filter.meanMps) : open.map((filter) => filter.percentOfDesign)
   const known = values.filter((value) => value !== null)
   if (known.length < values.length) return { kind: 'no_common_measure' }
   const rsdPercent = relativeStandardDeviationPercent(known)
@@ -69,7 +78,7 @@ function unionOf<T extends UncoveredUse>(lists: readonly (readonly T[])[]): read
 }
 
 function gapOf(filters: readonly FilterFigures[], pointsPlanned: number, pointsMeasured: number): Gap | null {
-  const lacking = filters.filter((filter) => !filter.closed && (filter.gap !== null || filter.meanMps === null))
+  const lacking = filters.filter((filter) => !filter.closed && (filter.gap !== null || isUnmeasured(filter)))
   if (lacking.length === 0) return null
   return {
     measured: pointsMeasured,
@@ -106,14 +115,18 @@ export function areaFigures(filters: readonly FilterFigures[], mayReadReverse: b
   let inService = 0
   let withFlow = 0
   let withMean = 0
+  let withoutVelocity = 0
+  let pointsMeasured = 0
   let reversed = 0
   let measuredFilters = 0
   let belowFilters = 0
   for (const filter of filters) {
     pointsPlanned += filter.pointsPlanned
     reversed += filter.reversed
+    if (!givesVelocities(filter.way)) withoutVelocity += 1
     areaM2 += filter.areaM2
-    for (const value of filter.of.meansMps) points.push(value)
+    pointsMeasured += filter.pointsMeasured
+    for (const value of filter.points.meansMps) points.push(value)
     if (filter.flowM3ps !== null) flowSoFarM3ps += filter.flowM3ps
     if (filter.meanMps !== null) velocityArea += filter.meanMps * filter.areaM2
     if (filter.closed) continue
@@ -125,25 +138,30 @@ export function areaFigures(filters: readonly FilterFigures[], mayReadReverse: b
   }
   const known = filters.length > 0 && withMean === inService && areaM2 > 0
   const meanMps = known ? velocityArea / areaM2 : null
-  const gap = gapOf(filters, pointsPlanned, points.length)
+  const gap = gapOf(filters, pointsPlanned, pointsMeasured)
   const spread = spreadOf(points, meanMps)
   const least = (filter: FilterFigures) =>
     filter.gap || filter.meanMps === null ? (filter.leastMeanMps ?? (mayReadReverse ? null : 0)) : filter.meanMps
+  const leastFlow = (filter: FilterFigures) => {
+    if (givesVelocities(filter.way)) return scaled(least(filter), filter.areaM2 * filter.correctionFactor)
+    return filter.flowM3ps ?? (mayReadReverse ? null : 0)
+  }
   const leastVelocityArea = gap ? sumOfLeast(filters, (filter) => scaled(least(filter), filter.areaM2)) : null
-  const withGap = gap !== null && pointsPlanned > points.length
+  const withGap = gap !== null && withoutVelocity === 0 && pointsPlanned > points.length
   return {
     ...spread,
     filters,
     inService,
     withFlow,
+    withoutVelocity,
     pointsPlanned,
-    pointsMeasured: points.length,
+    pointsMeasured,
     meanMps,
     flowM3ps: filters.length > 0 && withFlow === inService ? flowSoFarM3ps : null,
     flowSoFarM3ps,
     gap,
-    leastMeanMps: leastVelocityArea === null || !(areaM2 > 0) ? null : leastVelocityArea / areaM2,
-    leastFlowM3ps: gap ? sumOfLeast(filters, (filter) => scaled(least(filter), filter.areaM2 * filter.correctionFactor)) : null,
+    leastMeanMps: leastVelocityArea === null || withoutVelocity > 0 || !(areaM2 > 0) ? null : leastVelocityArea / areaM2,
+    leastFlowM3ps: gap ? sumOfLeast(filters, leastFlow) : null,
     leastRsdPercent: withGap && hasEqualShares(filters) ? leastPossibleRsdPercent(points, pointsPlanned) : null,
     leastDeviationPercent: withGap ? leastPossibleDeviationPercent(spread.leastMps, spread.greatestMps) : null,
     filterToFilter: filterToFilterSpread(filters),

@@ -1,9 +1,8 @@
 import { keepsHigh, RELATIVE_TOLERANCE, reachesLow } from '#core/criteria/compare-limit.ts'
 import type { ReleasedUse, UncoveredUse } from '#core/criteria/stance.ts'
 import type { EntityBody } from '#core/model/entities.ts'
-import type { Quantity, Uuid } from '#core/model/values.ts'
+import type { Quantity } from '#core/model/values.ts'
 import { calibrationStanding } from '#core/planning/dates.ts'
-import type { RunInput } from '../method.ts'
 import { sensedRange } from './reading-flags.ts'
 
 /** What an instrument may be trusted with on one calendar day at the site. Ranges in SI, as indicated. */
@@ -12,6 +11,8 @@ export type Cover = {
   readonly high: number
   readonly uncovered: UncoveredUse | null
   readonly released: ReleasedUse | null
+  /** the certificate in force on that day */
+  readonly calibration: Calibration | null
 }
 
 type Calibration = EntityBody<'calibration'>
@@ -24,10 +25,16 @@ const USE_OF = { past_due: 'past_due', before_first: 'before_certificate', none:
  * Whether an instrument's calibration covers a reading. `on` is the calendar date at the site; how certificates cover and release days
  * is {@link calibrationStanding}'s. The range is the instrument's, narrowed by the calibrated range; open where it is not known.
  */
-function coverOf(instrument: EntityBody<'instrument'> | null, calibrations: readonly Calibration[], quantity: Quantity, on: string): Cover {
+export function coverOf(
+  instrument: EntityBody<'instrument'> | null,
+  calibrations: readonly Calibration[],
+  quantity: Quantity,
+  on: string,
+): Cover {
   const standing = calibrationStanding(calibrations, on)
-  const { low, high } = (instrument && sensedRange(instrument, quantity, standing.calibration)) ?? EVERYTHING
-  if (standing.state === 'valid') return { low, high, uncovered: null, released: null }
+  const { calibration } = standing
+  const { low, high } = (instrument && sensedRange(instrument, quantity, calibration)) ?? EVERYTHING
+  if (standing.state === 'valid') return { low, high, uncovered: null, released: null, calibration }
   const kind = standing.state === 'released' ? (standing.calibration ? 'past_due' : 'before_certificate') : USE_OF[standing.state]
   const use: UncoveredUse = {
     instrument: instrument?.name ?? '?',
@@ -36,36 +43,9 @@ function coverOf(instrument: EntityBody<'instrument'> | null, calibrations: read
     on,
     dueOn: standing.calibration?.dueOn ?? null,
   }
-  if (standing.state !== 'released') return { low, high, uncovered: use, released: null }
+  if (standing.state !== 'released') return { low, high, uncovered: use, released: null, calibration }
   const { releasedBy, deviation } = standing
-  return { low, high, uncovered: null, released: { ...use, certificate: releasedBy.certificateNumber, deviation } }
-}
-
-/** Looks up covers for one run, each instrument and day worked out once. */
-export function coverLookup(input: RunInput, quantity: Quantity): (instrumentId: Uuid, on: string) => Cover {
-  const instruments = new Map(input.instruments.map((pinned) => [pinned.id, pinned.body]))
-  const calibrations = new Map<Uuid, Calibration[]>()
-  for (const { instrumentId, body } of input.calibrations) {
-    const list = calibrations.get(instrumentId)
-    if (list) list.push(body)
-    else calibrations.set(instrumentId, [body])
-  }
-  const covers = new Map<Uuid, Map<string, Cover>>()
-  let lastInstrument = ''
-  let lastDay = ''
-  let last: Cover | null = null
-  return (instrumentId, on) => {
-    // One instrument on one day, reading after reading: the usual case needs no look-up.
-    if (last !== null && instrumentId === lastInstrument && on === lastDay) return last
-    const days = covers.get(instrumentId) ?? new Map<string, Cover>()
-    covers.set(instrumentId, days)
-    const cover = days.get(on) ?? coverOf(instruments.get(instrumentId) ?? null, calibrations.get(instrumentId) ?? [], quantity, on)
-    days.set(on, cover)
-    lastInstrument = instrumentId
-    lastDay = on
-    last = cover
-    return cover
-  }
+  return { low, high, uncovered: null, released: { ...use, certificate: releasedBy.certificateNumber, deviation }, calibration }
 }
 
 /**

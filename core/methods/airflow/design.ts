@@ -30,3 +30,15 @@ export function designOf(terminal: EntityBody<'terminal'>, zone: EntityBody<'zon
   const leads = own ? 'velocity' : flow ? 'flow' : velocity ? 'velocity' : null
   return { velocity: velocity ?? derivedVelocity, flow: flow ?? derivedFlow, leads }
 }
+
+/**
+ * Design velocity and flow of a grille or duct: what was written down for it alone, since a zone's or room's design velocity speaks of
+ * filters. The one that is not written follows from the other by the area, m2.
+ */
+export function ownDesignOf(terminal: EntityBody<'terminal'>, areaM2: number): FilterDesign {
+  const velocity = written(terminal.designVelocity)
+  const flow = written(terminal.designFlow)
+  const derivedVelocity: DesignValue | null = flow && areaM2 > 0 ? { si: flow.si / areaM2, unit: 'm/s' } : null
+  const derivedFlow: DesignValue | null = velocity && areaM2 > 0 ? { si: velocity.si * areaM2, unit: 'm3/h' } : null
+  return { velocity: velocity ?? derivedVelocity, flow: flow ?? derivedFlow, leads: flow ? 'flow' : velocity ? 'velocity' : null }
+}

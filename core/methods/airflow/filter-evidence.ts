@@ -39,11 +39,18 @@ type Shown = {
   readonly design: Evidence['design']
 }
 
+/** Why a terminal has no velocity of its face, by the way it is measured; null where it has. */
+function noFaceVelocity({ way }: FilterFigures): Reason | null {
+  if (way === 'face_grid') return null
+  return (criterion) => message(way === 'duct_traverse' ? 'reason.duct_points' : 'reason.single_value', titled(criterion))
+}
+
 function shown(filter: FilterFigures, quantity: CriterionQuantity): Shown {
   const { design } = filter
+  const noFace = noFaceVelocity(filter)
   switch (quantity) {
     case 'face_velocity':
-      return { value: filter.meanMps, none: NO_READING, outside: null, least: filter.leastMeanMps, design: design.velocity }
+      return { value: filter.meanMps, none: NO_READING, outside: noFace, least: filter.leastMeanMps, design: design.velocity }
     case 'flow': {
       const share = filter.areaM2 * filter.correctionFactor
       const measurable = filter.flowM3ps !== null || filter.meanMps === null
@@ -52,11 +59,11 @@ function shown(filter: FilterFigures, quantity: CriterionQuantity): Shown {
     }
     case 'velocity_spread': {
       const none = noSpread(filter.pointsMeasured, filter.meanMps)
-      return { value: filter.relativeStandardDeviationPercent, none, outside: null, least: filter.leastRsdPercent, design: null }
+      return { value: filter.relativeStandardDeviationPercent, none, outside: noFace, least: filter.leastRsdPercent, design: null }
     }
     case 'largest_deviation': {
       const none = noSpread(filter.pointsMeasured, filter.meanMps)
-      return { value: filter.largestDeviationPercent, none, outside: null, least: filter.leastDeviationPercent, design: null }
+      return { value: filter.largestDeviationPercent, none, outside: noFace, least: filter.leastDeviationPercent, design: null }
     }
     case 'air_offset':
     case 'air_offset_percent':

@@ -1,9 +1,37 @@
 import { worstOf } from '#core/criteria/roll-up.ts'
 import { message } from '#core/messages/say.ts'
 import type { CriterionResult, FilterResult, Sentence } from '#core/model/results.ts'
+import { REFERENCE_DENSITY_KGPM3 } from './air-of-run.ts'
 import type { FilterFigures } from './filter-figures.ts'
+import { byBasis, mainOf, type OnBases } from './on-bases.ts'
+import { givesVelocities, quantityOf } from './ways.ts'
 
-function notesOn(filter: FilterFigures, { voided, leastAveragingS, samplesPerPoint }: FilterRemarks): Sentence[] {
+/** The density that pressures were worked out with, as indicated; null where no pressure became a velocity or flow. */
+function indicatedDensityKgpm3({ of, way }: FilterFigures): number | null {
+  const { body } = of.terminal
+  const [first] = of.readings
+  if (!first || (way !== 'flow_element' && quantityOf(way, body) !== 'velocity_pressure')) return null
+  if (way === 'flow_element' && body.flowElement?.kind === 'stated') return body.flowElement.statedDensityKgpm3
+  return first.use.conversion.standardKgpm3 ?? REFERENCE_DENSITY_KGPM3
+}
+
+function notesOnWay(filter: FilterFigures): Sentence[] {
+  const { of } = filter
+  const notes: Sentence[] = []
+  if (of.corrected > 0) notes.push(message('note.points_corrected', { readings: of.corrected, beyond: of.correctedBeyond }))
+  const entries = new Map(of.hoodFactors.flatMap(({ entry }) => (entry ? [[entry, entry] as const] : [])))
+  for (const { factor, reason } of entries.keys()) notes.push(message('note.hood_factor', { factor, because: reason }))
+  const without = of.hoodFactors.filter(({ entry }) => entry === null).length
+  if (without > 0) notes.push(message('note.no_hood_factor', { readings: without }))
+  if (of.weak > 0) notes.push(message('note.weak_for_pitot', { readings: of.weak }))
+  if (of.unusable > 0) notes.push(message('note.unusable', { readings: of.unusable }))
+  const densityKgpm3 = indicatedDensityKgpm3(filter)
+  if (densityKgpm3 !== null) notes.push(message('note.pressure_at_density', { densityKgpm3 }))
+  if (filter.way === 'duct_traverse' && filter.gap && filter.pointsMeasured > 0) notes.push(message('note.traverse_so_far', {}))
+  return notes
+}
+
+function notesOn(filter: FilterFigures, { voided, leastAveragingS, samplesPerPoint, carriedBecause, ducts }: FilterRemarks): Sentence[] {
   const { of, gap } = filter
   const { body } = of.terminal
   const notes: Sentence[] = []
@@ -16,10 +44,13 @@ function notesOn(filter: FilterFigures, { voided, leastAveragingS, samplesPerPoi
   if (of.belowPoints > 0) notes.push(message('note.below_range', { points: of.belowPoints }))
   if (of.averagedShort > 0) notes.push(message('note.short_averaging', { readings: of.averagedShort, leastS: leastAveragingS }))
   if (filter.reversed > 0) notes.push(message('note.reversed', { points: filter.reversed }))
-  if (of.carried) notes.push(message('note.carried', {}))
+  if (of.carried)
+    notes.push(carriedBecause === null ? message('note.carried', {}) : message('note.carried_because', { because: carriedBecause }))
   if (voided > 0) notes.push(message('note.voided', { readings: voided }))
   if (body.correctionFactor)
     notes.push(message('note.corrected', { factor: body.correctionFactor.factor, because: body.correctionFactor.reason }))
+  if (ducts.length > 0) notes.push(message('note.stood_for_by_duct', { ducts: ducts.join(', ') }))
+  if (filter.way !== 'face_grid' || of.corrected > 0 || of.unusable > 0) notes.push(...notesOnWay(filter))
   return notes
 }
 
@@ -30,12 +61,19 @@ export type FilterRemarks = {
   readonly leastAveragingS: number
   /** what the run plans */
   readonly samplesPerPoint: number
+  /** why its as-found readings stand in this run; null where they do not */
+  readonly carriedBecause: string | null
+  /** tags of the ducts that stand for it in the room's totals */
+  readonly ducts: readonly string[]
 }
 
 /** The result of one filter: its figures, what is to be said about them, and how its criteria read. */
-export function filterResult(filter: FilterFigures, criteria: CriterionResult[], remarks: FilterRemarks): FilterResult {
+export function filterResult(on: OnBases<FilterFigures>, criteria: CriterionResult[], remarks: FilterRemarks): FilterResult {
+  const filter = mainOf(on)
   const { of } = filter
-  const { numbers, meansMps } = of
+  const { numbers } = of
+  const { meansMps } = filter.points
+  const ofVelocities = givesVelocities(filter.way)
   const pointMeansMps: FilterResult['pointMeansMps'] = new Array(of.planned.length)
   let next = 0
   for (let i = 0; i < of.planned.length; i += 1) {
@@ -53,7 +91,7 @@ export function filterResult(filter: FilterFigures, criteria: CriterionResult[],
     readingsVoided: remarks.voided,
     closed: filter.closed,
     carried: of.carried,
-    basis: 'as_indicated',
+    basis: on.main,
     meanVelocityMps: filter.meanMps,
     leastVelocityMps: filter.leastMps,
     greatestVelocityMps: filter.greatestMps,
@@ -67,11 +105,11 @@ export function filterResult(filter: FilterFigures, criteria: CriterionResult[],
     designVelocityMps: filter.design.velocity?.si ?? null,
     designFlowM3ps: filter.design.flow?.si ?? null,
     percentOfDesign: filter.percentOfDesign,
-    pointMeansMps: filter.closed ? [] : pointMeansMps,
-    way: 'face_grid',
-    direction: 'supply',
-    byBasis: null,
-    hoodFactor: null,
+    pointMeansMps: filter.closed || !ofVelocities ? [] : pointMeansMps,
+    way: filter.way,
+    direction: filter.direction,
+    byBasis: byBasis(on, ({ meanMps, flowM3ps }) => ({ meanVelocityMps: meanMps, flowM3ps })),
+    hoodFactor: filter.hoodFactor,
     uncertainty: null,
     notes: notesOn(filter, remarks),
     criteria,

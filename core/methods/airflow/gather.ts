@@ -1,15 +1,41 @@
 import type { ReleasedUse, UncoveredUse } from '#core/criteria/stance.ts'
+import type { FlowWay } from '#core/model/entities.ts'
 import type { Location } from '#core/model/readings.ts'
-import type { Pinned, RunInput } from '../method.ts'
-import { coverLookup, isAbove, isBelow } from './calibration-cover.ts'
+import type { Quantity } from '#core/model/values.ts'
+import { correctReading } from '#core/uncertainty/calibration-points.ts'
+import type { HoodFactor } from '../hood/hood-flow.ts'
+import type { MeasuredValue, Pinned, RunInput } from '../method.ts'
+import type { RunAir } from './air-of-run.ts'
+import { isAbove, isBelow } from './calibration-cover.ts'
+import { type NoBasis, OTHER_BASES, type OtherBasis } from './instrument-conversion.ts'
+import { type InstrumentUse, lookUpUses } from './instrument-use.ts'
+import { airReading } from './reading-to-air.ts'
+import { quantityOf } from './ways.ts'
+
+/** Point means on a basis beside the indicated one. */
+export type OnOtherBasis = {
+  /** in the order of `numbers`; the very list of the means as indicated where every reading is the same on both; useless with `missing` */
+  means: number[]
+  /** why they cannot be had */
+  missing: NoBasis | null
+}
+
+/** The readings of one instrument and day in a terminal's figures, as indicated, in the order they came. */
+export type ReadingsOfUse = { readonly use: InstrumentUse; readonly points: number[]; readonly indicated: number[] }
 
 /** The readings of one terminal, brought together by point in path order. */
 export type Gathered = {
   readonly terminal: Pinned<'terminal'>
+  readonly way: FlowWay
   readonly planned: readonly Location[]
   /** points with at least one valid sample */
   readonly numbers: number[]
-  readonly meansMps: number[]
+  /** means of those points as indicated: m/s, or m3/s where the way gives flows */
+  readonly means: number[]
+  readonly standard: OnOtherBasis
+  readonly actual: OnOtherBasis
+  /** for the uncertainty budget */
+  readonly readings: ReadingsOfUse[]
   /** whether every sample of a measured point lies below the range; empty while none does */
   belowRange: boolean[]
   belowPoints: number
@@ -19,6 +45,15 @@ export type Gathered = {
   /** measured points with fewer valid samples than the run plans, and how many samples they lack together */
   shortPoints: number
   samplesLacking: number
+  /** samples that calibration points corrected, and those of them that lie beyond the points */
+  corrected: number
+  correctedBeyond: number
+  /** samples of a pressure too small to trust a pitot tube */
+  weak: number
+  /** samples that say nothing of the air: of another quantity, or a flow element blown backwards */
+  unusable: number
+  /** factor and entry of each sample by hood */
+  readonly hoodFactors: { readonly factor: number; readonly entry: HoodFactor | null }[]
   carried: boolean
   uncovered: UncoveredUse[]
   released: ReleasedUse[]
@@ -61,38 +96,131 @@ function dealOut(locations: readonly Location[], gathered: readonly Gathered[], 
   return owner
 }
 
-/** Sums by point: running total, number of valid samples, number of those below the range. */
-type Sums = { readonly totals: Float64Array; readonly samples: Int32Array; readonly below: Int32Array }
+/** Sums by point: running totals, number of valid samples, number of those below the range. */
+type Sums = {
+  readonly totals: Float64Array
+  /** on the other bases; null while every reading so far is the same as indicated */
+  readonly others: Record<OtherBasis, Float64Array | null>
+  readonly samples: Int32Array
+  readonly below: Int32Array
+}
 
-function addUp(input: RunInput, gathered: readonly Gathered[], owner: Int32Array): Sums {
+function shareOf(of: Gathered, use: InstrumentUse): ReadingsOfUse {
+  const last = of.readings[of.readings.length - 1]
+  if (last?.use === use) return last
+  const known = of.readings.find((readings) => readings.use === use)
+  if (known) return known
+  const fresh: ReadingsOfUse = { use, points: [], indicated: [] }
+  of.readings.push(fresh)
+  return fresh
+}
+
+/** Adds a sample to a basis whose figure differs from the indicated one; what came before was the same on both. */
+function addOn(basis: OtherBasis, sums: Sums, slot: number, total: number, by: number): void {
+  const own = sums.others[basis]
+  const totals = own ?? Float64Array.from(sums.totals)
+  if (!own) sums.others[basis] = totals
+  totals[slot] = own ? (own[slot] ?? 0) + by : total + by
+}
+
+function addBases(sums: Sums, slot: number, before: number, of: Gathered, use: InstrumentUse, si: number): void {
+  for (const basis of OTHER_BASES) {
+    const { factor, missing } = use.conversion[basis]
+    if (missing) of[basis].missing ??= missing
+    else if (factor !== 1 || sums.others[basis]) addOn(basis, sums, slot, before, si * factor)
+  }
+}
+
+/** The sample as it counts as indicated, on the way that its terminal is measured; null where it says nothing. */
+function addOtherWay(
+  sums: Sums,
+  slot: number,
+  before: number,
+  of: Gathered,
+  use: InstrumentUse,
+  value: number,
+  air: RunAir,
+): number | null {
+  const reading = airReading(value, of.way, of.terminal.body, use, air)
+  if (reading.indicated === null) return null
+  if (reading.weak) of.weak += 1
+  if (reading.hood) of.hoodFactors.push(reading.hood)
+  for (const basis of OTHER_BASES) {
+    if (reading.missing[basis]) of[basis].missing ??= reading.missing[basis]
+    else addOn(basis, sums, slot, before, reading[basis])
+  }
+  return reading.indicated
+}
+
+function correctedBy(use: InstrumentUse, of: Gathered, si: number): number {
+  if (!use.curve) return si
+  const { corrected, beyond } = correctReading(use.curve, si)
+  of.corrected += 1
+  if (beyond) of.correctedBeyond += 1
+  return corrected
+}
+
+function addUp(input: RunInput, gathered: readonly Gathered[], owner: Int32Array, air: RunAir): Sums {
   const { locations, values } = input
   const slotOf = slotLookup(locations)
-  const totals = new Float64Array(locations.length)
-  const samples = new Int32Array(locations.length)
-  const below = new Int32Array(locations.length)
-  const cover = coverLookup(input, 'velocity')
+  const sums: Sums = {
+    totals: new Float64Array(locations.length),
+    others: { standard: null, actual: null },
+    samples: new Int32Array(locations.length),
+    below: new Int32Array(locations.length),
+  }
+  const { totals, samples, below } = sums
+  const lookups = new Map<Quantity, ReturnType<typeof lookUpUses>>()
+  const lookupOf = (quantity: Quantity) => {
+    const known = lookups.get(quantity) ?? lookUpUses(input, quantity, air)
+    lookups.set(quantity, known)
+    return known
+  }
+  const velocity = lookupOf('velocity')
   for (let i = 0; i < values.length; i += 1) {
     const value = values[i]
     if (!value) continue
     const slot = slotOf(value.point)
     const of = slot < 0 ? undefined : gathered[owner[slot] ?? -1]
     if (!of) continue
-    const covered = cover(value.instrumentId, value.localDate)
+    const use = of.way === 'face_grid' ? velocity(value.instrumentId, value.localDate) : usedAt(of, value, lookupOf)
+    if (use === null || (of.way === 'face_grid' && value.quantity !== undefined && value.quantity !== 'velocity')) {
+      of.unusable += 1
+      continue
+    }
     const { si, flags } = value
     const flagged = flags.length > 0
     if (flagged && flags.includes('carried')) of.carried = true
-    if (isAbove(covered, si) || (flagged && flags.includes('above_range'))) {
+    if (isAbove(use, si) || (flagged && flags.includes('above_range'))) {
       of.aboveRange += 1
       continue
     }
-    if (covered.uncovered) addOnce(of.uncovered, covered.uncovered)
-    if (covered.released) addOnce(of.released, covered.released)
+    const before = totals[slot] ?? 0
+    const told = use.curve ? correctedBy(use, of, si) : si
+    let counts: number | null = told
+    if (of.way === 'face_grid') addBases(sums, slot, before, of, use, told)
+    else counts = addOtherWay(sums, slot, before, of, use, told, air)
+    if (counts === null) {
+      of.unusable += 1
+      continue
+    }
+    if (use.uncovered) addOnce(of.uncovered, use.uncovered)
+    if (use.released) addOnce(of.released, use.released)
     if (flagged && flags.includes('short_averaging')) of.averagedShort += 1
-    totals[slot] = (totals[slot] ?? 0) + si
+    const share = shareOf(of, use)
+    share.points.push(value.point)
+    share.indicated.push(si)
+    totals[slot] = before + counts
     samples[slot] = (samples[slot] ?? 0) + 1
-    if (isBelow(covered, si) || (flagged && flags.includes('below_range'))) below[slot] = (below[slot] ?? 0) + 1
+    if (isBelow(use, si) || (flagged && flags.includes('below_range'))) below[slot] = (below[slot] ?? 0) + 1
   }
-  return { totals, samples, below }
+  return sums
+}
+
+/** What the instrument says at a terminal that is not measured by a grid of velocities; null for a reading of another quantity. */
+function usedAt(of: Gathered, value: MeasuredValue, lookupOf: (quantity: Quantity) => ReturnType<typeof lookUpUses>): InstrumentUse | null {
+  const wanted = quantityOf(of.way, of.terminal.body)
+  return (value.quantity ?? 'velocity') === wanted ? lookupOf(wanted)(value.instrumentId, value.localDate) : null
 }
 
 function markBelow(of: Gathered): void {
@@ -101,44 +229,71 @@ function markBelow(of: Gathered): void {
   of.belowPoints += 1
 }
 
+function emptyFor(terminal: Pinned<'terminal'>, way: FlowWay, planned: Location[]): Gathered {
+  const means: number[] = []
+  return {
+    terminal,
+    way,
+    planned,
+    numbers: [],
+    means,
+    standard: { means, missing: null },
+    actual: { means, missing: null },
+    readings: [],
+    belowRange: [],
+    belowPoints: 0,
+    aboveRange: 0,
+    averagedShort: 0,
+    shortPoints: 0,
+    samplesLacking: 0,
+    corrected: 0,
+    correctedBeyond: 0,
+    weak: 0,
+    unusable: 0,
+    hoodFactors: [],
+    carried: false,
+    uncovered: [],
+    released: [],
+  }
+}
+
+/** A list of its own for a basis, from the first mean on that differs from the indicated one. */
+function pushOn(on: OnOtherBasis, of: Gathered, mean: number): void {
+  if (on.means !== of.means) on.means.push(mean)
+  else if (mean !== of.means[of.means.length - 1]) on.means = [...of.means.slice(0, -1), mean]
+}
+
 /**
  * Brings a run's valid readings together by terminal and point, in one pass. A point's mean is over its valid samples; samples above the
- * instrument's or the calibrated range are left out and counted; readings of points that belong to no terminal are not this
- * method's. A point with fewer valid samples than planned is measured all the same; what it lacks is counted. Terminals keep the
- * order of the input.
+ * instrument's or the calibrated range, as indicated, are left out and counted; readings of points that belong to no terminal are not this
+ * method's. Calibration points correct a reading first; then each becomes a velocity or flow as indicated, of standard air and of the air at
+ * the filter, and only those are averaged, never pressures. A point with fewer valid samples than planned is measured all the same; what it
+ * lacks is counted. Terminals keep the order of the input.
  */
-export function gather(input: RunInput, terminals: readonly Pinned<'terminal'>[]): Gathered[] {
+export function gather(
+  input: RunInput,
+  terminals: readonly { readonly terminal: Pinned<'terminal'>; readonly way: FlowWay }[],
+  air: RunAir,
+): Gathered[] {
   const { locations } = input
   const { samplesPerPoint } = input.run
   const planned: Location[][] = []
-  const gathered = terminals.map((terminal): Gathered => {
+  const gathered = terminals.map(({ terminal, way }): Gathered => {
     const points: Location[] = []
     planned.push(points)
-    return {
-      terminal,
-      planned: points,
-      numbers: [],
-      meansMps: [],
-      belowRange: [],
-      belowPoints: 0,
-      aboveRange: 0,
-      averagedShort: 0,
-      shortPoints: 0,
-      samplesLacking: 0,
-      carried: false,
-      uncovered: [],
-      released: [],
-    }
+    return emptyFor(terminal, way, points)
   })
   const owner = dealOut(locations, gathered, planned)
-  const { totals, samples, below } = addUp(input, gathered, owner)
+  const { totals, others, samples, below } = addUp(input, gathered, owner, air)
   for (let slot = 0; slot < locations.length; slot += 1) {
     const count = samples[slot] ?? 0
     const location = locations[slot]
     const of = gathered[owner[slot] ?? -1]
     if (!of || !location || count === 0) continue
     of.numbers.push(location.number)
-    of.meansMps.push((totals[slot] ?? 0) / count)
+    of.means.push((totals[slot] ?? 0) / count)
+    if (others.standard) pushOn(of.standard, of, (others.standard[slot] ?? 0) / count)
+    if (others.actual) pushOn(of.actual, of, (others.actual[slot] ?? 0) / count)
     if (below[slot] === count) markBelow(of)
     if (count < samplesPerPoint) {
       of.shortPoints += 1

@@ -6,6 +6,7 @@ import type { Entered, Uuid } from '#core/model/values.ts'
 import { type AreaSetting, areaEvidence } from './area-evidence.ts'
 import type { AreaFigures } from './area-figures.ts'
 import type { DesignValue } from './design.ts'
+import { byBasis, figuresOn, lacking, lackOn, mainOf, type OnBases } from './on-bases.ts'
 
 /** A zone of the run, or the room as its own zone. */
 export type ZoneInRun = {
@@ -13,7 +14,7 @@ export type ZoneInRun = {
   readonly name: string
   readonly designVelocity: Entered | null
   readonly criteria: readonly PreparedCriterion[]
-  readonly area: AreaFigures
+  readonly area: OnBases<AreaFigures>
   readonly partOnly: boolean
 }
 
@@ -39,7 +40,7 @@ function designVelocityOf(zone: ZoneInRun): DesignValue | null {
   let sum = 0
   let areaM2 = 0
   let unit: DesignValue['unit'] = 'm/s'
-  for (const filter of zone.area.filters) {
+  for (const filter of zone.area.as_indicated.filters) {
     if (filter.closed) continue
     if (!filter.design.velocity) return null
     sum += filter.design.velocity.si * filter.areaM2
@@ -54,7 +55,7 @@ function designVelocityOf(zone: ZoneInRun): DesignValue | null {
  * filters read.
  */
 export function zoneResult(zone: ZoneInRun, filters: readonly FilterResult[], givesFlow: boolean): ZoneResult {
-  const { area } = zone
+  const area = mainOf(zone.area)
   const designVelocity = designVelocityOf(zone)
   const setting: AreaSetting = {
     subjectId: zone.id,
@@ -67,7 +68,11 @@ export function zoneResult(zone: ZoneInRun, filters: readonly FilterResult[], gi
   }
   const criteria = zone.criteria
     .filter((criterion) => criterion.scope === 'zone' && criterion.form.kind !== 'each_within_percent_of_mean')
-    .map((criterion) => judgeFigure(criterion, areaEvidence(area, setting, criterion.quantity)))
+    .map((criterion) => {
+      const { basis } = criterion.stance
+      const own = figuresOn(zone.area, basis) ?? zone.area.as_indicated
+      return judgeFigure(lacking(criterion, lackOn(zone.area, basis)), areaEvidence(own, setting, criterion.quantity))
+    })
   const counts = noVerdicts()
   tally(counts, criteria)
   for (const filter of filters) tally(counts, filter.criteria)
@@ -81,8 +86,8 @@ export function zoneResult(zone: ZoneInRun, filters: readonly FilterResult[], gi
     pointsMeasured: area.pointsMeasured,
     designVelocityMps: designVelocity?.si ?? null,
     percentOfDesign: area.meanMps === null || !designVelocity ? null : (100 * area.meanMps) / designVelocity.si,
-    basis: 'as_indicated',
-    byBasis: null,
+    basis: zone.area.main,
+    byBasis: byBasis(zone.area, ({ meanMps, flowM3ps }) => ({ meanVelocityMps: meanMps, flowM3ps })),
     pointsWithinPercent: null,
     planeCells: [],
     uncertainty: null,
