@@ -6,10 +6,12 @@ import { commandLine } from './en/command-line.ts'
 import { errors } from './en/errors.ts'
 import { files } from './en/files.ts'
 import { hosts } from './en/hosts.ts'
+import { imports } from './en/imports.ts'
 import { notices } from './en/notices.ts'
 import { questions } from './en/questions.ts'
 import { reasons } from './en/reasons.ts'
 import { rules } from './en/rules.ts'
+import { airSystems as airSystemsScreen } from './en/screens/air-systems.ts'
 import { app as appScreen } from './en/screens/app.ts'
 import { audit as auditScreen } from './en/screens/audit.ts'
 import { certifications as certificationsScreen } from './en/screens/certifications.ts'
@@ -17,6 +19,7 @@ import { compare as compareScreen } from './en/screens/compare.ts'
 import { criteria as criteriaScreen } from './en/screens/criteria.ts'
 import { instruments as instrumentsScreen } from './en/screens/instruments.ts'
 import { map as mapScreen } from './en/screens/map.ts'
+import { measuring as measuringScreen } from './en/screens/measuring.ts'
 import { plan as planScreen } from './en/screens/plan.ts'
 import { projects as projectsScreen } from './en/screens/projects.ts'
 import { readings as readingsScreen } from './en/screens/readings.ts'
@@ -34,6 +37,7 @@ const en = {
   ...rules,
   ...files,
   ...hosts,
+  ...imports,
   ...reasons,
   ...notices,
   ...cautions,
@@ -41,9 +45,11 @@ const en = {
   ...appScreen,
   ...projectsScreen,
   ...siteScreen,
+  ...airSystemsScreen,
   ...readingsScreen,
   ...certificationsScreen,
   ...mapScreen,
+  ...measuringScreen,
   ...compareScreen,
   ...criteriaScreen,
   ...instrumentsScreen,

@@ -15,8 +15,10 @@ function referencesOf(kind: EntityKind, body: EntityBody): Reference[] {
       return one((body as EntityBody<'room'>).criteriaSetId, 'criteria_set', 'criteriaSetId')
     case 'zone':
       return one((body as EntityBody<'zone'>).criteriaSetId, 'criteria_set', 'criteriaSetId')
-    case 'terminal':
-      return one((body as EntityBody<'terminal'>).zoneId, 'zone', 'zoneId')
+    case 'terminal': {
+      const { zoneId, airSystemId } = body as EntityBody<'terminal'>
+      return [...one(zoneId, 'zone', 'zoneId'), ...one(airSystemId, 'air_system', 'airSystemId')]
+    }
     case 'door':
       return (body as EntityBody<'door'>).roomIds.flatMap((id, index) => one(id, 'room', `roomIds.${index}`))
     case 'certification': {
@@ -52,6 +54,7 @@ const REFERRING: { readonly [K in EntityKind]?: readonly EntityKind[] } = {
   criteria_set: ['room', 'zone'],
   zone: ['terminal'],
   room: ['door'],
+  air_system: ['terminal'],
   certification: ['certification'],
 }
 

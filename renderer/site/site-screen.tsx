@@ -10,6 +10,7 @@ import { Button, IconButton } from '../ui/button.tsx'
 import { EmptyState } from '../ui/empty-state.tsx'
 import { Menu } from '../ui/menu.tsx'
 import { Panel, ScreenHead } from '../ui/panel.tsx'
+import { AirSystemsDialog } from './air-systems-dialog.tsx'
 import { FacilityDialog } from './facility-dialog.tsx'
 import { NoticesPanel } from './notices-panel.tsx'
 import { roomRows } from './room-rows.ts'
@@ -30,6 +31,7 @@ export function SiteScreen() {
   const overview = useOverview(certification?.id ?? null)
   const why = useWhy()
   const [editing, setEditing] = useState<Entity<'facility'> | 'new' | null>(null)
+  const [systemsOf, setSystemsOf] = useState<Entity<'facility'> | null>(null)
   const [selectedId, setSelectedId] = useState<string | null>(null)
   const state = overview.data?.state ?? null
   const rows = roomRows(plan.rooms, state, certification)
@@ -68,7 +70,13 @@ export function SiteScreen() {
         </EmptyState>
       ) : null}
       {plan.facilities.map(({ facility, rooms }) => (
-        <FacilityPanel key={facility.id} facility={facility} empty={rooms.length === 0} onEdit={() => setEditing(facility)}>
+        <FacilityPanel
+          key={facility.id}
+          facility={facility}
+          empty={rooms.length === 0}
+          onEdit={() => setEditing(facility)}
+          onSystems={() => setSystemsOf(facility)}
+        >
           <RoomsTable
             caption={t('site.rooms_of', { facility: facility.body.name })}
             rows={rows.filter((row) => row.room.parentId === facility.id)}
@@ -95,6 +103,7 @@ export function SiteScreen() {
       ) : certification && state ? (
         <SiteWhy certification={certification} state={state} rows={rows} />
       ) : null}
+      {systemsOf ? <AirSystemsDialog key={systemsOf.id} facility={systemsOf} onClose={() => setSystemsOf(null)} /> : null}
       {editing ? (
         <FacilityDialog
           key={editing === 'new' ? 'new' : editing.id}
@@ -106,9 +115,9 @@ export function SiteScreen() {
   )
 }
 
-type FacilityPanelProps = { facility: Entity<'facility'>; empty: boolean; onEdit: () => void; children: ReactNode }
+type FacilityPanelProps = { facility: Entity<'facility'>; empty: boolean; onEdit: () => void; onSystems: () => void; children: ReactNode }
 
-function FacilityPanel({ facility, empty, onEdit, children }: FacilityPanelProps) {
+function FacilityPanel({ facility, empty, onEdit, onSystems, children }: FacilityPanelProps) {
   const t = useSay()
   const [, go] = useLocation()
   const canChange = useCanChange()
@@ -127,6 +136,7 @@ function FacilityPanel({ facility, empty, onEdit, children }: FacilityPanelProps
             trigger={<IconButton icon="menu" label={t('site.facility.commands', { name: facility.body.name })} />}
             entries={[
               { label: t('site.facility.edit', { name: facility.body.name }), icon: 'edit', disabled: !canChange, onSelect: onEdit },
+              { label: t('systems.open', {}), icon: 'gauge', onSelect: onSystems },
               {
                 label: t('site.facility.remove', { name: facility.body.name }),
                 icon: 'close',

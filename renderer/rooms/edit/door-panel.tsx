@@ -8,6 +8,7 @@ import { Button } from '#renderer/ui/button.tsx'
 import { Select } from '#renderer/ui/select.tsx'
 import type { RoomPlan } from '../room-plan.ts'
 import { CommittedEntered, CommittedNumber, CommittedText } from './committed-fields.tsx'
+import { KnownTransfer } from './known-transfer.tsx'
 import { shownLength } from './length-entry.ts'
 import styles from './panel.module.css'
 import { edited, removed } from './room-changes.ts'
@@ -27,6 +28,8 @@ export function DoorPanel({ plan, door, change }: DoorPanelProps) {
   const { body } = door
   const put = (next: Partial<EntityBody<'door'>>, name: CommandName = 'edit') => change(name, [edited(door, { ...body, ...next })])
   const other = body.roomIds.find((id) => id !== plan.room.id) ?? null
+  const roomName = (id: string | null) =>
+    [plan.room, ...plan.neighbours].find((room) => room.id === id)?.body.number ?? t('map.door.outside', {})
   return (
     <Why title={body.name || t('map.door.unnamed', {})}>
       <div className={styles.fields}>
@@ -77,6 +80,13 @@ export function DoorPanel({ plan, door, change }: DoorPanelProps) {
           value={body.leastPressureDifference}
           refuse={(leastPressureDifference) => checkBody('door', { ...body, leastPressureDifference })[0] ?? null}
           onCommit={(leastPressureDifference) => put({ leastPressureDifference })}
+        />
+        <KnownTransfer
+          key={`transfer ${door.id} ${body.transfer?.flow.typed ?? ''}`}
+          value={body.transfer}
+          from={roomName(body.roomIds[0])}
+          to={roomName(body.roomIds[1])}
+          onCommit={(transfer) => put({ transfer })}
         />
         <CommittedText label={t('map.prop.note', {})} lines={2} value={body.note} onCommit={(note) => put({ note })} />
         <Button kind="danger" icon="remove" onClick={() => change('remove', [removed(door)])}>

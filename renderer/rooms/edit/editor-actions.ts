@@ -13,6 +13,7 @@ import { boundsOf } from '../plan/view-transform.ts'
 import { isRoom } from '../plan/walls.ts'
 import type { RoomPlan } from '../room-plan.ts'
 import type { ArrayPlan } from './array-form.tsx'
+import { withKind } from './duct-changes.ts'
 import { freshDoor, freshTerminal, freshZone } from './fresh-bodies.ts'
 import { created, edited, gatheredInto, movedTerminals, newTerminals, removed, removedZone, zoneAt } from './room-changes.ts'
 
@@ -92,6 +93,13 @@ export function editorActions({ plan, selection, select, change, zoneName }: Act
       const tag = (sequence.ok ? sequence.tags[0] : undefined) ?? plan.room.body.number
       const body = like ? { ...like.body, note: '', closed: null } : freshTerminal(tag, at, null)
       create(newTerminals(roomId, body, [{ x: tidy(at.x), y: tidy(at.y) }], [tag], plan.zones, newId), 'create')
+    },
+    placeDuctSection: (at: PlanPoint) => {
+      const last = plan.terminals.findLast(({ body }) => body.kind === 'duct_section')
+      const sequence = tagSequence(nextPattern(plan.room.body.number, allTags, last?.body.tag), 1)
+      const tag = (sequence.ok ? sequence.tags[0] : undefined) ?? plan.room.body.number
+      const body = last ? { ...last.body, note: '', closed: null } : withKind(freshTerminal(tag, at, null), 'duct_section')
+      create(newTerminals(roomId, body, [{ x: tidy(at.x), y: tidy(at.y) }], [tag], [], newId), 'create')
     },
     makeZone: (boundary: PlanPoint[]) => {
       const id = newId()

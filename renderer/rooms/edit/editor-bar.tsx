@@ -20,12 +20,13 @@ type EditorBarProps = {
   onTask: (task: EditorTask) => void
   onRow: () => void
   onAll: () => void
+  onDuctSection: () => void
 }
 
 const TOOLS: readonly EditorTool[] = ['select', 'place', 'zone', 'door', 'walls', 'outline']
 
 /** Tools of the plan and what can be done with the selection. Every entry has a key on the plan, shown beside it. */
-export function EditorBar({ tool, onTool, table, onTable, snap, onSnap, actions, onTask, onRow, onAll }: EditorBarProps) {
+export function EditorBar({ tool, onTool, table, onTable, snap, onSnap, actions, onTask, onRow, onAll, onDuctSection }: EditorBarProps) {
   const t = useSay()
   const some = actions.chosen.length
   return (
@@ -50,6 +51,9 @@ export function EditorBar({ tool, onTool, table, onTable, snap, onSnap, actions,
       )}
       <Button icon="filter" onClick={() => onTask('array')}>
         {t('map.array.open', {})}
+      </Button>
+      <Button icon="gauge" onClick={onDuctSection}>
+        {t('measuring.duct.kind_place', {})}
       </Button>
       <Button icon="copy" disabled={some === 0} onClick={() => onTask('copy')}>
         {t('map.copy.open', {})}

@@ -78,5 +78,15 @@ export function freshZone(name: string, boundary: PlanPoint[], room: EntityBody<
 }
 
 export function freshDoor(roomId: string, otherId: string | null, at: PlanPoint, rotationDegrees: number): EntityBody<'door'> {
-  return { name: '', roomIds: [roomId, otherId], x: at.x, y: at.y, width: 0.9, rotationDegrees, leastPressureDifference: null, ...LATER_FIELDS.door, note: '' }
+  return {
+    name: '',
+    roomIds: [roomId, otherId],
+    x: at.x,
+    y: at.y,
+    width: 0.9,
+    rotationDegrees,
+    leastPressureDifference: null,
+    ...LATER_FIELDS.door,
+    note: '',
+  }
 }

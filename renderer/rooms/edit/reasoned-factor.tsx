@@ -12,10 +12,13 @@ export function ReasonedFactor({ value, onCommit }: { value: Factor; onCommit: (
   const t = useSay()
   const [factor, setFactor] = useState(value ? String(value.factor) : '')
   const [reason, setReason] = useState(value?.reason ?? '')
+  const [uncertainty, setUncertainty] = useState(value?.uncertaintyPercent == null ? '' : String(value.uncertaintyPercent))
   const number = Number(factor.replace(',', '.'))
   const wrong = factor.trim() !== '' && !(number > 0 && Number.isFinite(number))
-  const ready = factor.trim() !== '' && !wrong && reason.trim() !== ''
-  const same = value !== null && number === value.factor && reason.trim() === value.reason
+  const percent = uncertainty.trim() === '' ? null : Number(uncertainty.replace(',', '.'))
+  const wrongPercent = percent !== null && !(percent >= 0 && percent <= 50)
+  const ready = factor.trim() !== '' && !wrong && !wrongPercent && reason.trim() !== ''
+  const same = value !== null && number === value.factor && reason.trim() === value.reason && percent === value.uncertaintyPercent
   return (
     <fieldset className={styles.group}>
       <legend>{t('map.prop.factor', {})}</legend>
@@ -28,11 +31,15 @@ export function ReasonedFactor({ value, onCommit }: { value: Factor; onCommit: (
         />
         <TextField label={t('map.prop.factor.reason', {})} value={reason} onChange={setReason} maxLength={1000} />
       </div>
+      <TextField
+        label={t('measuring.factor_uncertainty', {})}
+        hint={t('measuring.uncertainty_hint', {})}
+        value={uncertainty}
+        onChange={setUncertainty}
+        error={wrongPercent ? t('map.field.number', { least: 0, most: 50, whole: false }) : null}
+      />
       <div className={styles.actions}>
-        <Button
-          disabled={!ready || same}
-          onClick={() => onCommit({ factor: number, reason: reason.trim(), uncertaintyPercent: value?.uncertaintyPercent ?? null })}
-        >
+        <Button disabled={!ready || same} onClick={() => onCommit({ factor: number, reason: reason.trim(), uncertaintyPercent: percent })}>
           {t('map.prop.factor.set', {})}
         </Button>
         {value ? (

@@ -14,7 +14,7 @@ import { usePanZoom } from '../map/pan-zoom.ts'
 import { PlanCanvas } from '../map/plan-canvas.tsx'
 import mapStyles from '../map/room-map.module.css'
 import { NeighbourNames, ZoneLayer, ZoneNames } from '../map/zone-layer.tsx'
-import { boundsOf } from '../plan/view-transform.ts'
+import { boundsOf, toPlan } from '../plan/view-transform.ts'
 import type { RoomPlan } from '../room-plan.ts'
 import { DuplicateRoom } from './duplicate-room.tsx'
 import { useEditLooks } from './edit-look.ts'
@@ -124,6 +124,7 @@ export function RoomEditor({ plan, criteriaSets, facilities, change }: RoomEdito
         onTask={setTask}
         onRow={keys.selectRow}
         onAll={keys.selectAll}
+        onDuctSection={() => actions.placeDuctSection(toPlan(panZoom.live(), { x: panZoom.size.width / 2, y: panZoom.size.height / 2 }))}
       />
       {table ? (
         <TerminalTable terminals={plan.terminals} selection={selection} onSelect={select} change={change} />

@@ -11,7 +11,7 @@ import { Checkbox } from '#renderer/ui/checkbox.tsx'
 import { Facts } from '#renderer/ui/panel.tsx'
 import { Select } from '#renderer/ui/select.tsx'
 import type { RoomPlan } from '../room-plan.ts'
-import { CommittedEntered, CommittedText, type Refusal } from './committed-fields.tsx'
+import { CommittedEntered, CommittedNumber, CommittedText, type Refusal } from './committed-fields.tsx'
 import { ShapeFields } from './outline-fields.tsx'
 import { CriteriaFields } from './override-fields.tsx'
 import styles from './panel.module.css'
@@ -94,6 +94,15 @@ export function RoomPanel({ plan, criteriaSets, change }: RoomPanelProps) {
           key={body.statedVolume?.volume.typed ?? ''}
           value={body.statedVolume}
           onCommit={(statedVolume) => put({ statedVolume })}
+        />
+        <CommittedNumber
+          label={t('measuring.volume_uncertainty', {})}
+          hint={t('measuring.uncertainty_hint', {})}
+          value={body.volumeUncertaintyPercent}
+          least={0}
+          most={50}
+          optional
+          onCommit={(volumeUncertaintyPercent) => put({ volumeUncertaintyPercent })}
         />
         <div className={styles.pair}>
           <CommittedEntered

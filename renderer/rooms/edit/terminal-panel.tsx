@@ -10,8 +10,10 @@ import { Button } from '#renderer/ui/button.tsx'
 import { Select } from '#renderer/ui/select.tsx'
 import type { RoomPlan } from '../room-plan.ts'
 import { CommittedEntered, CommittedNumber, CommittedText, type Refusal } from './committed-fields.tsx'
+import { withKind } from './duct-changes.ts'
 import { ElementFields } from './element-fields.tsx'
 import { shownLength } from './length-entry.ts'
+import { MeasuringFields } from './measuring-fields.tsx'
 import styles from './panel.module.css'
 import { ReasonedFactor } from './reasoned-factor.tsx'
 import { resized } from './resized-face.ts'
@@ -80,7 +82,7 @@ export function TerminalPanel({ plan, terminals, change }: TerminalPanelProps) {
           value={common((body) => body.kind)}
           placeholder={t('map.edit.differ', {})}
           choices={KINDS.map((kind) => ({ value: kind, label: t('map.kind', { of: { kind } }) }))}
-          onChange={(kind) => all('edit', (body) => ({ ...body, kind }))}
+          onChange={(kind) => all('edit', (body) => withKind(body, kind))}
         />
         <div className={styles.pair}>
           <CommittedEntered
@@ -206,6 +208,13 @@ export function TerminalPanel({ plan, terminals, change }: TerminalPanelProps) {
             onCommit={(columns) => all('edit', (body) => withGrid(body, columns, 'columns'))}
           />
         </div>
+        <MeasuringFields
+          key={`measuring ${terminals.map((terminal) => terminal.id).join()}`}
+          plan={plan}
+          terminals={terminals}
+          common={common}
+          all={all}
+        />
         <ReasonedFactor
           key={`factor ${terminals.map((terminal) => terminal.id).join()}`}
           value={common((body) => body.correctionFactor)}
