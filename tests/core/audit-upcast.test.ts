@@ -13,7 +13,10 @@ describe('reading old audit entries', () => {
     const pin = { what: 'pin', runId: 'r' }
     const layout = { what: 'layout', runId: 'r', terminalIds: ['t'], before: [], after: [1, 2] }
     const stored = Object.freeze({ formatVersion: 1, changes: [pin, layout] })
-    expect(upcastEntry(stored)).toEqual({ formatVersion: 2, changes: [pin, { ...layout, after: [{ number: 1 }, { number: 2 }] }] })
+    expect(upcastEntry(stored)).toEqual({
+      formatVersion: AUDIT_FORMAT_VERSION,
+      changes: [pin, { ...layout, after: [{ number: 1 }, { number: 2 }] }],
+    })
     expect(stored.changes[1]).toBe(layout)
   })
 

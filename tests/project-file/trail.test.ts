@@ -5,6 +5,7 @@ import canonicalize from 'canonicalize'
 import fc from 'fast-check'
 import { v7 } from 'uuid'
 import { afterEach, beforeEach, expect, it } from 'vitest'
+import { AUDIT_FORMAT_VERSION } from '#core/model/audit.ts'
 import { canonicalJson } from '#electron/project-file/canonical.ts'
 import { createProjectFile, openProjectFile } from '#electron/project-file/open.ts'
 import type { ProjectFile } from '#electron/project-file/project-file.ts'
@@ -123,7 +124,7 @@ it('numbers entries and chains each to the one before', () => {
   expect(appended.map(({ number, hash }) => ({ number, hash }))).toEqual(
     rows.map((row) => ({ number: row.number, hash: row.hash.toString('hex') })),
   )
-  expect(JSON.parse(rows[0]?.body ?? '')).toMatchObject({ number: 1, formatVersion: 2, segmentId: file.segment?.uuid })
+  expect(JSON.parse(rows[0]?.body ?? '')).toMatchObject({ number: 1, formatVersion: AUDIT_FORMAT_VERSION, segmentId: file.segment?.uuid })
   file.close()
 })
 

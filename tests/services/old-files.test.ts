@@ -4,6 +4,7 @@ import path from 'node:path'
 import Database from 'better-sqlite3'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { z } from 'zod'
+import { AUDIT_FORMAT_VERSION } from '#core/model/audit.ts'
 import type { Entity, EntityKind } from '#core/model/entities.ts'
 import { FullExchange } from '#core/model/exchange.ts'
 import { LATER_FIELDS } from '#core/model/later-fields.ts'
@@ -203,7 +204,7 @@ describe('the trail of format 1', () => {
         `SELECT body ->> '$.formatVersion' AS format, count(*) AS entries FROM audit_entry GROUP BY 1 ORDER BY 1`,
       )
     const [old] = formats(SHIPPED)
-    expect(formats(at('again.facegrid'))).toEqual([old, { format: 2, entries: 2 }])
+    expect(formats(at('again.facegrid'))).toEqual([old, { format: AUDIT_FORMAT_VERSION, entries: 2 }])
     expect(problemsIn(await findings('again.facegrid'))).toEqual([])
   })
 
