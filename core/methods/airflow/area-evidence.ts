@@ -36,8 +36,13 @@ const NO_COMMON_MEASURE = {
   reason: (criterion: PreparedCriterion) => message('reason.no_common_measure', { title: criterion.title, source: criterion.source }),
 } as const
 
-/** What a zone or room has to show for a quantity. */
-export function areaEvidence(area: AreaFigures, setting: AreaSetting, quantity: CriterionQuantity): Evidence {
+/** What a zone or room has to show for a quantity; `uncertainty` is that of the value. */
+export function areaEvidence(
+  area: AreaFigures,
+  setting: AreaSetting,
+  quantity: CriterionQuantity,
+  uncertainty: Evidence['uncertainty'] = null,
+): Evidence {
   const outside = setting.partOnly ? partOfRoom : null
   const noVelocity = outside ?? (area.withoutVelocity > 0 ? singleValues : null)
   const base = {
@@ -50,7 +55,7 @@ export function areaEvidence(area: AreaFigures, setting: AreaSetting, quantity: 
     outside,
     design: null,
     leastPossible: null,
-    uncertainty: null,
+    uncertainty,
   }
   switch (quantity) {
     case 'face_velocity':

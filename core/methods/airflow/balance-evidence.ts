@@ -32,7 +32,12 @@ function lackFor(balance: AirBalance, { quantity, stance }: PreparedCriterion) {
  * Holds the room's offset, m3/s or percent of supply, against a criterion: at the density of the room's air, as standard flow, or as
  * indicated, as the criterion asks. Percent of supply is the same for standard and actual air.
  */
-export function judgeOffset(criterion: PreparedCriterion, roomId: Uuid, balance: AirBalance): CriterionResult {
+export function judgeOffset(
+  criterion: PreparedCriterion,
+  roomId: Uuid,
+  balance: AirBalance,
+  uncertainty: Evidence['uncertainty'],
+): CriterionResult {
   const { gap, reversed, allBelowRange, uncovered, released } = balance.crossing.as_indicated
   const isPercent = criterion.quantity === 'air_offset_percent'
   const evidence: Evidence = {
@@ -42,7 +47,7 @@ export function judgeOffset(criterion: PreparedCriterion, roomId: Uuid, balance:
     outside: null,
     gap,
     leastPossible: null,
-    uncertainty: null,
+    uncertainty,
     design: null,
     reversed,
     allBelowRange,

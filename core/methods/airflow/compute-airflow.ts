@@ -16,6 +16,8 @@ import { airBalance } from './room-balance.ts'
 import { roomResult } from './room-result.ts'
 import { type RulesInForce, rulesInForce } from './rules-in-force.ts'
 import { runHeadline } from './run-headline.ts'
+import { runErrors, settingsOf } from './uncertainty/figure-uncertainty.ts'
+import type { RunErrors } from './uncertainty/run-errors.ts'
 import { isFilter } from './ways.ts'
 import { type ZoneInRun, zoneResult } from './zone-results.ts'
 
@@ -31,7 +33,13 @@ export type AirflowScope = {
  * The zones of a run. A room without zones is its own zone, so that criteria on zones have a subject there. A run over the
  * whole room judges every zone; a run over one zone that one alone. Only filters make up a zone.
  */
-function zonesOf(input: RunInput, terminals: readonly Measured[], rules: RulesInForce, mayReadReverse: boolean): ZoneInRun[] {
+function zonesOf(
+  input: RunInput,
+  terminals: readonly Measured[],
+  rules: RulesInForce,
+  errors: RunErrors,
+  mayReadReverse: boolean,
+): ZoneInRun[] {
   const { room, run } = input
   const filters = terminals.filter(({ as_indicated: { of } }) => isFilter(of.terminal.body.kind))
   if (input.zones.length === 0)
@@ -43,6 +51,8 @@ function zonesOf(input: RunInput, terminals: readonly Measured[], rules: RulesIn
         criteria: rules.room,
         area: areaOnBases(filters, mayReadReverse),
         partOnly: run.zoneId !== null,
+        errors,
+        settings: settingsOf(input, null),
       },
     ]
   const byZone = new Map<Uuid, Measured[]>()
@@ -62,10 +72,18 @@ function zonesOf(input: RunInput, terminals: readonly Measured[], rules: RulesIn
       criteria: rules.zones.get(zone.id) ?? [],
       area: areaOnBases(byZone.get(zone.id) ?? [], mayReadReverse),
       partOnly: false,
+      errors,
+      settings: settingsOf(input, zone.id),
     }))
 }
 
-function judgeFilters(input: RunInput, terminals: readonly Measured[], zones: readonly ZoneInRun[], rules: RulesInForce): FilterResult[] {
+function judgeFilters(
+  input: RunInput,
+  terminals: readonly Measured[],
+  zones: readonly ZoneInRun[],
+  rules: RulesInForce,
+  errors: RunErrors,
+): FilterResult[] {
   const own = input.zones.length === 0 ? (zones[0] ?? null) : null
   const leastAveragingS = leastAveragingTimeS(input)
   const byId = new Map(zones.map((zone) => [zone.id, zone]))
@@ -73,11 +91,11 @@ function judgeFilters(input: RunInput, terminals: readonly Measured[], zones: re
   return terminals.map((terminal) => {
     const { zoneId, of } = terminal.as_indicated
     const zone = zoneId === null ? own : (byId.get(zoneId) ?? null)
-    const results = judgeFilter(zone ? zone.criteria : rules.room, terminal, zone?.area ?? null)
+    const results = judgeFilter(zone ? zone.criteria : rules.room, terminal, zone?.area ?? null, errors)
     const voided = input.voidedByTerminal.get(of.terminal.id) ?? 0
     const carriedBecause = carried.find(({ terminalIds }) => terminalIds.includes(of.terminal.id))?.reason ?? null
     const ducts = stoodForBy(terminal, terminals)
-    return filterResult(terminal, results, { voided, leastAveragingS, samplesPerPoint, carriedBecause, ducts })
+    return filterResult(terminal, results, { errors, voided, leastAveragingS, samplesPerPoint, carriedBecause, ducts })
   })
 }
 
@@ -107,6 +125,7 @@ export function computeAirflow(input: RunInput, scope: AirflowScope): RunResult 
   const givesFlow = run.plane.kind === 'filter_face'
   const mayReadReverse = input.instruments.some((instrument) => instrument.body.reportsReverseFlow)
   const air = airOf(input)
+  const errors = runErrors(input, air)
   const setting = {
     room: room.body,
     zones: new Map(input.zones.map((zone) => [zone.id, zone.body])),
@@ -120,8 +139,8 @@ export function computeAirflow(input: RunInput, scope: AirflowScope): RunResult 
   })
   const terminals = gather(input, inScope, air).map((of) => filterOnBases(of, setting))
   const rules = rulesInForce(input)
-  const zones = zonesOf(input, terminals, rules, mayReadReverse)
-  const filters = judgeFilters(input, terminals, zones, rules)
+  const zones = zonesOf(input, terminals, rules, errors, mayReadReverse)
+  const filters = judgeFilters(input, terminals, zones, rules, errors)
   const judgedZones = zoneResults(input, zones, filters, givesFlow).filter((zone) => showsAsZone(input, zone))
   const faces =
     input.zones.length === 0 && zones[0]
@@ -138,6 +157,8 @@ export function computeAirflow(input: RunInput, scope: AirflowScope): RunResult 
     supply: scope.wholeRoom ? areaOnBases(contributorsTo('supply', terminals), mayReadReverse) : faces,
     balance,
     criteria: rules.room,
+    errors,
+    settings: settingsOf(input, null),
     partOnly: run.zoneId !== null,
     givesFlow,
   })

@@ -77,8 +77,9 @@ function shown(filter: FilterFigures, quantity: CriterionQuantity): Shown {
 /**
  * What a filter has to show for a quantity. A closed terminal is outside every criterion about the filter itself (it counts as
  * zero in the room); quantities of a room are outside as well.
+ * `uncertainty` is that of the value.
  */
-export function filterEvidence(filter: FilterFigures, quantity: CriterionQuantity): Evidence {
+export function filterEvidence(filter: FilterFigures, quantity: CriterionQuantity, uncertainty: Evidence['uncertainty'] = null): Evidence {
   const { value, none, outside, least, design } = shown(filter, quantity)
   return {
     subjectId: filter.of.terminal.id,
@@ -87,7 +88,7 @@ export function filterEvidence(filter: FilterFigures, quantity: CriterionQuantit
     outside: (filter.closed ? closedReason(filter) : null) ?? outside,
     gap: filter.gap,
     leastPossible: least,
-    uncertainty: null,
+    uncertainty,
     design,
     reversed: filter.reversed,
     allBelowRange: filter.allBelowRange,

@@ -4,6 +4,8 @@ import type { CriterionResult, FilterResult, Sentence } from '#core/model/result
 import { REFERENCE_DENSITY_KGPM3 } from './air-of-run.ts'
 import type { FilterFigures } from './filter-figures.ts'
 import { byBasis, mainOf, type OnBases } from './on-bases.ts'
+import { terminalUncertainties } from './uncertainty/figure-uncertainty.ts'
+import type { RunErrors } from './uncertainty/run-errors.ts'
 import { givesVelocities, quantityOf } from './ways.ts'
 
 /** The density that pressures were worked out with, as indicated; null where no pressure became a velocity or flow. */
@@ -55,6 +57,7 @@ function notesOn(filter: FilterFigures, { voided, leastAveragingS, samplesPerPoi
 }
 
 export type FilterRemarks = {
+  readonly errors: RunErrors
   /** readings voided at this filter */
   readonly voided: number
   /** what the run asks for, s */
@@ -110,7 +113,7 @@ export function filterResult(on: OnBases<FilterFigures>, criteria: CriterionResu
     direction: filter.direction,
     byBasis: byBasis(on, ({ meanMps, flowM3ps }) => ({ meanVelocityMps: meanMps, flowM3ps })),
     hoodFactor: filter.hoodFactor,
-    uncertainty: null,
+    uncertainty: terminalUncertainties(remarks.errors, filter, on.main),
     notes: notesOn(filter, remarks),
     criteria,
     verdict: filter.closed ? 'not_applicable' : worstOf(criteria),

@@ -7,6 +7,8 @@ import type { AreaFigures } from './area-figures.ts'
 import { filterEvidence, NO_SUCH_FIGURE } from './filter-evidence.ts'
 import type { FilterFigures } from './filter-figures.ts'
 import { figuresOn, lacking, lackOn, type OnBases } from './on-bases.ts'
+import { terminalUncertainty } from './uncertainty/figure-uncertainty.ts'
+import type { RunErrors } from './uncertainty/run-errors.ts'
 import { isFilter } from './ways.ts'
 
 function judgeOnPoints(criterion: PreparedCriterion, on: OnBases<FilterFigures>, zoneOn: OnBases<AreaFigures> | null): CriterionResult {
@@ -28,17 +30,19 @@ function judgeOnPoints(criterion: PreparedCriterion, on: OnBases<FilterFigures>,
   return judgePoints(lacking(criterion, lack ?? lackOn(zoneOn, basis)), evidence, filter.points, zone)
 }
 
-function judgeWhole(criterion: PreparedCriterion, on: OnBases<FilterFigures>): CriterionResult {
+function judgeWhole(criterion: PreparedCriterion, on: OnBases<FilterFigures>, errors: RunErrors): CriterionResult {
   const { basis } = criterion.stance
   const filter = figuresOn(on, basis) ?? on.as_indicated
-  const evidence = filterEvidence(filter, criterion.quantity)
+  const lack = lackOn(on, basis)
+  const uncertainty = lack === null ? terminalUncertainty(errors, filter, basis, criterion.quantity) : null
+  const evidence = filterEvidence(filter, criterion.quantity, uncertainty)
   const about = isFilter(filter.of.terminal.body.kind)
   // Criteria on filters speak of supply filters; of a grille or duct only what was written down for it can be asked.
   if (!about && !(criterion.quantity === 'flow' && criterion.form.kind === 'within_percent_of_design' && filter.design.flow)) {
     const { title, source } = criterion
     return notApplicable(criterion, evidence, criterion.excluded ?? message('reason.not_a_filter', { title, source }))
   }
-  return judgeFigure(lacking(criterion, lackOn(on, basis)), evidence)
+  return judgeFigure(lacking(criterion, lack), evidence)
 }
 
 /**
@@ -50,13 +54,14 @@ export function judgeFilter(
   criteria: readonly PreparedCriterion[],
   filter: OnBases<FilterFigures>,
   zone: OnBases<AreaFigures> | null,
+  errors: RunErrors,
 ): CriterionResult[] {
   const results: CriterionResult[] = []
   const isOne = isFilter(filter.as_indicated.of.terminal.body.kind)
   for (const criterion of criteria) {
     if (criterion.scope === 'point' || criterion.form.kind === 'each_within_percent_of_mean') {
       if (isOne) results.push(judgeOnPoints(criterion, filter, zone))
-    } else if (criterion.scope === 'filter') results.push(judgeWhole(criterion, filter))
+    } else if (criterion.scope === 'filter') results.push(judgeWhole(criterion, filter, errors))
   }
   return results
 }

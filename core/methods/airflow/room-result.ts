@@ -1,9 +1,9 @@
 import { judgeFigure } from '#core/criteria/judge.ts'
 import type { PreparedCriterion } from '#core/criteria/prepare.ts'
-import type { CriterionQuantity } from '#core/model/criteria.ts'
+import type { CriterionQuantity, UncertaintySettings } from '#core/model/criteria.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import type { ByBasis, CriterionResult, RoomFigures } from '#core/model/results.ts'
-import type { Uuid } from '#core/model/values.ts'
+import type { Basis, Uuid } from '#core/model/values.ts'
 import { airChangesPerHour, flowForAirChangesM3ps } from '#core/rooms/air-changes.ts'
 import { roomVolumeM3 } from '#core/rooms/geometry.ts'
 import { type AreaSetting, areaEvidence } from './area-evidence.ts'
@@ -12,6 +12,9 @@ import { judgeOffset } from './balance-evidence.ts'
 import type { DesignValue } from './design.ts'
 import { byBasis, figuresOn, lacking, lackOn, type OnBases } from './on-bases.ts'
 import { type AirBalance, balanceFigures } from './room-balance.ts'
+import { type AreaOnBasis, areaUncertainty, roomUncertainties } from './uncertainty/figure-uncertainty.ts'
+import { offsetParts, offsetUncertainty } from './uncertainty/offset-uncertainty.ts'
+import type { RunErrors } from './uncertainty/run-errors.ts'
 import { designFlowOf } from './zone-results.ts'
 
 export type RoomInRun = {
@@ -25,6 +28,8 @@ export type RoomInRun = {
   readonly balance: AirBalance | null
   readonly criteria: readonly PreparedCriterion[]
   /** the run covers a zone only, so that nothing can be said about the room as a whole */
+  readonly errors: RunErrors
+  readonly settings: UncertaintySettings
   readonly partOnly: boolean
   readonly givesFlow: boolean
 }
@@ -61,12 +66,25 @@ const OF_SUPPLY: readonly CriterionQuantity[] = ['flow', 'air_changes', 'outside
 function judgeRoom(room: RoomInRun, criterion: PreparedCriterion, designs: RoomDesigns, volumeM3: number): CriterionResult {
   const { basis } = criterion.stance
   const isOffset = criterion.quantity === 'air_offset' || criterion.quantity === 'air_offset_percent'
-  if (isOffset && room.balance && !room.partOnly) return judgeOffset(criterion, room.id, room.balance)
+  if (isOffset && room.balance && !room.partOnly) {
+    const as = criterion.quantity === 'air_offset_percent' ? 'percent' : 'flow'
+    const uncertainty = offsetUncertainty(room.errors, offsetParts(room.balance, basis), room.settings, as)
+    return judgeOffset(criterion, room.id, room.balance, uncertainty)
+  }
   const on = OF_SUPPLY.includes(criterion.quantity) ? room.supply : room.faces
   const area = figuresOn(on, basis) ?? on.as_indicated
   const { partOnly, givesFlow } = room
-  const setting: AreaSetting = { subjectId: room.id, ...designs, airChanges: airChangesOf(room, area, volumeM3), partOnly, givesFlow }
-  return judgeFigure(lacking(criterion, lackOn(on, basis)), areaEvidence(area, setting, criterion.quantity))
+  const airChanges = airChangesOf(room, area, volumeM3)
+  const setting: AreaSetting = { subjectId: room.id, ...designs, airChanges, partOnly, givesFlow }
+  const lack = lackOn(on, basis)
+  const certain = onBasis(room, area, basis, volumeM3, airChanges)
+  const uncertainty = lack === null && !partOnly ? areaUncertainty(room.errors, certain, criterion.quantity) : null
+  return judgeFigure(lacking(criterion, lack), areaEvidence(area, setting, criterion.quantity, uncertainty))
+}
+
+function onBasis({ body, settings }: RoomInRun, area: AreaFigures, basis: Basis, volumeM3: number, airChanges: AirChanges): AreaOnBasis {
+  const halfWidthPercent = body.volumeUncertaintyPercent ?? settings.volumePercent
+  return { area, basis, settings, volume: { volumeM3, halfWidthPercent }, airChanges }
 }
 
 type RoomDesigns = Pick<AreaSetting, 'designVelocity' | 'designFlow' | 'designAirChanges'>
@@ -96,6 +114,8 @@ export function roomResult(room: RoomInRun): { figures: RoomFigures; criteria: C
   const faces = figuresOn(room.faces, basis) ?? room.faces.as_indicated
   const designs = designsOf(room, volumeM3)
   const { designFlow } = designs
+  const shownOffset = room.balance && offsetParts(room.balance, room.balance.mass ? 'standard' : 'as_indicated')
+  const offset = offsetUncertainty(room.errors, shownOffset, room.settings, 'flow')
   const supplyFlowM3ps = partOnly ? null : supply.flowM3ps
   const airChanges = airChangesOf(room, supply, volumeM3)
   const flowOn = byBasis(room.supply, ({ flowM3ps }) => ({ meanVelocityMps: null, flowM3ps: partOnly ? null : flowM3ps }))
@@ -114,7 +134,9 @@ export function roomResult(room: RoomInRun): { figures: RoomFigures; criteria: C
       basis,
       byBasis: merged(meanOn, flowOn),
       balance: room.balance && !partOnly ? balanceFigures(room.balance) : null,
-      uncertainty: null,
+      uncertainty: partOnly
+        ? null
+        : roomUncertainties(room.errors, onBasis(room, supply, basis, volumeM3, airChanges), designFlow?.si ?? null, offset),
     },
     criteria: room.criteria
       .filter((criterion) => criterion.scope === 'room' && criterion.form.kind !== 'each_within_percent_of_mean')

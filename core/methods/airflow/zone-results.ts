@@ -1,12 +1,15 @@
 import { judgeFigure } from '#core/criteria/judge.ts'
 import type { PreparedCriterion } from '#core/criteria/prepare.ts'
 import { noVerdicts, tally, worstOfCounts } from '#core/criteria/roll-up.ts'
+import type { UncertaintySettings } from '#core/model/criteria.ts'
 import type { FilterResult, ZoneResult } from '#core/model/results.ts'
-import type { Entered, Uuid } from '#core/model/values.ts'
+import type { Basis, Entered, Uuid } from '#core/model/values.ts'
 import { type AreaSetting, areaEvidence } from './area-evidence.ts'
 import type { AreaFigures } from './area-figures.ts'
 import type { DesignValue } from './design.ts'
 import { byBasis, figuresOn, lacking, lackOn, mainOf, type OnBases } from './on-bases.ts'
+import { type AreaOnBasis, areaUncertainty } from './uncertainty/figure-uncertainty.ts'
+import type { RunErrors } from './uncertainty/run-errors.ts'
 
 /** A zone of the run, or the room as its own zone. */
 export type ZoneInRun = {
@@ -16,6 +19,8 @@ export type ZoneInRun = {
   readonly criteria: readonly PreparedCriterion[]
   readonly area: OnBases<AreaFigures>
   readonly partOnly: boolean
+  readonly errors: RunErrors
+  readonly settings: UncertaintySettings
 }
 
 /** Sum of the filters' design flows; null while one in service has none. */
@@ -50,6 +55,10 @@ function designVelocityOf(zone: ZoneInRun): DesignValue | null {
   return areaM2 > 0 ? { si: sum / areaM2, unit } : null
 }
 
+function onBasis({ settings }: ZoneInRun, area: AreaFigures, basis: Basis): AreaOnBasis {
+  return { area, basis, settings, volume: null, airChanges: null }
+}
+
 /**
  * Result of one zone: its figures, the criteria about the zone as a whole, and the roll-up over those and over everything its
  * filters read.
@@ -71,7 +80,9 @@ export function zoneResult(zone: ZoneInRun, filters: readonly FilterResult[], gi
     .map((criterion) => {
       const { basis } = criterion.stance
       const own = figuresOn(zone.area, basis) ?? zone.area.as_indicated
-      return judgeFigure(lacking(criterion, lackOn(zone.area, basis)), areaEvidence(own, setting, criterion.quantity))
+      const lack = lackOn(zone.area, basis)
+      const uncertainty = lack === null ? areaUncertainty(zone.errors, onBasis(zone, own, basis), criterion.quantity) : null
+      return judgeFigure(lacking(criterion, lack), areaEvidence(own, setting, criterion.quantity, uncertainty))
     })
   const counts = noVerdicts()
   tally(counts, criteria)
@@ -90,7 +101,7 @@ export function zoneResult(zone: ZoneInRun, filters: readonly FilterResult[], gi
     byBasis: byBasis(zone.area, ({ meanMps, flowM3ps }) => ({ meanVelocityMps: meanMps, flowM3ps })),
     pointsWithinPercent: null,
     planeCells: [],
-    uncertainty: null,
+    uncertainty: areaUncertainty(zone.errors, onBasis(zone, area, zone.area.main), 'face_velocity'),
     criteria,
     verdict: worstOfCounts(counts),
     counts,

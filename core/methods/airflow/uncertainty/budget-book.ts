@@ -1,0 +1,73 @@
+import type { UncertaintySettings } from '#core/model/criteria.ts'
+import type { EntityBody } from '#core/model/entities.ts'
+import type { Uuid } from '#core/model/values.ts'
+import type { Coverage } from '#core/uncertainty/budget.ts'
+import { densityUncertainty } from '#core/uncertainty/density.ts'
+import { GroupNumbers } from '#core/uncertainty/error-sums.ts'
+import { HALF_WIDTH_DIVISOR } from '#core/uncertainty/term.ts'
+import type { RunAir } from '../air-of-run.ts'
+import type { Gathered } from '../gather.ts'
+import { type UsedInstrument, usedInstruments } from './budget-instrument.ts'
+
+/** What all the budgets of one run share: its correlated groups, its instruments, its air. */
+export type BudgetBook = {
+  readonly groups: GroupNumbers
+  readonly instrumentOf: (use: Gathered['readings'][number]['use']) => UsedInstrument
+  readonly air: RunAir
+  /** relative standard uncertainty of the density, by the half widths of the settings; 0 without conditions */
+  readonly densityRelative: (settings: UncertaintySettings) => number
+  /** model of the filter in each terminal, where the run pinned one */
+  readonly models: ReadonlyMap<Uuid, string>
+}
+
+/** The density of a run's air is one unknown error in every figure that was converted with it. */
+export const DENSITY_GROUP = 'density of the air'
+
+const RECTANGLE = HALF_WIDTH_DIVISOR.rectangular
+
+/** Relative standard uncertainty of half a width given in percent. Source: GUM 4.3.7. */
+export function relativeOf(halfWidthPercent: number): number {
+  return halfWidthPercent / 100 / RECTANGLE
+}
+
+export function coverageOf({ coverage }: UncertaintySettings): Coverage {
+  return coverage.kind === 'fixed' ? coverage : { kind: 'student', level: coverage.levelPercent / 100 }
+}
+
+/** Opens the book of a run. */
+export function budgetBook(air: RunAir, models: ReadonlyMap<Uuid, string>): BudgetBook {
+  const groups = new GroupNumbers()
+  const densities = new Map<UncertaintySettings, number>()
+  return {
+    groups,
+    instrumentOf: usedInstruments(groups),
+    air,
+    densityRelative: (settings) => {
+      const known = densities.get(settings)
+      if (known !== undefined) return known
+      const { temperatureK, pressurePa, relativeHumidityPercent } = settings
+      const found =
+        air.state &&
+        densityUncertainty(air.state, {
+          temperatureK: temperatureK / RECTANGLE,
+          pressurePa: pressurePa / RECTANGLE,
+          relativeHumidityPercent: relativeHumidityPercent / RECTANGLE,
+        })
+      const relative = found?.relative ?? 0
+      densities.set(settings, relative)
+      return relative
+    },
+    models,
+  }
+}
+
+/**
+ * The error that the effective area of all filters of one model has in common: those of the same gross and effective size, of one model where
+ * the elements name theirs, and with the same half width. An area of its own, such as a duct's, is nobody else's: null.
+ */
+export function areaGroup(terminalId: Uuid, terminal: EntityBody<'terminal'>, halfWidthPercent: number, book: BudgetBook): string | null {
+  if (terminal.kind === 'duct_section') return null
+  const { grossWidth, grossDepth, effectiveArea } = terminal
+  const model = book.models.get(terminalId) ?? ''
+  return `area ${grossWidth.si} ${grossDepth.si} ${effectiveArea.si} ${halfWidthPercent} ${model}`
+}

@@ -1,0 +1,60 @@
+import type { Basis } from '#core/model/values.ts'
+import { correctReading } from '#core/uncertainty/calibration-points.ts'
+import type { RunAir } from '../air-of-run.ts'
+import type { Gathered, ReadingsOfUse } from '../gather.ts'
+import { airReading } from '../reading-to-air.ts'
+
+/** How the readings of one instrument in one terminal become the figure on a basis. */
+export type Slopes = {
+  /** change of the velocity or flow for a unit of the reading; one number where it is the same for all, else reading by reading */
+  readonly slope: number | readonly number[]
+  /** sum of the velocities or flows that the readings stand for */
+  readonly sum: number
+  /** relative change of the figure for a relative change of the air's density */
+  readonly densityExponent: number
+}
+
+function isPressure(of: Gathered): boolean {
+  return of.way === 'flow_element' || (of.way === 'duct_traverse' && of.terminal.body.duct?.measures === 'velocity_pressure')
+}
+
+function densityExponent(of: Gathered, { use }: ReadingsOfUse, basis: Basis): number {
+  if (basis === 'as_indicated') return 0
+  if (!isPressure(of)) return use.conversion[basis].actualDensityExponent
+  return basis === 'actual' ? -0.5 : 0.5
+}
+
+function corrected({ use }: ReadingsOfUse, indicated: number): number {
+  return use.curve ? correctReading(use.curve, indicated).corrected : indicated
+}
+
+function alike(of: Gathered, readings: ReadingsOfUse, basis: Basis): Slopes {
+  const slope = basis === 'as_indicated' ? 1 : readings.use.conversion[basis].factor
+  let sum = 0
+  for (const indicated of readings.indicated) sum += corrected(readings, indicated)
+  return { slope, sum: sum * slope, densityExponent: densityExponent(of, readings, basis) }
+}
+
+function oneByOne(of: Gathered, readings: ReadingsOfUse, basis: Basis, air: RunAir): Slopes {
+  const slopes: number[] = []
+  let sum = 0
+  const power = isPressure(of) ? 2 : 1
+  for (const indicated of readings.indicated) {
+    const value = corrected(readings, indicated)
+    const told = airReading(value, of.way, of.terminal.body, readings.use, air)
+    const figure = (basis === 'as_indicated' ? told.indicated : told[basis]) ?? 0
+    sum += figure
+    // A pressure moves its velocity by v / 2p: none at zero, where a pitot tube is flagged anyway.
+    slopes.push(value === 0 ? 0 : figure / (power * value))
+  }
+  return { slope: slopes, sum, densityExponent: densityExponent(of, readings, basis) }
+}
+
+/**
+ * Sensitivities of a terminal's mean to the readings of one instrument, before averaging, on a basis that the terminal's readings can be had on.
+ * Velocities on a face have one factor; a hood's factor depends on the flow, and a pressure enters by its square root. Source: GUM 5.1.3.
+ */
+export function slopesOf(of: Gathered, readings: ReadingsOfUse, basis: Basis, air: RunAir): Slopes {
+  const isPlain = of.way === 'face_grid' || (of.way === 'duct_traverse' && !isPressure(of))
+  return isPlain ? alike(of, readings, basis) : oneByOne(of, readings, basis, air)
+}
