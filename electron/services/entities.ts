@@ -49,7 +49,7 @@ export function changeEntities(
   }
   return commit(
     session,
-    { command: input.command, name: input.name, scope: input.scope },
+    { command: input.command, name: input.name, scope: input.scope, founding: addsThemselves(input) },
     (transaction) => {
       applyChanges(transaction, input.changes)
       return touched(
@@ -59,6 +59,11 @@ export function changeEntities(
     },
     (entry) => touched(session, entityIds(entry)),
   )
+}
+
+/** Somebody who is not in the project yet adds themselves, and nothing else. */
+function addsThemselves({ command, changes: [change, ...others] }: { command: Command; changes: EntityChange[] }): boolean {
+  return change?.kind === 'person' && change.revision === null && change.id === command.personId && others.length === 0
 }
 
 /** Applies changes in their order; parents before children where both are new. */
@@ -83,6 +88,7 @@ function createOne(transaction: Transaction, change: EntityChange, body: EntityB
   const parent = checkParent(transaction.session, change.kind, change.parentId, field)
   checkWritten(change.kind, body, `${field}.body`)
   checkReferences(stores, change.kind, body, null, `${field}.body`)
+  refuseOwnLeaving(transaction, change, field)
   transaction.create(change.kind, change.id, parent, body)
 }
 
@@ -107,11 +113,18 @@ function editOne(transaction: Transaction, change: EntityChange, body: EntityBod
   }
   checkWritten(change.kind, body, `${field}.body`)
   checkReferences(stores, change.kind, body, stored.entity.body, `${field}.body`)
-  if (change.kind === 'person' && change.id === transaction.command.personId && !(body as EntityBody<'person'>).active) {
-    // The kind stands beside the body. Whoever acts stays in use, so there is always somebody who can put others back.
+  refuseOwnLeaving(transaction, change, field)
+  transaction.revise(stored, body)
+}
+
+/** Whoever acts stays in use, so there is always somebody who can put others back. */
+function refuseOwnLeaving({ command }: Transaction, change: EntityChange, field: string): void {
+  if (change.kind !== 'person' || change.id !== command.personId) return
+  // The kind stands beside the body.
+  const person = change.body as EntityBody<'person'> | null
+  if (person?.active === false) {
     throw problem('refused', message('error.own_activity', {}), { field: `${field}.body.active` })
   }
-  transaction.revise(stored, body)
 }
 
 function removeOne(transaction: Transaction, change: EntityChange, field: string): void {

@@ -79,6 +79,27 @@ test('nobody takes themselves out of use, so there is always somebody left', asy
   })
 })
 
+test('somebody who is not in the project yet adds themselves, and does nothing else by that', async () => {
+  const id = v7()
+  const add = (active: boolean) => ({
+    kind: 'person' as const,
+    id,
+    parentId: null,
+    revision: null,
+    body: { ...PERSON, name: 'Pia Renner', active },
+  })
+  const change = (changes: Parameters<House['client']['entities']['change']>[0]['changes']) =>
+    house.client.entities.change({ command: house.newCommand(id), name: 'create', scope: 'people', changes })
+  const [facility] = await house.client.entities.list({ kinds: ['facility'], within: null })
+  if (facility?.kind !== 'facility') throw new Error('no facility')
+  const edit = { kind: 'facility' as const, id: facility.id, parentId: null, revision: facility.revision, body: facility.body }
+  expect(await failureOf(change([add(true), edit]))).toMatchObject({ kind: 'not_found', field: 'command.personId' })
+  expect(await failureOf(change([add(false)]))).toMatchObject({ sentence: { code: 'error.own_activity' } })
+  expect(await failureOf(change([edit]))).toMatchObject({ kind: 'not_found' })
+  await change([add(true)])
+  expect(await change([edit])).toHaveLength(1)
+})
+
 test('a file in which nobody is in use any more, as earlier programs let it come to, can be put right', async () => {
   await setActive(site.personId, otherId, false)
   await house.client.files.close()
