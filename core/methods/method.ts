@@ -50,12 +50,20 @@ export type LayoutRequest = {
   readonly terminals: readonly Pinned<'terminal'>[]
   readonly facingDegrees: 0 | 90 | 180 | 270
   readonly gridFor: ReadonlyMap<Uuid, { readonly rows: number; readonly columns: number }>
+  /** the plane of a zone, for methods that measure one; `grid` null takes the proposed one */
+  readonly plane?: {
+    readonly boundary: EntityBody<'zone'>['boundary']
+    readonly grid: { readonly rows: number; readonly columns: number } | null
+  }
 }
 
 /** One test method of the catalogue. Airflow is the first tenant, not a special case. */
 export type Method = {
   readonly id: MethodId
+  /** what most of its points record */
   readonly records: Quantity
+  /** what a point records; the terminal is that of the point, null where it lies at none */
+  readonly recordsAt: (terminal: EntityBody<'terminal'> | null) => Quantity
   /** which terminals of a room it measures */
   readonly measures: (terminal: EntityBody<'terminal'>) => boolean
   /** lays out the points of a run, numbered in the order they are walked */

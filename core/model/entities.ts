@@ -324,7 +324,9 @@ export const Certification = z.strictObject({
 })
 export type Certification = z.infer<typeof Certification>
 
-export const MethodId = z.enum(['face_velocity_grid'])
+export const MethodId = z
+  .enum(['face_velocity_grid', 'room_airflow', 'plane_velocity_grid'])
+  .describe('velocities under supply filters; the flow of every terminal of a room by its way; velocities over the plane of a zone')
 export type MethodId = z.infer<typeof MethodId>
 
 export const OperatingState = z.strictObject({

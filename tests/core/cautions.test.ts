@@ -21,7 +21,12 @@ describe('cautions before the first reading', () => {
       'caution.pressure',
       'caution.site_first',
     ])
-    expect(Object.keys(cautions).sort()).toEqual([...all].sort())
+    const ofRoom = methodOf('room_airflow').cautions(aRoom(), [
+      aTerminal({ face: 'swirl' }),
+      aTerminal({ kind: 'duct_section', mounting: 'duct' }),
+    ])
+    expect(ofRoom).toEqual(['caution.ducts', 'caution.hood', 'caution.height', 'caution.pressure', 'caution.site_first'])
+    expect(Object.keys(cautions).sort()).toEqual([...new Set([...all, ...ofRoom])].sort())
   })
 
   it('each end by putting the site first', () => {

@@ -6,6 +6,10 @@ export const cautions = {
     `Work at height: use a sound ladder or platform on firm ground, keep three points of contact, have a second person near. A filter ceiling does not carry a person. ${SITE_FIRST}`,
   'caution.fans': () =>
     `Fan filter units are powered and turn: keep the casing closed. Before anything is opened, have it switched off and locked out by someone who is authorised. ${SITE_FIRST}`,
+  'caution.ducts': () =>
+    `Ducts: moving fans, hot or energised parts and sharp edges may lie behind an opening. Have the fan locked out before a hole is drilled or a hatch opened, watch for cables and gas, and close every port afterwards. Exhaust ducts may be contaminated inside. ${SITE_FIRST}`,
+  'caution.hood': () =>
+    `A capture hood is heavy and blocks the view: lift it with two people or a stand, keep clear of sprinklers and lamps, and do not press on the filter or its frame. ${SITE_FIRST}`,
   'caution.sterile': () =>
     `Sterile area: gown as required, wipe the instrument and its probe, do not touch the filter face or the product path. The area may need cleaning and release afterwards. ${SITE_FIRST}`,
   'caution.hazardous_drug': () =>

@@ -11,17 +11,18 @@ function measures(terminal: EntityBody<'terminal'>): boolean {
   return isFilter(terminal.kind)
 }
 
-const SCOPE: AirflowScope = { wayOf: (terminal) => (measures(terminal) ? 'face_grid' : null), wholeRoom: false }
+export const FACE_GRID_SCOPE: AirflowScope = { wayOf: (terminal) => (measures(terminal) ? 'face_grid' : null), wholeRoom: false }
 
 /** Computes a face-velocity run: see {@link computeAirflow}; supply filters alone, each by a grid of velocities, and no balance. */
 export function computeFaceVelocityGrid(input: RunInput): RunResult {
-  return computeAirflow(input, SCOPE)
+  return computeAirflow(input, FACE_GRID_SCOPE)
 }
 
 /** Face velocities on a grid of points under each filter: flow, air changes, spread and their verdicts. */
 export const faceVelocityGrid: Method = {
   id: 'face_velocity_grid',
   records: 'velocity',
+  recordsAt: () => 'velocity',
   measures,
   layOut: layOutFaceGrid,
   compute: computeFaceVelocityGrid,

@@ -11,7 +11,12 @@ import { terminalUncertainty } from './uncertainty/figure-uncertainty.ts'
 import type { RunErrors } from './uncertainty/run-errors.ts'
 import { isFilter } from './ways.ts'
 
-function judgeOnPoints(criterion: PreparedCriterion, on: OnBases<FilterFigures>, zoneOn: OnBases<AreaFigures> | null): CriterionResult {
+/** Holds the points of a face, or of a plane with itself as zone, against a criterion on points. */
+export function judgeOnPoints(
+  criterion: PreparedCriterion,
+  on: OnBases<FilterFigures>,
+  zoneOn: OnBases<AreaFigures> | null,
+): CriterionResult {
   const { basis } = criterion.stance
   const filter = figuresOn(on, basis) ?? on.as_indicated
   const own = filterEvidence(filter, criterion.quantity)

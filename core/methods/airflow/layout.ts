@@ -33,10 +33,10 @@ function gridAsFaced(terminal: Terminal, grid: Grid, facingDegrees: number): Gri
   return quarterTurns(terminal, facingDegrees) % 2 === 0 ? grid : { rows: grid.columns, columns: grid.rows }
 }
 
-type Offset = { readonly xM: number; readonly yM: number }
+export type Offset = { readonly xM: number; readonly yM: number }
 
 /** Turns an offset clockwise, seen from above (on a wall: from the room). */
-function turnedClockwise({ xM, yM }: Offset, degrees: number): Offset {
+export function turnedClockwise({ xM, yM }: Offset, degrees: number): Offset {
   const quarters = degrees / 90
   // Quarter turns are done exactly, so that a turned grid has the very offsets of the grid that was never turned.
   switch (quarters) {

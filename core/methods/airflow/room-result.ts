@@ -42,7 +42,7 @@ function outsideFlowM3ps(area: AreaFigures): number {
 }
 
 /** Engineering's design supply: from the room's design air changes, else the sum of its filters' design flows. */
-function roomDesignFlow(room: RoomInRun, volumeM3: number): DesignValue | null {
+export function roomDesignFlow(room: Pick<RoomInRun, 'body' | 'faces' | 'supply'>, volumeM3: number): DesignValue | null {
   const perHour = room.body.designAirChangesPerHour
   return perHour !== null && volumeM3 > 0
     ? { si: flowForAirChangesM3ps(perHour, volumeM3), unit: 'm3/h' }
