@@ -51,6 +51,7 @@ export function changeEntities(
     session,
     { command: input.command, name: input.name, scope: input.scope, founding: addsThemselves(input) },
     (transaction) => {
+      refuseOwnLeaving(input)
       applyChanges(transaction, input.changes)
       return touched(
         session,
@@ -64,6 +65,17 @@ export function changeEntities(
 /** Somebody who is not in the project yet adds themselves, and nothing else. */
 function addsThemselves({ command, changes: [change, ...others] }: { command: Command; changes: EntityChange[] }): boolean {
   return change?.kind === 'person' && change.revision === null && change.id === command.personId && others.length === 0
+}
+
+/** Whoever acts stays in use, so there is always somebody who can put others back. */
+function refuseOwnLeaving({ command, changes }: { command: Command; changes: readonly EntityChange[] }): void {
+  for (const [index, { kind, id, body }] of changes.entries()) {
+    // The kind stands beside the body.
+    const person = kind === 'person' && id === command.personId ? (body as EntityBody<'person'> | null) : null
+    if (person?.active === false) {
+      throw problem('refused', message('error.own_activity', {}), { field: `changes.${index}.body.active` })
+    }
+  }
 }
 
 /** Applies changes in their order; parents before children where both are new. */
@@ -88,7 +100,6 @@ function createOne(transaction: Transaction, change: EntityChange, body: EntityB
   const parent = checkParent(transaction.session, change.kind, change.parentId, field)
   checkWritten(change.kind, body, `${field}.body`)
   checkReferences(stores, change.kind, body, null, `${field}.body`)
-  refuseOwnLeaving(transaction, change, field)
   transaction.create(change.kind, change.id, parent, body)
 }
 
@@ -113,18 +124,7 @@ function editOne(transaction: Transaction, change: EntityChange, body: EntityBod
   }
   checkWritten(change.kind, body, `${field}.body`)
   checkReferences(stores, change.kind, body, stored.entity.body, `${field}.body`)
-  refuseOwnLeaving(transaction, change, field)
   transaction.revise(stored, body)
-}
-
-/** Whoever acts stays in use, so there is always somebody who can put others back. */
-function refuseOwnLeaving({ command }: Transaction, change: EntityChange, field: string): void {
-  if (change.kind !== 'person' || change.id !== command.personId) return
-  // The kind stands beside the body.
-  const person = change.body as EntityBody<'person'> | null
-  if (person?.active === false) {
-    throw problem('refused', message('error.own_activity', {}), { field: `${field}.body.active` })
-  }
 }
 
 function removeOne(transaction: Transaction, change: EntityChange, field: string): void {

@@ -154,6 +154,15 @@ test('problems of a short form are named by their JSON path, and nothing is impo
   expect(entries.map(({ name }) => name)).not.toContain('wrong.facegrid')
 })
 
+test('people of a short form may be out of use, also the one who stands first', async () => {
+  const form = JSON.parse(readFileSync(EXAMPLE, 'utf8'))
+  const first = form.entities.find((entity: { kind: string }) => entity.kind === 'person')
+  first.body.active = false
+  await importing(form)
+  const [person] = await house.client.entities.list({ kinds: ['person'], within: null })
+  expect(person).toMatchObject({ id: first.id, body: { active: false } })
+})
+
 test('a reading at a point that a filter does not have is named', async () => {
   const form = JSON.parse(readFileSync(EXAMPLE, 'utf8'))
   form.runs[0].readings[3].point = 5
