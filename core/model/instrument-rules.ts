@@ -1,14 +1,9 @@
 import type { Calibration, Instrument } from './entities.ts'
-import { checkEntered, checkRange, checkUnique, DIMENSION_OF_QUANTITY, type RuleProblem } from './rule-problem.ts'
-import type { Dimension, Entered, Quantity } from './values.ts'
+import { checkDifference, checkEntered, checkRange, checkUnique, DIMENSION_OF_QUANTITY, type RuleProblem } from './rule-problem.ts'
+import type { Entered, Quantity } from './values.ts'
 
 /** What a standard condition may sensibly be: every one in use lies well inside. A rule of the house. */
 export const STANDARD_CONDITION_RANGE = { temperatureC: { low: -10, high: 40 }, pressurePa: { low: 85_000, high: 110_000 } } as const
-
-/** A step or a half width of a temperature, entered in degF, has an SI value below zero; its sign says nothing. */
-function leastOf(dimension: Dimension, least: 'above_zero' | 'not_below_zero'): 'any' | 'above_zero' | 'not_below_zero' {
-  return dimension === 'temperature' ? 'any' : least
-}
 
 function checkSenses({ senses }: Instrument): RuleProblem[] {
   const quantities = senses.map((sensed) => sensed.quantity)
@@ -19,8 +14,8 @@ function checkSenses({ senses }: Instrument): RuleProblem[] {
       const absolute = sensed.accuracy?.absolute ?? null
       return [
         ...checkRange(`senses.${index}.`, sensed.low, sensed.high, dimension),
-        ...checkEntered(`senses.${index}.resolution`, sensed.resolution, dimension, leastOf(dimension, 'above_zero')),
-        ...checkEntered(`senses.${index}.accuracy.absolute`, absolute, dimension, leastOf(dimension, 'not_below_zero')),
+        ...checkDifference(`senses.${index}.resolution`, sensed.resolution, dimension, 'above_zero'),
+        ...checkDifference(`senses.${index}.accuracy.absolute`, absolute, dimension, 'not_below_zero'),
       ]
     }),
   ]
@@ -65,7 +60,7 @@ function checkPoints({ points }: Calibration): RuleProblem[] {
     const own = [
       ...checkEntered(`${field}.reading`, point.reading, dimension),
       ...checkEntered(`${field}.trueValue`, point.trueValue, dimension),
-      ...checkEntered(`${field}.expandedUncertainty`, point.expandedUncertainty, dimension, leastOf(dimension, 'not_below_zero')),
+      ...checkDifference(`${field}.expandedUncertainty`, point.expandedUncertainty, dimension, 'not_below_zero'),
     ]
     const again = points.slice(0, index).some((before) => before.quantity === point.quantity && isSame(before.reading.si, point.reading.si))
     return own.length === 0 && again ? [{ field: `${field}.reading`, code: 'rule.same_reading_twice', params: {} }] : own
@@ -87,12 +82,12 @@ function checkStated({ uncertainty, drift }: Calibration): RuleProblem[] {
     ...once(uncertainty, 'uncertainty'),
     ...uncertainty.flatMap(({ quantity, expandedAbsolute }, index) => {
       const dimension = DIMENSION_OF_QUANTITY[quantity]
-      return checkEntered(`uncertainty.${index}.expandedAbsolute`, expandedAbsolute, dimension, leastOf(dimension, 'not_below_zero'))
+      return checkDifference(`uncertainty.${index}.expandedAbsolute`, expandedAbsolute, dimension, 'not_below_zero')
     }),
     ...once(drift, 'drift'),
     ...drift.flatMap(({ quantity, halfWidth }, index) => {
       const dimension = DIMENSION_OF_QUANTITY[quantity]
-      return checkEntered(`drift.${index}.halfWidth`, halfWidth, dimension, leastOf(dimension, 'not_below_zero'))
+      return checkDifference(`drift.${index}.halfWidth`, halfWidth, dimension, 'not_below_zero')
     }),
   ]
 }

@@ -1,7 +1,7 @@
 import { keepsHigh, reachesLow } from '#core/criteria/compare-limit.ts'
 import type { Message } from '#core/messages/say.ts'
-import { parseEntered } from '#core/units/parse.ts'
-import { dimensionOf, toSi } from '#core/units/units.ts'
+import { type EnteredAs, parseEntered } from '#core/units/parse.ts'
+import { dimensionOf, toSi, toSiDifference } from '#core/units/units.ts'
 import type { Dimension, Entered, Quantity } from './values.ts'
 
 /** A broken invariant: the field as a path with points ("senses.0.low"), and the sentence to show there. */
@@ -27,12 +27,13 @@ export function checkEntered(
   entered: Entered | null,
   dimension: Dimension,
   least: 'any' | 'above_zero' | 'not_below_zero' = 'any',
+  as: EnteredAs = 'value',
 ): RuleProblem[] {
   if (entered === null) return []
   if (dimensionOf(entered.unit) !== dimension) {
     return [{ field, code: 'rule.dimension', params: { expected: dimension, given: entered.unit } }]
   }
-  if (!readingsOf(entered).some((si) => reachesLow(entered.si, si) && keepsHigh(entered.si, si))) {
+  if (!saysTheSame(entered, as)) {
     return [{ field, code: 'rule.typed_differs', params: { typed: entered.typed, si: entered.si, dimension } }]
   }
   if (least === 'above_zero' && !(entered.si > 0)) return [{ field, code: 'rule.above_zero', params: {} }]
@@ -40,14 +41,36 @@ export function checkEntered(
   return []
 }
 
+/**
+ * An entered difference (a step, a half width, an uncertainty) at its field. One whose SI value was reckoned as a place on the scale,
+ * which only a temperature in °F shows, has a rule of its own: earlier programs wrote such ones.
+ */
+export function checkDifference(
+  field: string,
+  entered: Entered | null,
+  dimension: Dimension,
+  least: 'any' | 'above_zero' | 'not_below_zero' = 'any',
+): RuleProblem[] {
+  if (entered === null) return []
+  const asValue = checkEntered(field, entered, dimension)
+  const shifted = asValue.length === 0 && !saysTheSame(entered, 'difference')
+  if (shifted) return [{ field, code: 'rule.difference_shifted', params: { typed: entered.typed } }]
+  return checkEntered(field, entered, dimension, least, 'difference')
+}
+
+function saysTheSame(entered: Entered, as: EnteredAs): boolean {
+  return readingsOf(entered, as).some((si) => reachesLow(entered.si, si) && keepsHigh(entered.si, si))
+}
+
 /** What a typed text may stand for, in SI: one value, two where its separator can be read both ways, none where it is no number. */
-function readingsOf({ typed, unit }: Entered): number[] {
-  const read = parseEntered(typed, unit)
+function readingsOf({ typed, unit }: Entered, as: EnteredAs): number[] {
+  const read = parseEntered(typed, unit, as)
   if (read.ok) return [read.value.si]
   if (read.problem.code !== 'units.ambiguous') return []
   const { whole, fraction } = read.problem.params
   const sign = /^\s*[-\u2212]/.test(typed) ? -1 : 1
-  return [whole, fraction].map((text) => toSi(sign * Number(text.replace(',', '.')), unit))
+  const convert = as === 'difference' ? toSiDifference : toSi
+  return [whole, fraction].map((text) => convert(sign * Number(text.replace(',', '.')), unit))
 }
 
 /** Each value that stands in a list for a second time, at its own field. */

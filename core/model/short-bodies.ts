@@ -1,6 +1,6 @@
 import { lastDayOfMonth } from '#core/planning/dates.ts'
 import { parseEntered } from '#core/units/parse.ts'
-import { toSi } from '#core/units/units.ts'
+import { toSi, toSiDifference } from '#core/units/units.ts'
 import { ENTITY_SCHEMAS, type EntityKind } from './entities.ts'
 import { Unit } from './values.ts'
 
@@ -87,11 +87,22 @@ function fillIn(value: unknown, path: readonly (string | number)[], problems: Bo
 }
 
 function withSi(value: { typed: unknown; unit: unknown }, path: readonly (string | number)[], problems: BodyProblem[]): unknown {
+/** Fields that hold a difference: a step, a half width, an uncertainty. */
+const DIFFERENCES: ReadonlySet<string | number> = new Set([
+  'resolution',
+  'absolute',
+  'expandedUncertainty',
+  'expandedAbsolute',
+  'halfWidth',
+])
+
   const unit = Unit.safeParse(value.unit)
   if (!unit.success || typeof value.typed !== 'string') return value
   // A plain decimal number is never ambiguous in a data file.
-  if (/^-?\d+(\.\d+)?$/.test(value.typed)) return { ...value, si: toSi(Number(value.typed), unit.data) }
-  const parsed = parseEntered(value.typed, unit.data)
+  const as = DIFFERENCES.has(path.at(-1) ?? '') ? 'difference' : 'value'
+  if (/^-?\d+(\.\d+)?$/.test(value.typed))
+    return { ...value, si: (as === 'difference' ? toSiDifference : toSi)(Number(value.typed), unit.data) }
+  const parsed = parseEntered(value.typed, unit.data, as)
   if (parsed.ok) return parsed.value
   problems.push({ path: [...path, 'typed'], detail: `"${value.typed}" cannot be read as a number with a unit` })
   return value

@@ -2,8 +2,7 @@ import type { EntityBody, EntityKind } from './entities.ts'
 import { checkBody, type RuleProblem } from './rules.ts'
 
 /** Rules that came after the first files. */
-const LATER_RULES: ReadonlySet<RuleProblem['code']> = new Set([
-  'rule.difference_shifted','rule.scope_does_not_fit', 'rule.no_such_air'])
+const LATER_RULES: ReadonlySet<RuleProblem['code']> = new Set(['rule.difference_shifted', 'rule.scope_does_not_fit', 'rule.no_such_air'])
 
 /**
  * The rules of {@link checkBody} for a body that an earlier program may have written: a rule that came later is held against what is

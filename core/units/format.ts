@@ -1,8 +1,8 @@
 import { keepsHigh, reachesLow } from '#core/criteria/compare-limit.ts'
 import type { Dimension, Entered, Unit } from '#core/model/values.ts'
-import type { DisplayUnits, Formatter } from './formatter.ts'
+import type { DisplayUnits, FormatOptions, Formatter } from './formatter.ts'
 import { namesItsUnit } from './parse.ts'
-import { fromSi, unitLabel } from './units.ts'
+import { fromSi, fromSiDifference, unitLabel } from './units.ts'
 
 const NOTHING = '—'
 const NO_BREAK_SPACE = '\u00a0'
@@ -67,6 +67,10 @@ function displayUnit(dimension: Dimension, display: DisplayUnits): Unit {
   }
 }
 
+function shownIn(si: number, unit: Unit, { difference }: FormatOptions): number {
+  return difference ? fromSiDifference(si, unit) : fromSi(si, unit)
+}
+
 /** Below, on or above a limit, as the verdict sees it. */
 function order(value: number, limit: number): -1 | 0 | 1 {
   if (!reachesLow(value, limit)) return -1
@@ -113,11 +117,11 @@ export function createFormatter(display: DisplayUnits, locale: string, timeZone:
     return Number(parts.map((part) => (part.type === 'group' ? '' : part.value)).join(''))
   }
 
-  function number(si: number | null, dimension: Dimension, options: { unit?: Unit; digits?: number } = {}): string {
+  function number(si: number | null, dimension: Dimension, options: FormatOptions = {}): string {
     if (si === null || Number.isNaN(si)) return NOTHING
     const unit = options.unit ?? displayUnit(dimension, display)
     const { least, most } = options.digits === undefined ? DECIMALS[unit] : { least: options.digits, most: options.digits }
-    return printed(fromSi(si, unit), least, most)
+    return printed(shownIn(si, unit, options), least, most)
   }
 
   function feetAndInches(si: number): string {
@@ -127,17 +131,17 @@ export function createFormatter(display: DisplayUnits, locale: string, timeZone:
     return `${sign}${printed(feet, 0, 0)}′${NO_BREAK_SPACE}${printed((tenths - feet * 120) / 10, 0, 1)}″`
   }
 
-  function quantity(si: number | null, dimension: Dimension, options: { unit?: Unit; digits?: number } = {}): string {
+  function quantity(si: number | null, dimension: Dimension, options: FormatOptions = {}): string {
     if (si === null || Number.isNaN(si)) return NOTHING
     const unit = options.unit ?? displayUnit(dimension, display)
     if (unit === 'ft' && options.digits === undefined) return feetAndInches(si)
     return `${number(si, dimension, options)}${NO_BREAK_SPACE}${unitLabel(unit)}`
   }
 
-  function against(si: number, limitSi: number, dimension: Dimension, options: { unit?: Unit } = {}): { value: string; limit: string } {
+  function against(si: number, limitSi: number, dimension: Dimension, options: FormatOptions = {}): { value: string; limit: string } {
     const unit = options.unit ?? displayUnit(dimension, display)
-    const value = fromSi(si, unit)
-    const limit = fromSi(limitSi, unit)
+    const value = shownIn(si, unit, options)
+    const limit = shownIn(limitSi, unit, options)
     const relation = order(si, limitSi)
     const agrees = (digits: number) => Math.sign(asRead(value, digits) - asRead(limit, digits)) === relation
     const usual = DECIMALS[unit].most
@@ -151,7 +155,7 @@ export function createFormatter(display: DisplayUnits, locale: string, timeZone:
 
   /** Decimals that show a difference of this size, in the display unit, to two significant digits. */
   function uncertaintyDecimals(si: number, dimension: Dimension): number {
-    const size = Math.abs(fromSi(si, displayUnit(dimension, display)))
+    const size = Math.abs(fromSiDifference(si, displayUnit(dimension, display)))
     if (!(size > 0)) return DECIMALS[displayUnit(dimension, display)].most
     const rounded = Number(size.toPrecision(UNCERTAINTY_DIGITS))
     return Math.min(MOST_DECIMALS, Math.max(0, UNCERTAINTY_DIGITS - 1 - Math.floor(Math.log10(rounded))))
@@ -180,10 +184,10 @@ export function createFormatter(display: DisplayUnits, locale: string, timeZone:
     number,
     unit: (dimension, unit) => unitLabel(unit ?? displayUnit(dimension, display)),
     against,
-    uncertainty: (si, dimension) => quantity(si, dimension, { digits: uncertaintyDecimals(si, dimension) }),
+    uncertainty: (si, dimension) => quantity(si, dimension, { digits: uncertaintyDecimals(si, dimension), difference: true }),
     plusMinus: (si, expandedSi, dimension) => {
       const digits = uncertaintyDecimals(expandedSi, dimension)
-      return `${number(si, dimension, { digits })} ± ${quantity(expandedSi, dimension, { digits })}`
+      return `${number(si, dimension, { digits })} ± ${quantity(expandedSi, dimension, { digits, difference: true })}`
     },
     date: (value) => dated(value, /^\d{4}-\d{2}-\d{2}$/.test(value) ? plainDate : instantDate),
     dateTime: (instant) => dated(instant, instantTime) + (knownZone ? '' : ' UTC'),

@@ -4,15 +4,23 @@ import type { Dimension, Unit } from '#core/model/values.ts'
 export type DisplayUnits = Project['display']
 
 /** Turns SI values into what people read, in the project's display units and the reader's locale. */
+/** `unit` overrides the display unit; `difference` says that the value is the distance of two (a step, a margin), which matters in °F. */
+export type FormatOptions = { unit?: Unit; digits?: number; difference?: boolean }
+
 export type Formatter = {
   /** number and unit joined by a no-break space, such as "0.45 m/s"; an em dash for null. `unit` overrides the display unit. */
-  readonly quantity: (si: number | null, dimension: Dimension, options?: { unit?: Unit; digits?: number }) => string
+  readonly quantity: (si: number | null, dimension: Dimension, options?: FormatOptions) => string
   /** the number alone, for table cells whose unit stands in the heading */
-  readonly number: (si: number | null, dimension: Dimension, options?: { unit?: Unit; digits?: number }) => string
+  readonly number: (si: number | null, dimension: Dimension, options?: FormatOptions) => string
   /** the unit as it is printed, such as "m³/h" */
   readonly unit: (dimension: Dimension, unit?: Unit) => string
   /** value and limit with as many digits as it takes that the printed pair never contradicts `si < limitSi` or `si > limitSi` */
-  readonly against: (si: number, limitSi: number, dimension: Dimension, options?: { unit?: Unit }) => { value: string; limit: string }
+  readonly against: (
+    si: number,
+    limitSi: number,
+    dimension: Dimension,
+    options?: Omit<FormatOptions, 'digits'>,
+  ) => { value: string; limit: string }
   /** an expanded uncertainty with its unit, to two significant digits of the display unit */
   readonly uncertainty: (si: number, dimension: Dimension) => string
   /** a figure and its expanded uncertainty, both to the digits of the latter: "0.452 ± 0.031 m/s" */

@@ -2,10 +2,13 @@ import type { Message } from '#core/messages/say.ts'
 import type { Dimension, Entered, Unit } from '#core/model/values.ts'
 import { readNumber } from './number-text.ts'
 import { type Spelling, spelledUnit } from './spellings.ts'
-import { dimensionOf, toSi, unitLabel } from './units.ts'
+import { dimensionOf, toSi, toSiDifference, unitLabel } from './units.ts'
 
 export type ParseProblem = Extract<Message, { code: `units.${string}` }>
 export type ParsedEntry = { readonly ok: true; readonly value: Entered } | { readonly ok: false; readonly problem: ParseProblem }
+
+/** A place on a scale, or a difference of two (a step, an uncertainty): in °F the two convert differently. */
+export type EnteredAs = 'value' | 'difference'
 
 /** Entries longer than this are refused; the same limit as the schema of {@link Entered}. */
 const MOST_CHARACTERS = 40
@@ -110,17 +113,18 @@ function inchesOf(text: string): number {
  * Refused, with a sentence: no number, an unknown unit or one of another dimension, more than 40 characters, and a number
  * that can be read in two ways ("1,234" m3/h) unless one of the two lies beyond what the dimension can have at all.
  */
-export function parseEntered(text: string, fallbackUnit: Unit): ParsedEntry {
+export function parseEntered(text: string, fallbackUnit: Unit, as: EnteredAs = 'value'): ParsedEntry {
   const plain = plainText(text)
   if (plain === '') return refuse({ code: 'units.empty', params: {} })
   if (text.length > MOST_CHARACTERS) return refuse({ code: 'units.too_long', params: { most: MOST_CHARACTERS } })
+  const convert = as === 'difference' ? toSiDifference : toSi
   const expected = dimensionOf(fallbackUnit)
   const parts = partsOf(plain, expected === 'length')
   const notANumber = refuse({ code: 'units.not_a_number', params: { typed: text.trim() } })
   if (!parts) return notANumber
 
   const accept = (magnitude: number, unit: Unit): ParsedEntry => {
-    const si = toSi(parts.negative ? -magnitude : magnitude, unit)
+    const si = convert(parts.negative ? -magnitude : magnitude, unit)
     if (!Number.isFinite(si)) return notANumber
     return { ok: true, value: { si: si === 0 ? 0 : si, typed: text, unit } }
   }
@@ -131,7 +135,7 @@ export function parseEntered(text: string, fallbackUnit: Unit): ParsedEntry {
     if (number.kind === 'one') return accept(Number(`${number.value}e${exponent || '0'}`) * times, unit)
     // A number with an exponent has one to three digits before its decimal sign and is never grouped.
     if (exponent !== '') return accept(Number(`${number.asFraction}e${exponent}`) * times, unit)
-    const whole = Math.abs(toSi(number.asWhole * times, unit))
+    const whole = Math.abs(convert(number.asWhole * times, unit))
     if (whole > LARGEST_IN_SI[expected]) return accept(number.asFraction * times, unit)
     const params = { typed: text.trim(), whole: String(number.asWhole), fraction: `${digits}0` }
     return refuse({ code: 'units.ambiguous', params })

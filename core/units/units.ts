@@ -68,6 +68,22 @@ export function fromSi(si: number, unit: Unit): number {
   return (si * den) / num + zero
 }
 
+/**
+ * A difference in `unit` (a step, an uncertainty, a margin), as the SI difference: the zero of the scale has no say, so that 1 °F apart is
+ * 5/9 °C apart. For every unit but the temperatures the same as {@link toSi}. NaN and infinities pass through unchanged. Source: NIST
+ * Special Publication 811 (2008), appendix B.9, temperature intervals (from memory).
+ */
+export function toSiDifference(value: number, unit: Unit): number {
+  const { num, den } = DEFINITIONS[unit]
+  return (value * num) / den
+}
+
+/** An SI difference in `unit`. The inverse of {@link toSiDifference} within a few units in the last place. */
+export function fromSiDifference(si: number, unit: Unit): number {
+  const { num, den } = DEFINITIONS[unit]
+  return (si * den) / num
+}
+
 /** What a unit measures. */
 export function dimensionOf(unit: Unit): Dimension {
   return DEFINITIONS[unit].dimension

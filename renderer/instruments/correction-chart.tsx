@@ -1,5 +1,5 @@
 import type { Quantity, Unit } from '#core/model/values.ts'
-import { fromSi } from '#core/units/units.ts'
+import { fromSi, fromSiDifference } from '#core/units/units.ts'
 import { useSay } from '../app/session.tsx'
 import { axisTicks } from '../compare/axis-ticks.ts'
 import type { CorrectionMark } from './evidence-form.ts'
@@ -15,12 +15,10 @@ const BOTTOM = 36
 /** The corrections of a certificate over its readings: a bar for U at every point, the line between them is what corrects. */
 export function CorrectionChart({ quantity, unit, marks }: { quantity: Quantity; unit: Unit; marks: readonly CorrectionMark[] }) {
   const t = useSay()
-  // A difference of temperatures has no zero point of its own: only the scale of the unit counts.
-  const shown = (difference: number) => fromSi(difference, unit) - fromSi(0, unit)
   const points = marks.map((mark) => ({
     at: fromSi(mark.reading, unit),
-    correction: shown(mark.correction),
-    half: shown(mark.expandedUncertainty),
+    correction: fromSiDifference(mark.correction, unit),
+    half: fromSiDifference(mark.expandedUncertainty, unit),
   }))
   const across = axisTicks(points.map(({ at }) => at))
   const up = axisTicks([0, ...points.flatMap(({ correction, half }) => [correction - half, correction + half])])

@@ -1,4 +1,5 @@
 import type { Entered, Quantity } from '#core/model/values.ts'
+import type { EnteredAs } from '#core/units/parse.ts'
 import { useSay } from '../app/session.tsx'
 import type { FormState } from '../forms/use-form.ts'
 import { Button, IconButton } from '../ui/button.tsx'
@@ -55,6 +56,7 @@ export function StatedFields({ form }: { form: Form }) {
             path={`uncertainty.${index}.expandedAbsolute`}
             label={t('instruments.stated.absolute', {})}
             unit={stated.absolute?.unit ?? unitOfQuantity(stated.quantity)}
+            as="difference"
             value={stated.absolute}
             onChange={(absolute) => change(index, { absolute })}
           />
@@ -92,6 +94,7 @@ export function StatedFields({ form }: { form: Form }) {
             path={`drift.${index}.halfWidth`}
             label={t('instruments.drift.half_width', {})}
             unit={one.halfWidth?.unit ?? unitOfQuantity(one.quantity)}
+            as="difference"
             value={one.halfWidth}
             onChange={(halfWidth) => changeDrift(index, { halfWidth })}
           />
@@ -120,13 +123,16 @@ type FormEnteredProps = {
   unit: Entered['unit']
   value: Entered | null
   onChange: (value: Entered | null) => void
+  /** a step, an uncertainty: see {@link EnteredField} */
+  as?: EnteredAs
 }
 
 /** A value with its unit that is part of a certificate's form, its problem at its place. */
-export function FormEntered({ form, path, label, unit, value, onChange }: FormEnteredProps) {
+export function FormEntered({ form, path, label, unit, value, onChange, as }: FormEnteredProps) {
   return (
     <EnteredField
       label={label}
+      as={as}
       unit={unit}
       value={value}
       onChange={(next, valid) => {

@@ -56,6 +56,7 @@ function PointLine({ form, index, point }: { form: FormState<CalibrationForm>; i
       key={`${part} ${point.quantity}`}
       form={form}
       path={`points.${index}.${part}`}
+      as={part === 'expandedUncertainty' ? 'difference' : 'value'}
       label={label}
       unit={point[part]?.unit ?? unit}
       value={point[part]}

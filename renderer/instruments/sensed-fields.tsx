@@ -111,6 +111,7 @@ function Value({ form, index, label, part, change, field = part }: ValueProps) {
       // Another quantity has other units: the field starts afresh with it.
       key={sensed.quantity}
       label={label}
+      as={part === 'resolution' || part === 'absolute' ? 'difference' : 'value'}
       unit={sensed[part]?.unit ?? sensed.low?.unit ?? unitOfQuantity(sensed.quantity)}
       value={sensed[part]}
       onChange={(value, valid) => {

@@ -2,7 +2,7 @@ import { Field } from '@base-ui/react/field'
 import { type KeyboardEvent, type Ref, useState } from 'react'
 import type { Entered, Unit } from '#core/model/values.ts'
 import { enteredText } from '#core/units/format.ts'
-import { parseEntered } from '#core/units/parse.ts'
+import { type EnteredAs, parseEntered } from '#core/units/parse.ts'
 import { unitLabel } from '#core/units/units.ts'
 import { useSentence } from '../app/words.tsx'
 import { joined } from './class-names.ts'
@@ -16,6 +16,8 @@ type EnteredFieldProps = {
   onChange: (value: Entered | null, valid: boolean) => void
   /** unit of a number typed without one */
   unit: Unit
+  /** a place on a scale, or a difference of two (a step, an uncertainty, a margin), which is another thing in °F */
+  as?: EnteredAs
   /** a problem found outside, such as a value out of its range */
   error?: string | null
   hint?: string
@@ -32,24 +34,24 @@ type EnteredFieldProps = {
 
 /** A number with its unit, kept as typed. Text that cannot be understood stays in the field with a sentence under it. */
 export function EnteredField(props: EnteredFieldProps) {
-  const { label, value, onChange, unit, error, hint, large, hideLabel, inputRef, className, onBlur, ...rest } = props
+  const { label, value, onChange, unit, as = 'value', error, hint, large, hideLabel, inputRef, className, onBlur, ...rest } = props
   const sentence = useSentence()
   // While it holds text that was not understood, or text just typed, the draft wins over the value.
   const [draft, setDraft] = useState<{ text: string; left: boolean } | null>(null)
   const shown = draft?.text ?? (value ? enteredText(value) : '')
-  const parsed = draft && draft.text.trim() !== '' ? parseEntered(draft.text, unit) : null
+  const parsed = draft && draft.text.trim() !== '' ? parseEntered(draft.text, unit, as) : null
   const problem = parsed && !parsed.ok && draft?.left ? sentence(parsed.problem) : (error ?? null)
 
   const typed = (text: string) => {
     setDraft({ text, left: draft?.left === true && parsed !== null && !parsed.ok })
     if (text.trim() === '') return onChange(null, true)
-    const next = parseEntered(text, unit)
+    const next = parseEntered(text, unit, as)
     if (next.ok) onChange(next.value, true)
     else onChange(null, false)
   }
   const left = () => {
     if (!draft) return
-    const understood = draft.text.trim() === '' || parseEntered(draft.text, unit).ok
+    const understood = draft.text.trim() === '' || parseEntered(draft.text, unit, as).ok
     setDraft(understood ? null : { text: draft.text, left: true })
   }
 

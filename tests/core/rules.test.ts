@@ -105,7 +105,7 @@ const good: { readonly [K in EntityKind]?: EntityBody<K> } = {
         resolution: typed('0.01', 'm/s'),
         accuracy: { form: 'sum_of', percentOfReading: 3, absolute: typed('0.02', 'm/s') },
       },
-      { quantity: 'temperature', low: typed('32', 'degF'), high: typed('140', 'degF'), resolution: typed('0.1', 'degF'), accuracy: null },
+      { quantity: 'temperature', low: typed('32', 'degF'), high: typed('140', 'degF'), resolution: { ...typed('0.1', 'degF'), si: 0.5 / 9 }, accuracy: null },
     ],
     sensing: 'directional',
     reportsReverseFlow: false,

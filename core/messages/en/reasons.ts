@@ -52,7 +52,7 @@ function plain(value: number): string {
 }
 
 function above(si: number, dimension: Dimension, f: Formatter): string {
-  return f.against(Math.abs(si), 0, dimension).value
+  return f.against(Math.abs(si), 0, dimension, { difference: true }).value
 }
 
 /** The decision rule by name, with the width of its guard band. */

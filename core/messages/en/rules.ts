@@ -23,6 +23,8 @@ export const rules = {
   'rule.not_below_zero': (_p: Record<never, never>) => 'Enter zero or more.',
   'rule.typed_differs': (p: { typed: string; si: number; dimension: Dimension }, f: Formatter) =>
     `The text “${p.typed}” does not say ${f.quantity(p.si, p.dimension)}. Type the value again.`,
+  'rule.difference_shifted': (p: { typed: string }) =>
+    `“${p.typed}” is a difference of temperatures and was reckoned as a temperature. Type it again.`,
   'rule.effective_above_gross': (p: { effectiveM2: number; grossM2: number }, f: Formatter) => {
     const { value, limit } = f.against(p.effectiveM2, p.grossM2, 'area')
     return `The effective area of ${value} is larger than the whole face of ${limit}. Correct one of them.`
