@@ -15,7 +15,7 @@ export function canonicalJson(value: unknown): string {
 
 const NOT_PLAIN = Symbol('not plain data')
 
-/** A copy with its keys in order, or NOT_PLAIN for whatever the plain way might print otherwise than the standard says. */
+/** The value with its keys in order, itself where they are, or NOT_PLAIN for whatever the plain way might print otherwise than the standard says. */
 function ordered(value: unknown): unknown {
   switch (typeof value) {
     case 'string':
@@ -33,27 +33,35 @@ function ordered(value: unknown): unknown {
 }
 
 function orderedItems(items: readonly unknown[]): unknown {
-  const copy: unknown[] = []
-  for (const item of items) {
-    const inOrder = ordered(item)
+  let copy: unknown[] | null = null
+  for (let index = 0; index < items.length; index += 1) {
+    const inOrder = ordered(items[index])
     if (inOrder === NOT_PLAIN) return NOT_PLAIN
-    copy.push(inOrder)
+    if (inOrder !== items[index]) copy ??= items.slice()
+    if (copy) copy[index] = inOrder
   }
-  return copy
+  return copy ?? items
 }
 
 function orderedMembers(value: object): unknown {
   if (Object.getPrototypeOf(value) !== Object.prototype) return NOT_PLAIN
   const members = value as Readonly<Record<string, unknown>>
-  const copy: Record<string, unknown> = {}
-  for (const key of sorted(Object.keys(value))) {
-    const member = members[key]
-    if (member === undefined) continue
-    const inOrder = ordered(member)
+  const inOrder: unknown[] = []
+  let same = true
+  let before = ''
+  for (const key in members) {
+    const member = members[key] === undefined ? undefined : ordered(members[key])
     // Members named by a number are listed first by the language, whatever order they were set in.
-    if (inOrder === NOT_PLAIN || key === 'toJSON' || key === '__proto__' || !key.isWellFormed() || /^\d/.test(key)) return NOT_PLAIN
-    copy[key] = inOrder
+    if (member === NOT_PLAIN || key === 'toJSON' || key === '__proto__' || !key.isWellFormed() || /^\d/.test(key)) return NOT_PLAIN
+    same &&= member === members[key] && before <= key
+    before = key
+    inOrder.push(member)
   }
+  if (same) return value
+  const keys = Object.keys(members)
+  const places = new Map(keys.map((key, index) => [key, index]))
+  const copy: Record<string, unknown> = {}
+  for (const key of sorted(keys)) copy[key] = inOrder[places.get(key) ?? 0]
   return copy
 }
 

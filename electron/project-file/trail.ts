@@ -22,7 +22,25 @@ export function appendEntry(file: ProjectFile, draft: EntryDraft): AppendedEntry
   if (!file.db.inTransaction) throw new Error('an entry is written inside the transaction of its change')
   const last = trailEnd(file.db, file.segment)
   const number = last.number + 1
-  const body = canonicalJson({ ...draft, segmentId: file.segment.uuid, number, formatVersion: AUDIT_FORMAT_VERSION })
+  // In the order of the canonical form, which then has nothing left to sort.
+  const { at, changes, command, commandId, personId, reason, scope, undoes, zone } = draft
+  const formatVersion = AUDIT_FORMAT_VERSION
+  const segmentId = file.segment.uuid
+  const entry: Omit<AuditEntry, 'hash'> = {
+    at,
+    changes,
+    command,
+    commandId,
+    formatVersion,
+    number,
+    personId,
+    reason,
+    scope,
+    segmentId,
+    undoes,
+    zone,
+  }
+  const body = canonicalJson(entry)
   const hash = entryHash(last.hash, body)
   const { lastInsertRowid } = prepared<unknown[], unknown>(
     file.db,

@@ -29,23 +29,24 @@ export function changeSlot(transaction: Transaction, { context, old, fresh, reas
   if (fresh === null || reserved === null) return null
   readings.insert(reserved, fresh.row, transaction.entryId)
   const { row } = fresh
+  // In the order of the canonical form, in which the entry holds it.
   const reading: Reading = {
+    at: row.atMs === transaction.atMs ? transaction.at : new Date(row.atMs).toISOString(),
+    basis: row.basis,
+    flags: [...row.flags],
     id: reserved.id,
+    instrumentId: fresh.instrumentId,
+    note: row.note,
+    personId: fresh.personId,
     point: fresh.point,
-    sample: row.sample,
     quantity: row.quantity,
+    sample: row.sample,
     si: row.si,
     typed: row.typed,
     unit: row.unit,
-    basis: row.basis,
-    instrumentId: fresh.instrumentId,
-    personId: fresh.personId,
-    at: row.atMs === transaction.atMs ? transaction.at : new Date(row.atMs).toISOString(),
-    flags: [...row.flags],
-    note: row.note,
     voided: null,
   }
-  transaction.changes.push({ what: 'reading', runId: context.runId, reading })
+  transaction.changes.push({ reading, runId: context.runId, what: 'reading' })
   context.inForce.set(slotOf(reading.point, reading.sample), { rowId: reserved.rowId, reading })
   return reading
 }

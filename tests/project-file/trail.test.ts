@@ -68,7 +68,7 @@ it('writes any JSON as an independent implementation of RFC 8785 does', () => {
   }))
   fc.assert(
     fc.property(value, (json) => canonicalJson(json) === canonicalize(json)),
-    { numRuns: 2000 },
+    { numRuns: 600 },
   )
   for (const odd of [Number.NaN, Number.POSITIVE_INFINITY, '\ud800', { '\udc00': 1 }, [Number.NaN], undefined]) {
     expect(() => canonicalJson(odd)).toThrow()
