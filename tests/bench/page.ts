@@ -1,3 +1,4 @@
+import os from 'node:os'
 import path from 'node:path'
 import { createRouterClient } from '@orpc/server'
 import type { Page } from '@playwright/test'
@@ -132,7 +133,7 @@ async function expectTraceSees({ browser, page }: BenchWindow): Promise<void> {
     })
     await page.waitForTimeout(1500)
   })
-  if (times.over !== 1 || times.longestMs < 65) throw new Error(`The trace shows ${times.longestMs.toFixed(1)} ms of a task of 70 ms.`)
+  if (times.over === 0 || times.longestMs < 65) throw new Error(`The trace shows ${times.longestMs.toFixed(1)} ms of a task of 70 ms.`)
 }
 
 /** What was typed has to stand in the file, or nothing was measured. */
@@ -145,11 +146,19 @@ async function expectRecorded(file: string, runId: string, count: number): Promi
   if (readings.length !== count) throw new Error(`${readings.length} readings were recorded instead of ${count}.`)
 }
 
+/**
+ * Judged by wall time, as a person waits. Where other programs want more processors than there are, and the page's own processor time is
+ * within, the line says so instead: such a run proves nothing either way.
+ */
 function told(what: string, times: TaskTimes, frames: Frames): string {
-  const thread = times.longestThreadMs === null ? '' : `, ${times.longestThreadMs.toFixed(1)} ms of processor time`
+  const [load = 0] = os.loadavg()
+  const busy = times.over > 0 && times.overThread === 0 && load > os.availableParallelism()
+  const thread =
+    times.longestThreadMs === null ? '' : `, by processor time ${times.overThread}, the longest ${times.longestThreadMs.toFixed(1)} ms`
   return [
-    `${times.over === 0 ? 'within' : 'OVER  '}  ${what}: ${times.over} of ${times.tasks} script-and-layout tasks over 50 ms`,
-    `the longest ${times.longestMs.toFixed(1)} ms${thread} (with painting ${times.longestWholeMs.toFixed(1)} ms)`,
+    `${times.over === 0 ? 'within' : busy ? 'busy  ' : 'OVER  '}  ${what}: ${times.over} of ${times.tasks} script-and-layout tasks over 50 ms, the longest ${times.longestMs.toFixed(1)} ms${thread}`,
+    `with painting ${times.longestWholeMs.toFixed(1)} ms`,
     `${frames.perSecond.toFixed(0)} frames a second, the longest wait for one ${frames.longestGapMs.toFixed(0)} ms (drawn by the processor)`,
+    `load ${load.toFixed(1)} on ${os.availableParallelism()} processors`,
   ].join('; ')
 }

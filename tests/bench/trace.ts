@@ -40,6 +40,8 @@ export type TaskTimes = {
   readonly longestThreadMs: number | null
   /** how many tasks held more than 50 ms of script and layout, by wall time */
   readonly over: number
+  /** the same by thread time; null where the trace has none */
+  readonly overThread: number | null
   /** the largest such task as a whole, painting included, by wall time */
   readonly longestWholeMs: number
 }
@@ -106,6 +108,7 @@ function taskTimes(trace: Buffer): TaskTimes {
     longestMs: Math.max(0, ...found.map(({ script }) => script.wallMs)),
     longestThreadMs: threadTimes.length === 0 ? null : Math.max(...threadTimes),
     over: found.filter(({ script }) => script.wallMs > LONG_MS).length,
+    overThread: threadTimes.length === 0 ? null : threadTimes.filter((time) => time > LONG_MS).length,
     longestWholeMs: Math.max(0, ...found.map(({ wholeMs }) => wholeMs)),
   }
 }
