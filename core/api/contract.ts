@@ -1,4 +1,4 @@
-import { eventIterator, oc } from '@orpc/contract'
+import { eventIterator } from '@orpc/contract'
 import { z } from 'zod'
 import { AuditEntry, CommandName } from '../model/audit.ts'
 import { CriteriaSet, Verdict } from '../model/criteria.ts'
@@ -19,32 +19,14 @@ import {
 import { Location, Reading, ReadingId } from '../model/readings.ts'
 import { CertificationState, Comparison, History, RoomState, RunResult, Sentence, Signature, SignatureMeaning } from '../model/results.ts'
 import { MeasuringPlane, OccupancyState, Phase, PlainDate, Unit, Uuid } from '../model/values.ts'
+import { balance } from './balance.ts'
+import { base, Command } from './base.ts'
 import { Failure } from './errors.ts'
+import { imports } from './imports.ts'
+import { Job } from './jobs.ts'
 
-const failure = { data: Failure }
-const base = oc.errors({
-  not_found: failure,
-  invalid_input: failure,
-  conflict: failure,
-  locked: failure,
-  read_only: failure,
-  damaged_file: failure,
-  newer_file: failure,
-  not_a_project: failure,
-  already_exists: failure,
-  disk_full: failure,
-  no_project: failure,
-  refused: failure,
-  internal: failure,
-})
-
-/** Identity of a change: made by the page, so that a repeated message is answered and never done twice. */
-export const Command = z.strictObject({
-  id: Uuid,
-  personId: Uuid,
-  reason: z.string().max(1000).default(''),
-})
-export type Command = z.infer<typeof Command>
+export { Command } from './base.ts'
+export { Job } from './jobs.ts'
 
 // ---- files -------------------------------------------------------------------------------------------------------------
 
@@ -395,14 +377,6 @@ const attachments = {
   get: base.input(z.strictObject({ id: Uuid })).output(z.strictObject({ attachment: Attachment, contentBase64: z.base64() })),
 }
 
-export const Job = z.strictObject({
-  id: Uuid,
-  kind: z.enum(['check', 'export']),
-  state: z.enum(['running', 'done', 'cancelled', 'failed']),
-  progress: z.number().min(0).max(1),
-  result: z.unknown(),
-  failure: Failure.nullable(),
-})
 /** What `check` found, in words; sound when every finding is one of kind ok. */
 export const CheckFinding = z.strictObject({ kind: z.enum(['ok', 'problem', 'note']), sentence: Sentence })
 const jobs = {
@@ -429,8 +403,10 @@ export const contract = {
   certifications,
   runs,
   readings,
+  imports,
   evaluation,
   compare,
+  balance,
   criteria,
   audit,
   search,

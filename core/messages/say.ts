@@ -1,5 +1,6 @@
 import type { Formatter } from '#core/units/formatter.ts'
 import { audit } from './en/audit.ts'
+import { budgets } from './en/budgets.ts'
 import { cautions } from './en/cautions.ts'
 import { check } from './en/check.ts'
 import { commandLine } from './en/command-line.ts'
@@ -14,6 +15,7 @@ import { rules } from './en/rules.ts'
 import { airSystems as airSystemsScreen } from './en/screens/air-systems.ts'
 import { app as appScreen } from './en/screens/app.ts'
 import { audit as auditScreen } from './en/screens/audit.ts'
+import { balance as balanceScreen } from './en/screens/balance.ts'
 import { certifications as certificationsScreen } from './en/screens/certifications.ts'
 import { compare as compareScreen } from './en/screens/compare.ts'
 import { criteria as criteriaScreen } from './en/screens/criteria.ts'
@@ -39,12 +41,14 @@ const en = {
   ...hosts,
   ...imports,
   ...reasons,
+  ...budgets,
   ...notices,
   ...cautions,
   ...audit,
   ...appScreen,
   ...projectsScreen,
   ...siteScreen,
+  ...balanceScreen,
   ...airSystemsScreen,
   ...readingsScreen,
   ...certificationsScreen,

@@ -3,6 +3,7 @@ import { contract } from '#core/api/contract.ts'
 import { startingCriteriaSets } from '#core/criteria/starting-sets.ts'
 import type { Engine } from '../engine.ts'
 import { addAttachment, getAttachment, listAttachments } from './attachments.ts'
+import { balanceOfSite, balanceOfSystems } from './balance.ts'
 import { remaining, startCertification } from './certifications.ts'
 import type { ChangeStream } from './changes.ts'
 import { compareVisits, history } from './comparison.ts'
@@ -10,6 +11,7 @@ import { changeEntities, listEntities, revisionsOf } from './entities.ts'
 import { toContractError } from './failures.ts'
 import type { Workspace } from './files.ts'
 import { browse, makeFolder } from './folders.ts'
+import { lookAtFile } from './imports/look.ts'
 import { Jobs } from './jobs.ts'
 import { noticesOf } from './notices.ts'
 import { underOtherCriteria } from './other-criteria.ts'
@@ -29,8 +31,9 @@ export function createRouter(
   changes: ChangeStream,
   log: (error: unknown) => void,
 ): { router: Engine['router']; stop: () => Promise<void> } {
-  const named = async <T>({ next }: { next: () => T }): Promise<Awaited<T>> => {
+  const named = async <T>({ next }: { next: () => T }, input: unknown): Promise<Awaited<T>> => {
     try {
+      if (jobs.isWriting && isCommand(input)) await jobs.mayWrite
       return await next()
     } catch (error) {
       throw toContractError(error, log)
@@ -99,6 +102,12 @@ export function createRouter(
       record: unproved.readings.record.handler(({ input }) => recordReadings(workspace.session, input)),
       void: os.readings.void.handler(({ input }) => voidReadings(workspace.session, input)),
     },
+    imports: {
+      look: os.imports.look.handler(({ input }) =>
+        lookAtFile(workspace.session, options.access.allow(input.path, 'read'), input.delimiter),
+      ),
+      start: os.imports.start.handler(({ input }) => jobs.startImport(input)),
+    },
     evaluation: {
       overview: os.evaluation.overview.handler(({ input }) => {
         const { session } = workspace
@@ -117,6 +126,10 @@ export function createRouter(
       history: os.compare.history.handler(({ input }) => history(workspace.session, input.subjectId, input.quantity)),
       underOtherCriteria: os.compare.underOtherCriteria.handler(({ input }) => underOtherCriteria(workspace.session, input)),
     },
+    balance: {
+      site: os.balance.site.handler(({ input }) => balanceOfSite(workspace.session, input)),
+      systems: os.balance.systems.handler(({ input }) => balanceOfSystems(workspace.session, input)),
+    },
     criteria: { starting: os.criteria.starting.handler(() => startingCriteriaSets()) },
     audit: { list: os.audit.list.handler(({ input }) => listTrail(workspace.session, input)) },
     search: { find: os.search.find.handler(({ input }) => find(workspace.session, input.text, input.limit)) },
@@ -134,4 +147,9 @@ export function createRouter(
     changes: { subscribe: os.changes.subscribe.handler(({ signal }) => changes.subscribe(signal)) },
   })
   return { router, stop: () => jobs.stop() }
+}
+
+/** Whatever changes the project names its command. */
+function isCommand(input: unknown): boolean {
+  return typeof input === 'object' && input !== null && 'command' in input
 }

@@ -20,6 +20,7 @@ export function usePaletteCommands(commands: ShellCommands, text: string): Palet
   const all: PaletteCommand[] = [
     goTo('go.site', 'facility', t('app.nav.site', {}), '/site'),
     ...(certification ? [goTo('go.certification', 'certification', certification.body.name, `/certification/${certification.id}`)] : []),
+    ...(certification ? [goTo('go.balance', 'half', t('app.nav.balance', {}), `/balance/${certification.id}`)] : []),
     goTo('go.compare', 'compare', t('app.nav.compare', {}), '/compare'),
     goTo('go.plan', 'plan', t('app.nav.plan', {}), '/plan'),
     goTo('go.instruments', 'gauge', t('app.nav.instruments', {}), '/instruments'),

@@ -11,6 +11,7 @@ const RoomMapScreen = lazy(async () => ({ default: (await import('../rooms/scree
 const RoomEditorScreen = lazy(async () => ({ default: (await import('../rooms/screens.tsx')).RoomEditorScreen }))
 const RunScreen = lazy(async () => ({ default: (await import('../readings/screens.tsx')).RunScreen }))
 const CertificationScreen = lazy(async () => ({ default: (await import('../certifications/screens.tsx')).CertificationScreen }))
+const BalanceScreen = lazy(async () => ({ default: (await import('../balance/screens.tsx')).BalanceScreen }))
 const CompareScreen = lazy(async () => ({ default: (await import('../compare/screens.tsx')).CompareScreen }))
 const HistoryScreen = lazy(async () => ({ default: (await import('../compare/screens.tsx')).HistoryScreen }))
 const PlanScreen = lazy(async () => ({ default: (await import('../plan/screens.tsx')).PlanScreen }))
@@ -33,6 +34,7 @@ export function Routes() {
         <Route path="/room/:roomId/edit">{({ roomId }) => <RoomEditorScreen key={roomId} roomId={roomId} />}</Route>
         <Route path="/certification/:id">{({ id }) => <CertificationScreen key={id} certificationId={id} />}</Route>
         <Route path="/run/:runId">{({ runId }) => <RunScreen key={runId} runId={runId} />}</Route>
+        <Route path="/balance/:id">{({ id }) => <BalanceScreen key={id} certificationId={id} />}</Route>
         <Route path="/compare">
           <CompareScreen />
         </Route>

@@ -32,6 +32,7 @@ export function staleAfter(change: Change): Stale[] {
         { path: ['evaluation'], afterMs: SOON },
         { path: ['certifications'], afterMs: SOON },
         { path: ['compare'], afterMs: SOON },
+        { path: ['balance'], afterMs: SOON },
         { path: ['search'], afterMs: SOON },
         { path: ['audit'], afterMs: SOON },
         { path: ['attachments'], afterMs: SOON },
@@ -48,6 +49,7 @@ export function staleAfter(change: Change): Stale[] {
         { path: ['evaluation', 'overview'], afterMs: AT_REST },
         { path: ['certifications'], afterMs: AT_REST },
         { path: ['compare'], afterMs: AT_REST },
+        { path: ['balance'], afterMs: AT_REST },
         { path: ['audit'], afterMs: AT_REST },
       ]
     case 'run':
@@ -58,6 +60,7 @@ export function staleAfter(change: Change): Stale[] {
         { path: ['evaluation'], afterMs: SOON },
         { path: ['certifications'], afterMs: SOON },
         { path: ['compare'], afterMs: SOON },
+        { path: ['balance'], afterMs: SOON },
         { path: ['search'], afterMs: SOON },
         { path: ['audit'], afterMs: SOON },
       ]

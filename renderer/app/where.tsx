@@ -26,6 +26,7 @@ export function Where() {
         {certification ? (
           <Place href={`/certification/${certification.id}`} icon="certification" label={t('app.nav.certification', {})} />
         ) : null}
+        {certification ? <Place href={`/balance/${certification.id}`} icon="half" label={t('app.nav.balance', {})} /> : null}
         <Place href="/compare" icon="compare" label={t('app.nav.compare', {})} />
         <Place href="/plan" icon="plan" label={t('app.nav.plan', {})} />
       </ul>

@@ -63,7 +63,12 @@ export function CertificationScreen({ certificationId }: { certificationId: Uuid
           to: body.endsOn,
           purpose: t(`certifications.purpose.${body.purpose}`, {}),
         })}
-        actions={previousId ? <Link href="/compare">{t('certifications.compare', {})}</Link> : undefined}
+        actions={
+          <>
+            <Link href={`/balance/${certificationId}`}>{t('app.nav.balance', {})}</Link>
+            {previousId ? <Link href="/compare">{t('certifications.compare', {})}</Link> : null}
+          </>
+        }
       />
       <VisitSummary state={state.data} progress={progress} remaining={remaining.data ?? null} />
       {state.data.rooms.length === 0 ? (

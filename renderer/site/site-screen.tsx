@@ -45,9 +45,12 @@ export function SiteScreen() {
         title={t('site.title', {})}
         about={`${project.body.name} · ${t('site.summary', { rooms: plan.rooms.length, facilities: plan.facilities.length })}`}
         actions={
-          <Button icon="add" disabled={!canChange} onClick={() => setEditing('new')}>
-            {t('site.facility.add', {})}
-          </Button>
+          <>
+            {certification ? <Link href={`/balance/${certification.id}`}>{t('app.nav.balance', {})}</Link> : null}
+            <Button icon="add" disabled={!canChange} onClick={() => setEditing('new')}>
+              {t('site.facility.add', {})}
+            </Button>
+          </>
         }
       />
       {plan.error || overview.error ? <p role="alert">{failureText(plan.error ?? overview.error)}</p> : null}
