@@ -66,6 +66,22 @@ describe('editing a criterion', () => {
     expect(withQuantity({ ...airChanges, low: value(20, '1/h') }, 'outside_air_changes').low).toEqual(value(20, '1/h'))
   })
 
+  test('another quantity is judged for what has such a figure; a scope that does not fit is said at its field', () => {
+    expect(withQuantity({ ...NEW_CRITERION, scope: 'point' }, 'air_changes').scope).toBe('room')
+    expect(withQuantity({ ...NEW_CRITERION, scope: 'zone' }, 'velocity_spread').scope).toBe('zone')
+    const form = formOfSet(starting)
+    const odd = {
+      ...NEW_CRITERION,
+      line: 99,
+      title: 'Odd',
+      quantity: 'velocity_spread',
+      scope: 'point',
+      formKind: 'spread_at_most',
+    } as const
+    const problems = setProblems({ ...form, criteria: [...form.criteria, { ...odd, percent: value(15, '%') }] })
+    expect(problems).toMatchObject([{ field: `criteria.${form.criteria.length}.scope`, code: 'rule.scope_does_not_fit' }])
+  })
+
   test('a bare limit is typed in the unit of the one beside it', () => {
     expect(unitOfLimits({ ...NEW_CRITERION, low: value(70, 'ft/min') })).toBe('ft/min')
     expect(unitOfLimits({ ...NEW_CRITERION, quantity: 'flow' })).toBe('m3/h')
