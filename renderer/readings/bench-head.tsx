@@ -133,16 +133,11 @@ export function BenchTools({ open, filter, panel, onPanel, keypad, onKeypad, can
         {t('readings.tool.keypad', {})}
       </Button>
       <UnitSwitch open={open} />
-      <Button
-        large
-        className={styles.hand}
-        pressed={panel === 'instrument'}
-        disabled={!isOpen}
-        {...quietly}
-        onClick={() => onPanel('instrument')}
-      >
-        {hand.instrument ? <HandLine plan={plan} instrument={hand.instrument} /> : t('readings.tool.instrument', {})}
-      </Button>
+      {isOpen ? (
+        <Button large className={styles.hand} pressed={panel === 'instrument'} {...quietly} onClick={() => onPanel('instrument')}>
+          {hand.instrument ? <HandLine plan={plan} instrument={hand.instrument} /> : t('readings.tool.instrument', {})}
+        </Button>
+      ) : null}
     </div>
   )
 }

@@ -50,7 +50,7 @@ async function copyCorridor(page: Page): Promise<void> {
     .locator('xpath=following-sibling::dd[1]')
   const before = Number.parseFloat((await area.textContent()) ?? '')
   const wall = page.getByRole('combobox', { name: words('map.shape.pull_which', {}) })
-  const length = Number.parseFloat(/([\d.]+)\s*m$/.exec((await wall.locator('option:checked').textContent()) ?? '')?.[1] ?? '')
+  const length = Number.parseFloat(/([\d.]+)\s*m$/.exec((await wall.textContent()) ?? '')?.[1] ?? '')
   await fill(page, words('map.shape.pull_by', {}), '1')
   await button(page, words('map.shape.pull', {})).click()
   // One metre over the length of the wall.

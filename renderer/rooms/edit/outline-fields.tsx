@@ -4,6 +4,7 @@ import { outlineOf } from '#core/rooms/geometry.ts'
 import { useFormatter, useProject, useSay } from '#renderer/app/session.tsx'
 import { Button, IconButton } from '#renderer/ui/button.tsx'
 import { EnteredField } from '#renderer/ui/entered-field.tsx'
+import { Select } from '#renderer/ui/select.tsx'
 import { isRoom, pullWall, wallsOf } from '../plan/walls.ts'
 import { CommittedEntered } from './committed-fields.tsx'
 import { shownLength } from './length-entry.ts'
@@ -103,20 +104,19 @@ function PullFields({ shape, onChange }: { shape: PlanShape; onChange: (shape: P
   const pulled = by && wall ? pullWall(shape, wall.index, by.si) : null
   return (
     <div className={styles.fields}>
-      <label className={styles.fields}>
-        <span className={styles.hint}>{t('map.shape.pull_which', {})}</span>
-        <select value={wall?.index ?? 0} onChange={(event) => setIndex(Number(event.target.value))} className={styles.select}>
-          {walls.map((one) => (
-            <option key={one.index} value={one.index}>
-              {t('map.shape.wall', {
-                n: one.index + 1,
-                length: formatter.quantity(one.lengthM, 'length'),
-                to: { x: one.outward.x, y: one.outward.y },
-              })}
-            </option>
-          ))}
-        </select>
-      </label>
+      <Select
+        label={t('map.shape.pull_which', {})}
+        value={String(wall?.index ?? 0)}
+        choices={walls.map((one) => ({
+          value: String(one.index),
+          label: t('map.shape.wall', {
+            n: one.index + 1,
+            length: formatter.quantity(one.lengthM, 'length'),
+            to: { x: one.outward.x, y: one.outward.y },
+          }),
+        }))}
+        onChange={(chosen) => setIndex(Number(chosen))}
+      />
       <div className={styles.triple}>
         <EnteredField label={t('map.shape.pull_by', {})} unit={unit} value={by} onChange={(value) => setBy(value)} />
         <span />
