@@ -6,12 +6,20 @@ type Stored = { readonly formatVersion?: unknown; readonly [key: string]: unknow
  * How an entry's stored body of one format version reads in the next. A step is pure, is never changed once shipped, and what is
  * stored is never rewritten: its hash covers the old form.
  */
-const UPCASTERS: ReadonlyMap<number, (body: Stored) => Stored> = new Map([[1, fromFormat1]])
+const UPCASTERS: ReadonlyMap<number, (body: Stored) => Stored> = new Map([
+  [1, fromFormat1],
+  [2, fromFormat2],
+])
 
 /** Format 1 named the points of a layout by their numbers alone; where they lie is not known from it. */
 function fromFormat1(body: Stored): Stored {
   const { changes } = body
   return { ...body, formatVersion: 2, changes: Array.isArray(changes) ? changes.map(layoutOfNumbers) : changes }
+}
+
+/** Format 3 can also hold many readings, or many voided ones, as one change. */
+function fromFormat2(body: Stored): Stored {
+  return { ...body, formatVersion: 3 }
 }
 
 function layoutOfNumbers(change: unknown): unknown {

@@ -4,7 +4,7 @@ import { Location, Reading, ReadingId } from './readings.ts'
 import { Instant, Uuid } from './values.ts'
 
 /** Version of the canonical form of an audit entry's body. Old versions are read by pure upcasters and never rewritten. */
-export const AUDIT_FORMAT_VERSION = 2
+export const AUDIT_FORMAT_VERSION = 3
 
 /** A point as a layout change holds it. Entries of format 1 held its number alone; whatever is written today says where it lies. */
 export const LayoutPoint = z.union([Location, Location.pick({ number: true })])
@@ -30,6 +30,12 @@ export const AuditChange = z.discriminatedUnion('what', [
     reason: z.string(),
     replacedBy: ReadingId.nullable(),
   }),
+  z
+    .strictObject({ what: z.literal('readings'), runId: Uuid, first: ReadingId, count: z.number().int().positive(), sha256: z.string() })
+    .describe('many readings that follow each other by number in one segment, by the hash of their rows'),
+  z
+    .strictObject({ what: z.literal('voids'), runId: Uuid, first: ReadingId, count: z.number().int().positive(), reason: z.string() })
+    .describe('as many voided, none of them replaced'),
   z.strictObject({
     what: z.literal('layout'),
     runId: Uuid,
@@ -74,6 +80,7 @@ export const COMMAND_NAMES = [
   'reading.correct',
   'reading.void',
   'reading.paste',
+  'reading.import',
   'attach',
   'undo',
   'redo',

@@ -45,6 +45,7 @@ export const NEUTRAL: { readonly [K in EntityKind]: Readonly<Record<string, unkn
   instrument: { reportsReverseFlow: false, averagingTimeS: null, basis: 'as_indicated', active: true, note: '' },
   calibration: { laboratory: '', range: null, foundInTolerance: null, release: null, note: '' },
   criteria_set: { decisionRule: { kind: 'simple' }, comparison: 'absolute', note: '' },
+  import_mapping: { decimal: null, unit: null, quantity: null, timeFormat: '', note: '' },
   certification: { why: '', personIds: [], roomIds: [], previousId: null, finished: false },
   run: {},
 }
@@ -86,7 +87,6 @@ function fillIn(value: unknown, path: readonly (string | number)[], problems: Bo
   return Object.fromEntries(Object.entries(value).map(([name, item]) => [name, fillIn(item, [...path, name], problems)]))
 }
 
-function withSi(value: { typed: unknown; unit: unknown }, path: readonly (string | number)[], problems: BodyProblem[]): unknown {
 /** Fields that hold a difference: a step, a half width, an uncertainty. */
 const DIFFERENCES: ReadonlySet<string | number> = new Set([
   'resolution',
@@ -96,10 +96,11 @@ const DIFFERENCES: ReadonlySet<string | number> = new Set([
   'halfWidth',
 ])
 
+function withSi(value: { typed: unknown; unit: unknown }, path: readonly (string | number)[], problems: BodyProblem[]): unknown {
   const unit = Unit.safeParse(value.unit)
   if (!unit.success || typeof value.typed !== 'string') return value
-  // A plain decimal number is never ambiguous in a data file.
   const as = DIFFERENCES.has(path.at(-1) ?? '') ? 'difference' : 'value'
+  // A plain decimal number is never ambiguous in a data file.
   if (/^-?\d+(\.\d+)?$/.test(value.typed))
     return { ...value, si: (as === 'difference' ? toSiDifference : toSi)(Number(value.typed), unit.data) }
   const parsed = parseEntered(value.typed, unit.data, as)

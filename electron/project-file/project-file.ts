@@ -1,6 +1,7 @@
 import type { Database } from 'better-sqlite3'
 import type { Sentence } from '#core/model/results.ts'
 import type { Journal } from './pragmas.ts'
+import type { SegmentOpening } from './segment.ts'
 
 /**
  * An open project file. Only code under electron/project-file touches `db`; services go through the stores beside this file.
@@ -16,7 +17,7 @@ export type ProjectFile = {
   readonly notices: readonly Sentence[]
   /** how commits reach the disk; `rollback` while nothing can be written */
   readonly journal: Journal
-  readonly segment: { readonly id: number; readonly uuid: string } | null
+  readonly segment: { readonly id: number; readonly uuid: string; readonly opened: SegmentOpening } | null
   /** checkpoints, goes back to one file at rest, releases the lock; a second call does nothing */
   readonly close: () => void
 }

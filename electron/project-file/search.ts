@@ -22,6 +22,7 @@ const NAME_FIELD: { readonly [K in EntityKind]?: string } = {
   instrument: '$.name',
   calibration: '$.certificateNumber',
   criteria_set: '$.name',
+  import_mapping: '$.name',
   certification: '$.name',
 }
 

@@ -16,6 +16,9 @@ export type SegmentStart = {
   readonly grewFrom: readonly string[]
 }
 
+/** Who opened the project for writing, when, where and with what. */
+export type SegmentOpening = Omit<SegmentStart, 'formatVersion' | 'segmentId' | 'grewFrom'>
+
 /**
  * The segment of one opening for writing. Its row is made by the first change, so that a project which was only looked at stays as it
  * was; `id` therefore belongs inside the transaction of a change. A transaction that is taken back takes the row with it.
@@ -23,13 +26,13 @@ export type SegmentStart = {
 export class OpenSegment {
   readonly uuid: string
   readonly #db: Database
-  readonly #opened: Omit<SegmentStart, 'formatVersion' | 'segmentId' | 'grewFrom'>
+  readonly opened: SegmentOpening
   readonly #bytes: Buffer
 
-  constructor(db: Database, uuid: string, opened: Omit<SegmentStart, 'formatVersion' | 'segmentId' | 'grewFrom'>) {
+  constructor(db: Database, uuid: string, opened: SegmentOpening) {
     this.#db = db
     this.uuid = uuid
-    this.#opened = opened
+    this.opened = opened
     this.#bytes = uuidBytes(uuid)
   }
 
@@ -42,7 +45,7 @@ export class OpenSegment {
     const start: SegmentStart = {
       formatVersion: AUDIT_FORMAT_VERSION,
       segmentId: this.uuid,
-      ...this.#opened,
+      ...this.opened,
       grewFrom: headHashes(this.#db),
     }
     const { lastInsertRowid } = prepared<unknown[], unknown>(

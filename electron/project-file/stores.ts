@@ -2,6 +2,7 @@ import { createAttachmentStore } from './attachments.ts'
 import { createEntityStore } from './entities.ts'
 import { createExchangeRows } from './exchange-rows.ts'
 import type { ProjectFile } from './project-file.ts'
+import { createReadingBatches } from './reading-batches.ts'
 import { createReadingStore } from './readings.ts'
 import { createResultStore } from './results.ts'
 import { createRunStore } from './runs.ts'
@@ -20,6 +21,7 @@ export function createStores(file: ProjectFile) {
     entities: createEntityStore(file),
     runs: createRunStore(file),
     readings: createReadingStore(file),
+    batches: createReadingBatches(file.db),
     trail: createTrailReader(file),
     attachments: createAttachmentStore(file),
     results: createResultStore(file),

@@ -146,7 +146,8 @@ function announce(session: Session, changes: readonly AuditChange[]): void {
       kinds.add(change.kind)
       ids.add(change.id)
       if (change.kind === 'run') runs.add(change.id)
-    } else if (change.what === 'reading' || change.what === 'void') recorded.add(change.runId)
+    } else if (change.what === 'reading' || change.what === 'void' || change.what === 'readings' || change.what === 'voids')
+      recorded.add(change.runId)
     else if (change.what === 'attachment') ids.add(change.ownerId)
     else runs.add(change.runId)
   }

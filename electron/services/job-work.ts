@@ -1,23 +1,32 @@
 import { z } from 'zod'
 import type { CheckFinding } from '#core/api/contract.ts'
+import type { ImportOutcome } from '#core/api/imports.ts'
 import { checkProject } from '../project-file/check/check.ts'
 import { openForCheck, openReader } from '../project-file/read-only.ts'
 import { createStores } from '../project-file/stores.ts'
 import { writeExchange } from './exchange/write-file.ts'
+import { ImportJob, type ImportWatch, importFile } from './imports/job.ts'
+import type { GatheredImport } from './imports/read-file.ts'
 import { recalculateSigned } from './signed-recalculation.ts'
 
 export const JobOrder = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('check'), projectPath: z.string() }),
   z.strictObject({ kind: z.literal('export'), projectPath: z.string(), target: z.string(), uniqueName: z.string() }),
+  ImportJob,
 ])
 export type JobOrder = z.infer<typeof JobOrder>
 
 export type JobWatch = { readonly progress: (share: number) => void; readonly cancelled: () => boolean }
 
-export type JobOutcome = { readonly findings: z.infer<typeof CheckFinding>[] } | { readonly path: string; readonly bytes: number }
+export type JobOutcome =
+  | { readonly findings: z.infer<typeof CheckFinding>[] }
+  | { readonly path: string; readonly bytes: number }
+  | ImportOutcome
+  | GatheredImport
 
-/** The long work itself, on a connection of its own that only reads. Null when it was cancelled. */
-export function doJob(order: JobOrder, watch: JobWatch): JobOutcome | null {
+/** The long work itself, on a connection of its own that only reads, but for the end of an import. Null when it was cancelled. */
+export async function doJob(order: JobOrder, watch: ImportWatch): Promise<JobOutcome | null> {
+  if (order.kind === 'import') return await importFile(order, watch)
   return order.kind === 'check' ? checkFile(order.projectPath, watch) : exportFile(order, watch)
 }
 

@@ -2,11 +2,15 @@ import { parentPort, workerData } from 'node:worker_threads'
 import { z } from 'zod'
 import type { Failure } from '#core/api/errors.ts'
 import { ProblemError } from '../project-file/problem.ts'
+import { MAY_WRITE, STOP } from './job-signals.ts'
 import { doJob, JobOrder, type JobOutcome } from './job-work.ts'
+import type { Change } from './session.ts'
 
 /** What the worker tells the engine. */
 export type JobMessage =
   | { readonly tell: 'progress'; readonly share: number }
+  | { readonly tell: 'waits_to_write' }
+  | { readonly tell: 'changed'; readonly event: Change }
   | { readonly tell: 'done'; readonly outcome: JobOutcome | null }
   | { readonly tell: 'failed'; readonly failure: Failure | null; readonly cause: string }
 
@@ -19,9 +23,15 @@ function tell(message: JobMessage): void {
 const { order, stop } = Started.parse(workerData)
 const flag = new Int32Array(stop)
 try {
-  const outcome = doJob(order, {
+  const outcome = await doJob(order, {
     progress: (share) => tell({ tell: 'progress', share }),
-    cancelled: () => Atomics.load(flag, 0) === 1,
+    cancelled: () => Atomics.load(flag, STOP) === 1,
+    mayWrite: () => {
+      tell({ tell: 'waits_to_write' })
+      Atomics.wait(flag, MAY_WRITE, 0)
+      return Atomics.load(flag, STOP) === 0
+    },
+    changed: (event) => tell({ tell: 'changed', event }),
   })
   tell({ tell: 'done', outcome })
 } catch (error) {

@@ -3,17 +3,26 @@ import path from 'node:path'
 import { Worker } from 'node:worker_threads'
 import type { z } from 'zod'
 import type { Job as JobSchema } from '#core/api/contract.ts'
+import type { ImportOrder } from '#core/api/imports.ts'
 import { message } from '#core/messages/say.ts'
 import { writeCopy } from '../project-file/copy.ts'
-import { problem } from '../project-file/problem.ts'
+import { ProblemError, problem } from '../project-file/problem.ts'
 import type { Workspace } from './files.ts'
 import { exchangePath } from './folders.ts'
-import type { JobOrder } from './job-work.ts'
+import { isGathered, WritingGate, writeHere } from './imports/writing.ts'
+import { MAY_WRITE, SIGNAL_BYTES, STOP } from './job-signals.ts'
+import type { JobOrder, JobOutcome } from './job-work.ts'
 import type { JobMessage } from './job-worker.ts'
-import type { Change } from './session.ts'
+import type { Change, Session } from './session.ts'
 
 type Job = z.infer<typeof JobSchema>
-type Running = { readonly worker: Worker; readonly stop: Int32Array; readonly ended: Promise<void> }
+type Running = {
+  readonly worker: Worker
+  readonly signals: Int32Array
+  readonly ended: Promise<void>
+  readonly session: Session
+  readonly order: JobOrder
+}
 
 const KEPT_JOBS = 50
 
@@ -25,13 +34,14 @@ function workerEntry(): URL {
   return found
 }
 
-/** Long work in worker threads that only read, while recording goes on. */
+/** Long work in worker threads that only read, while recording goes on; an import writes at its end, and then commands wait for it. */
 export class Jobs {
   readonly #workspace: Workspace
   readonly #publish: (event: Change) => void
   readonly #log: (error: unknown) => void
   readonly #jobs = new Map<string, Job>()
   readonly #running = new Map<string, Running>()
+  readonly #gate = new WritingGate()
 
   constructor(workspace: Workspace, publish: (event: Change) => void, log: (error: unknown) => void) {
     this.#workspace = workspace
@@ -49,6 +59,31 @@ export class Jobs {
     return this.#start((projectPath) => ({ kind: 'export', projectPath, target, uniqueName: uuid() }))
   }
 
+  /** Reads a delimited file and, unless it is a dry run, writes its readings. */
+  startImport(order: ImportOrder): Promise<Job> {
+    const { session, options } = this.#workspace
+    if (!order.dryRun && session.file.readOnly) throw problem('read_only', message('error.read_only', {}))
+    const { segment, journal } = session.file
+    const path = options.access.allow(order.path, 'read')
+    return this.#start((projectPath) => ({
+      kind: 'import',
+      projectPath,
+      order: { ...order, path },
+      attachmentId: options.uuid(),
+      nowMs: options.clock(),
+      writer: segment && journal === 'wal' ? { uuid: segment.uuid, opened: segment.opened } : null,
+    }))
+  }
+
+  get isWriting(): boolean {
+    return this.#gate.closed
+  }
+
+  /** Resolves at once, or when the worker that writes now has ended. */
+  get mayWrite(): Promise<void> {
+    return this.#gate.free
+  }
+
   get(id: string): Job {
     const job = this.#jobs.get(id)
     if (!job) throw problem('not_found', message('error.not_found', { what: 'job' }))
@@ -58,13 +93,13 @@ export class Jobs {
   cancel(id: string): Job {
     const job = this.get(id)
     const running = this.#running.get(id)
-    if (running) Atomics.store(running.stop, 0, 1)
+    if (running) stopWorker(running)
     return job
   }
 
   /** Cancels what still runs and waits for it: before the file is closed. */
   async stop(): Promise<void> {
-    for (const { stop } of this.#running.values()) Atomics.store(stop, 0, 1)
+    for (const running of this.#running.values()) stopWorker(running)
     await Promise.all([...this.#running.values()].map(({ ended }) => ended))
   }
 
@@ -73,20 +108,21 @@ export class Jobs {
     const id = options.uuid()
     const copy = session.file.journal === 'network' ? await this.#copyOf(id) : null
     const order = orderFor(copy ?? session.file.path)
-    const stop = new Int32Array(new SharedArrayBuffer(4))
+    const signals = new Int32Array(new SharedArrayBuffer(SIGNAL_BYTES))
     const entry = options.workerFile ?? workerEntry()
-    const worker = new Worker(entry, { workerData: { order, stop: stop.buffer } })
+    const worker = new Worker(entry, { workerData: { order, stop: signals.buffer } })
     this.#keep({ id, kind: order.kind, state: 'running', progress: 0, result: null, failure: null })
     worker.on('message', (told: JobMessage) => this.#told(id, told))
     worker.on('error', (error) => this.#told(id, { tell: 'failed', failure: null, cause: error.stack ?? error.message }))
     const ended = new Promise<void>((resolve) => {
       worker.once('exit', () => {
         this.#running.delete(id)
+        this.#gate.open(id, this.#publish)
         if (copy) rmSync(copy, { force: true })
         resolve()
       })
     })
-    this.#running.set(id, { worker, stop, ended })
+    this.#running.set(id, { worker, signals, ended, session, order })
     return this.get(id)
   }
 
@@ -102,13 +138,48 @@ export class Jobs {
     const job = this.#jobs.get(id)
     if (job?.state !== 'running') return
     if (told.tell === 'progress') this.#keep({ ...job, progress: told.share })
-    else if (told.tell === 'done') {
-      const state = told.outcome === null ? 'cancelled' : 'done'
-      this.#keep({ ...job, state, progress: state === 'done' ? 1 : job.progress, result: told.outcome })
+    else if (told.tell === 'waits_to_write') void this.#letWrite(id)
+    else if (told.tell === 'changed') this.#gate.changed(id, told.event)
+    else {
+      this.#gate.open(id, this.#publish)
+      this.#end(job, told)
+    }
+  }
+
+  #end(job: Job, told: Extract<JobMessage, { tell: 'done' | 'failed' }>): void {
+    if (told.tell === 'done') {
+      const outcome = this.#written(job, told.outcome)
+      if (outcome === 'failed') return
+      const state = outcome === null ? 'cancelled' : 'done'
+      this.#keep({ ...job, state, progress: state === 'done' ? 1 : job.progress, result: outcome })
     } else {
       if (told.failure === null) this.#log(told.cause)
       const internal = { kind: 'internal' as const, sentence: message('error.internal', { cause: 'job' }), field: null }
       this.#keep({ ...job, state: 'failed', failure: told.failure ?? internal })
+    }
+  }
+
+  /** Lets a worker write as soon as no other one does; from then on commands wait. */
+  async #letWrite(id: string): Promise<void> {
+    while (this.#gate.closed) await this.#gate.free
+    const running = this.#running.get(id)
+    if (!running) return
+    this.#gate.close(id, running.session)
+    Atomics.store(running.signals, MAY_WRITE, 1)
+    Atomics.notify(running.signals, MAY_WRITE)
+  }
+
+  /** The outcome of an import that the worker could only read is made here. */
+  #written(job: Job, outcome: JobOutcome | null): JobOutcome | null | 'failed' {
+    const running = this.#running.get(job.id)
+    if (!isGathered(outcome) || running?.order.kind !== 'import') return outcome
+    const { order, attachmentId } = running.order
+    try {
+      return Atomics.load(running.signals, STOP) === 1 ? null : writeHere(running.session, outcome, order, attachmentId)
+    } catch (error) {
+      const failure = error instanceof ProblemError ? error.failure : null
+      this.#end(job, { tell: 'failed', failure, cause: error instanceof Error ? (error.stack ?? error.message) : String(error) })
+      return 'failed'
     }
   }
 
@@ -120,4 +191,11 @@ export class Jobs {
     }
     this.#publish({ what: 'job', job })
   }
+}
+
+function stopWorker({ signals }: Running): void {
+  Atomics.store(signals, STOP, 1)
+  // It may be waiting for its turn to write.
+  Atomics.store(signals, MAY_WRITE, 1)
+  Atomics.notify(signals, MAY_WRITE)
 }

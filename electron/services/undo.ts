@@ -12,6 +12,7 @@ import { referringTo } from './references.ts'
 import { type RunContext, slotOf } from './run-context.ts'
 import type { Session } from './session.ts'
 import { changeSlot } from './slots.ts'
+import { turnBatches } from './undo-batches.ts'
 import { topOfStack } from './undo-stack.ts'
 
 type Direction = 'undo' | 'redo'
@@ -48,6 +49,7 @@ function turn(
       turnEntities(transaction, target, direction)
       turnLayouts(transaction, target, direction)
       turnReadings(transaction, target, direction)
+      turnBatches(transaction, target, direction, () => othersBuiltOnIt(target))
       turnPins(transaction, target, direction)
       return answer
     },

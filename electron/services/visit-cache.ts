@@ -20,6 +20,8 @@ export class VisitCache {
   readonly #visits = new Map<number, Kept<CertificationState>>()
   readonly #unwritten = new Set<number>()
   #timer: NodeJS.Timeout | null = null
+  /** true while another connection of this process writes: nothing is written then */
+  rests = false
 
   constructor(stores: Stores) {
     this.#stores = stores
@@ -59,9 +61,11 @@ export class VisitCache {
     this.#unwritten.clear()
   }
 
-  #writeLater(rowId: number): void {
-    this.#unwritten.add(rowId)
+  #writeLater(rowId?: number): void {
+    if (rowId !== undefined) this.#unwritten.add(rowId)
     this.#timer ??= setTimeout(() => {
+      this.#timer = null
+      if (this.rests) return this.#writeLater()
       try {
         this.flush()
       } catch {

@@ -21,6 +21,8 @@ export function addressOf(found: Pick<z.infer<typeof Found>, 'kind' | 'id' | 'pa
       return found.parentId ? `/instruments/${found.parentId}` : '/instruments'
     case 'criteria_set':
       return `/criteria/${found.id}`
+    case 'import_mapping':
+      return '/import'
     case 'person':
     case 'project':
       return '/project'

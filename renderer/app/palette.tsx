@@ -27,6 +27,7 @@ const KIND_ICON: Record<EntityKind, IconName> = {
   instrument: 'gauge',
   calibration: 'gauge',
   criteria_set: 'criteria',
+  import_mapping: 'file',
   certification: 'certification',
   run: 'run',
 }

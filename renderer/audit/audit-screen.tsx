@@ -103,9 +103,10 @@ function useAboutText(names: ReadonlyMap<Uuid, string>): (entry: AuditEntry) => 
   const t = useSay()
   return (entry) => {
     const subjects = subjectsOf(entry)
-    const readings = entry.changes.filter((change) => change.what === 'reading')
+    const readings = entry.changes.filter((change) => change.what === 'reading' || change.what === 'readings')
+    const count = readings.reduce((sum, change) => sum + (change.what === 'readings' ? change.count : 1), 0)
     const runId = readings[0]?.runId
-    if (runId) return t('audit.about.readings', { count: readings.length, run: names.get(runId) ?? t('audit.about.run', {}) })
+    if (runId) return t('audit.about.readings', { count, run: names.get(runId) ?? t('audit.about.run', {}) })
     const told = subjects.slice(0, 3).map((subject) => subject.label ?? names.get(subject.id) ?? t('audit.about.run', {}))
     if (subjects.length > told.length) told.push(t('audit.and_more', { count: subjects.length - told.length }))
     return told.join(', ')

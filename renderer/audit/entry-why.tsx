@@ -107,12 +107,18 @@ function ChangeBlock({ change, names }: { change: AuditChange; names: ReadonlyMa
 
 type OtherChange = Exclude<AuditChange, { what: 'entity' }>
 
+const numberOf = (readingId: string): string => readingId.split(':').at(-1) ?? readingId
+
 function sentenceOf(change: OtherChange, names: ReadonlyMap<Uuid, string>, t: ReturnType<typeof useSay>): string {
   switch (change.what) {
     case 'reading':
       return t('audit.change.reading', { point: change.reading.point, sample: change.reading.sample, typed: enteredText(change.reading) })
     case 'void':
-      return t('audit.change.void', { reading: change.readingId.split(':').at(-1) ?? change.readingId })
+      return t('audit.change.void', { reading: numberOf(change.readingId) })
+    case 'readings':
+      return t('audit.change.readings', { count: change.count, first: numberOf(change.first) })
+    case 'voids':
+      return t('audit.change.voids', { count: change.count, first: numberOf(change.first) })
     case 'layout':
       return t('audit.change.layout', { filters: change.terminalIds.length, before: change.before.length, after: change.after.length })
     case 'pin':

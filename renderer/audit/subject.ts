@@ -24,6 +24,8 @@ function subjectOf(change: AuditChange): Subject {
       return { id: change.ownerId, kind: 'attachment', label: change.name }
     case 'reading':
     case 'void':
+    case 'readings':
+    case 'voids':
     case 'layout':
     case 'pin':
     case 'results':

@@ -69,6 +69,10 @@ export const check = {
   'check.reading_lost': (p: { id: string }) => `The audit trail records reading ${p.id}, which is not in the file.`,
   'check.reading_differs': (p: { id: string; fields: string }) =>
     `Reading ${p.id} is not what was recorded: ${p.fields} differ from the audit trail.`,
+  'check.readings_differ': (p: { first: string; count: number }) =>
+    `The ${p.count} readings from ${p.first} on, which came in by one import, are not what was recorded then: their rows do not fit the hash in the audit trail.`,
+  'check.voids_differ': (p: { first: string; count: number }) =>
+    `Whether and why the ${p.count} readings from ${p.first} on are voided is not what the audit trail says.`,
   'check.reading_unaudited': (p: { readings: number }) =>
     `${count(p.readings, 'reading has', 'readings have')} no entry in the audit trail.`,
   'check.void_differs': (p: { id: string }) => `Whether and why reading ${p.id} is voided is not what the audit trail says.`,

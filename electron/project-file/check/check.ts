@@ -65,6 +65,8 @@ function checkAll(file: ProjectFile, findings: Findings, options: CheckOptions):
     else if (change.what === 'layout') runs.laidOut(change)
     else if (change.what === 'reading') readings.recorded(change, entryId)
     else if (change.what === 'void') readings.voided(change, entryId)
+    else if (change.what === 'readings') readings.imported(change, entryId)
+    else if (change.what === 'voids') readings.voidedTogether(change, entryId)
     else if (change.what === 'results') frozen.results(change, entryId)
     else if (change.what === 'attachment') frozen.attachment(change, entryId)
   }

@@ -2,10 +2,13 @@ import type { Database } from 'better-sqlite3'
 import type { MessageCode, ParamsOf } from '#core/messages/say.ts'
 import type { AuditChange } from '#core/model/audit.ts'
 import type { Reading } from '#core/model/readings.ts'
+import { createReadingBatches } from '../reading-batches.ts'
 import { uuidText } from '../uuid-bytes.ts'
 import type { Findings } from './findings.ts'
 
 type ReadingChange = Extract<AuditChange, { what: 'reading' }>
+type ImportChange = Extract<AuditChange, { what: 'readings' }>
+type VoidsChange = Extract<AuditChange, { what: 'voids' }>
 type VoidChange = Extract<AuditChange, { what: 'void' }>
 type Row = {
   point: number
@@ -33,6 +36,7 @@ export class ReadingCheck {
   readonly #db: Database
   readonly #findings: Findings
   readonly #reading
+  readonly #batches
   readonly #entities: ReadonlyMap<number, string>
   readonly #segments: ReadonlyMap<string, number>
   readonly #segmentNames: ReadonlyMap<number, string>
@@ -43,6 +47,7 @@ export class ReadingCheck {
   constructor(db: Database, findings: Findings) {
     this.#db = db
     this.#findings = findings
+    this.#batches = createReadingBatches(db)
     // Lookups inside one row rather than joins: SQLite plans a join anew each time its parameters change.
     this.#reading = db.prepare<[number, number], Row>(
       `SELECT (SELECT number FROM location WHERE id = r.location_id) AS point, r.sample, r.quantity, r.si, r.typed, r.unit, r.basis,
@@ -86,6 +91,29 @@ export class ReadingCheck {
         : `${this.#segmentNames.get(row.replaced_segment)}:${row.replaced_number}`
     const asRecorded = row.void_entry_id === entryId && row.void_reason === change.reason && replacedBy === change.replacedBy
     if (!asRecorded) this.#report('check.void_differs', { id: change.readingId })
+  }
+
+  /** Many readings as one change: their rows, taken together, have the hash that the trail holds. */
+  imported({ first, count, sha256, runId }: ImportChange, entryId: number): void {
+    const range = this.#batches.rangeOf(first, count)
+    if (!range) {
+      this.#report('check.reading_lost', { id: first })
+      return
+    }
+    const found = this.#batches.hashOf(range, (run, entry) => this.#entities.get(run) === runId && entry === entryId)
+    this.#audited += found.rows
+    if (found.rows !== count || found.sha256 !== sha256) this.#report('check.readings_differ', { first, count })
+  }
+
+  voidedTogether({ first, count, reason }: VoidsChange, entryId: number): void {
+    const range = this.#batches.rangeOf(first, count)
+    if (!range) {
+      this.#report('check.reading_lost', { id: first })
+      return
+    }
+    const voided = this.#batches.voidedBy(range, entryId, reason)
+    this.#voided += voided
+    if (voided !== count) this.#report('check.voids_differ', { first, count })
   }
 
   /** After the whole trail: no reading without an entry, none voided without one. */

@@ -42,6 +42,8 @@ export const audit = {
   'audit.value.point': (p: { x: number; y: number }, f: Formatter) => `${f.quantity(p.x, 'length')} / ${f.quantity(p.y, 'length')}`,
   'audit.change.reading': (p: { point: number; sample: number; typed: string }) => `Point ${p.point}, sample ${p.sample}: ${p.typed}`,
   'audit.change.void': (p: { reading: string }) => `Reading ${p.reading} voided`,
+  'audit.change.readings': (p: { count: number; first: string }) => `${p.count} readings, from reading ${p.first} on`,
+  'audit.change.voids': (p: { count: number; first: string }) => `${p.count} readings voided, from reading ${p.first} on`,
   'audit.change.layout': (p: { filters: number; before: number; after: number }) =>
     `Measuring points of ${p.filters === 1 ? 'one filter' : `${p.filters} filters`}: ${p.before} before, ${p.after} after`,
   'audit.change.pin': (p: { what: string; before: number | null; after: number | null }) =>

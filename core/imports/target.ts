@@ -1,0 +1,67 @@
+import { quantityOf, wayOf } from '#core/methods/airflow/ways.ts'
+import type { EntityBody } from '#core/model/entities.ts'
+import type { Location, ReadingFlag } from '#core/model/readings.ts'
+import type { PlainDate, Quantity, Unit } from '#core/model/values.ts'
+
+/** A point that a reading can be laid onto. */
+export type ImportPoint = { readonly location: Location; readonly quantity: Quantity; readonly designVelocityMps: number | null }
+
+/** A run as an import sees it: open, its points in the order they are walked, and what stands there already. */
+export type ImportRun = {
+  readonly runId: string
+  readonly points: readonly ImportPoint[]
+  readonly samplesPerPoint: number
+  readonly averagingTimeS: number
+  readonly leastAveragingTimeS: number
+  /** units in which the run is logged; null where it says nothing of this quantity */
+  readonly unitOf: (quantity: Quantity) => Unit | null
+  readonly tags: ReadonlyMap<string, string>
+  /** as this run uses them: one for each of the target's serial numbers, in their order */
+  readonly instruments: readonly ImportInstrument[]
+  /** readings in force */
+  readonly standing: readonly { readonly point: number; readonly sample: number; readonly si: number }[]
+}
+
+export type ImportInstrument = {
+  readonly id: string
+  readonly body: EntityBody<'instrument'>
+  readonly calibrations: readonly EntityBody<'calibration'>[]
+}
+
+/** Everything that rows are held against. */
+export type ImportTarget = {
+  readonly runs: readonly ImportRun[]
+  /** serial numbers of the instruments in use */
+  readonly serials: readonly string[]
+  /** index of the instrument of rows that name none; null where each row has to name one */
+  readonly instrument: number | null
+  readonly timeZone: string
+  /** now, ms since 1970 UTC: the time of readings without one of their own, and the latest that a reading can have */
+  readonly nowMs: number
+  readonly localDateOf: (atMs: number) => PlainDate
+  /** for values that only have their order: number of the point that the first one belongs to; null takes the first without a reading */
+  readonly firstPoint: number | null
+}
+
+/** A row that became a reading. `run`, `point` and `instrument` are indexes into the target. */
+export type Placed = {
+  readonly ok: true
+  readonly run: number
+  readonly point: number
+  readonly sample: number
+  readonly si: number
+  readonly typed: string
+  readonly unit: Unit
+  readonly atMs: number
+  readonly instrument: number
+  readonly flags: readonly ReadingFlag[]
+}
+
+/** What is measured at a point: what its terminal's way of measuring asks for. */
+export function quantityAt(location: Pick<Location, 'kind'>, terminal: EntityBody<'terminal'> | null, otherwise: Quantity): Quantity {
+  if (location.kind === 'filter_point' || location.kind === 'plane_point') return 'velocity'
+  if (!terminal) return otherwise
+  if (location.kind === 'duct_point') return quantityOf('duct_traverse', terminal)
+  const way = wayOf(terminal)
+  return location.kind === 'whole_terminal' && way ? quantityOf(way, terminal) : otherwise
+}

@@ -1,0 +1,75 @@
+import { DateTime } from 'luxon'
+
+/** Ways in which loggers write a time, the likeliest first; the empty one is ISO 8601. */
+const FORMATS = [
+  '',
+  'dd.MM.yyyy HH:mm:ss',
+  'dd.MM.yyyy HH:mm',
+  'd.M.yyyy H:mm:ss',
+  'd.M.yyyy H:mm',
+  'yyyy/MM/dd HH:mm:ss',
+  'yyyy/MM/dd HH:mm',
+  'dd/MM/yyyy HH:mm:ss',
+  'MM/dd/yyyy HH:mm:ss',
+  'dd/MM/yyyy HH:mm',
+  'MM/dd/yyyy HH:mm',
+  'M/d/yyyy h:mm:ss a',
+  'M/d/yyyy h:mm a',
+  'dd-MM-yyyy HH:mm:ss',
+  'dd.MM.yy HH:mm:ss',
+] as const
+
+function read(text: string, format: string, timeZone: string): DateTime {
+  return format === ''
+    ? DateTime.fromISO(text.replace(' ', 'T'), { zone: timeZone })
+    : DateTime.fromFormat(text, format, { zone: timeZone, locale: 'en' })
+}
+
+/**
+ * The formats that every one of these times can be read in, as luxon writes them ('' for ISO 8601). More than one where day and month
+ * cannot be told apart: then a person has to choose. Empty texts are passed over.
+ */
+export function fittingFormats(times: readonly string[]): string[] {
+  const given = times.filter((time) => time.trim() !== '')
+  if (given.length === 0) return []
+  return FORMATS.filter((format) => given.every((time) => read(time.trim(), format, 'utc').isValid))
+}
+
+/** Minutes that are remembered before the memory starts afresh. */
+const MOST_REMEMBERED = 5000
+const SECONDS = /^(.*\d:\d\d:)(\d\d)((?:[.,]\d{1,3})?)$/
+
+/**
+ * Reads the times of one file, in the site's zone unless a time names its own. Answers milliseconds since 1970 UTC, or null for a text
+ * that is no time in this format. A time that the site's clocks left out, in the hour put forward, is taken as luxon takes it.
+ */
+export class TimeReader {
+  readonly #format: string
+  readonly #timeZone: string
+  readonly #minutes = new Map<string, number | null>()
+
+  constructor(format: string, timeZone: string) {
+    this.#format = format
+    this.#timeZone = timeZone
+  }
+
+  read(text: string): number | null {
+    // Rows of a logger follow each other by seconds: each minute is worked out once. No zone changes within a minute.
+    const parts = this.#format === '' || this.#format.endsWith(':ss') ? SECONDS.exec(text) : null
+    const [, start, seconds, fraction] = parts ?? []
+    if (start === undefined || seconds === undefined || Number(seconds) > 59 || (fraction && this.#format !== ''))
+      return this.#remembered(text)
+    const minute = this.#remembered(`${start}00`)
+    return minute === null ? null : minute + Number(seconds) * 1000 + Math.round(Number(`0.${(fraction ?? '').slice(1) || '0'}`) * 1000)
+  }
+
+  #remembered(text: string): number | null {
+    const known = this.#minutes.get(text)
+    if (known !== undefined) return known
+    const time = read(text, this.#format, this.#timeZone)
+    const atMs = time.isValid ? time.toMillis() : null
+    if (this.#minutes.size >= MOST_REMEMBERED) this.#minutes.clear()
+    this.#minutes.set(text, atMs)
+    return atMs
+  }
+}
