@@ -1,5 +1,6 @@
 import path from 'node:path'
 import { afterEach, expect, test } from 'vitest'
+import { contract } from '#core/api/contract.ts'
 import { buildSite, type House, record, startHouse, startRun } from './bench-site.ts'
 
 let house: House
@@ -22,4 +23,12 @@ test('a run is started, recorded and read back after the file was closed', async
   const result = await house.client.evaluation.run({ runId })
   // (0.45 + 0.4572) / 2, 90 ft/min being 0.4572 m/s exactly.
   expect(result.filters[0]?.meanVelocityMps).toBeCloseTo(0.4536, 12)
+})
+
+test('what recording answers is what the contract says, though the router does not prove it a second time', async () => {
+  house = startHouse()
+  const site = await buildSite(house)
+  const runId = await startRun(house, site)
+  const answers = [await record(house, site, runId, 1, '0,45'), await record(house, site, runId, 2, '90 fpm')]
+  expect(contract.readings.record['~orpc'].outputSchema?.safeParse(answers)).toEqual({ success: true, data: answers })
 })
