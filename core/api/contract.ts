@@ -3,6 +3,7 @@ import { z } from 'zod'
 import { AuditEntry, CommandName } from '../model/audit.ts'
 import { CriteriaSet, Verdict } from '../model/criteria.ts'
 import {
+  AcceptedMisfit,
   AnyEntity,
   Certification,
   Conditions,
@@ -21,6 +22,8 @@ import { CertificationState, Comparison, History, RoomState, RunResult, Sentence
 import { MeasuringPlane, OccupancyState, Phase, PlainDate, Unit, Uuid } from '../model/values.ts'
 import { balance } from './balance.ts'
 import { base, Command } from './base.ts'
+import { budget } from './budgets.ts'
+import { preview } from './criteria-preview.ts'
 import { Failure } from './errors.ts'
 import { imports } from './imports.ts'
 import { Job } from './jobs.ts'
@@ -212,6 +215,7 @@ const runs = {
         unit: Unit,
         averagingTimeS: z.number().positive(),
         samplesPerPoint: z.number().int().min(1).max(20),
+        planeGrid: Run.shape.planeGrid,
       }),
     )
     .output(RunDetail),
@@ -244,6 +248,9 @@ const runs = {
           instrumentConditions: Conditions.nullable().optional(),
           otherUnits: z.strictObject({ flow: Unit, pressure: Unit }).nullable().optional(),
           doorPressures: z.array(DoorPressure).optional(),
+          planeGrid: Run.shape.planeGrid.unwrap().optional(),
+          acceptedMisfits: z.array(AcceptedMisfit).optional(),
+          carried: Run.shape.carried.unwrap().optional(),
           missing: z.array(MissingReason).optional(),
           note: z.string().max(4000).optional(),
         }),
@@ -306,6 +313,7 @@ const evaluation = {
     .input(z.strictObject({ certificationId: Uuid, roomId: Uuid }))
     .output(z.strictObject({ state: RoomState, results: z.array(RunResult) })),
   run: base.input(z.strictObject({ runId: Uuid })).output(RunResult),
+  budget,
 }
 
 /** One room of a visit under the criteria that another visit was judged by. */
@@ -331,6 +339,7 @@ const compare = {
 const criteria = {
   /** The starting sets of domain.md as editable data; adopting one creates a criteria_set entity through entities.change. */
   starting: base.output(z.array(CriteriaSet)),
+  preview,
 }
 
 // ---- trail, search, attachments, jobs, changes ---------------------------------------------------------------------------

@@ -1,4 +1,4 @@
-import type { EntityBody, MethodId } from '#core/model/entities.ts'
+import type { EntityBody, FlowWay, MethodId } from '#core/model/entities.ts'
 import type { Location, ReadingFlag } from '#core/model/readings.ts'
 import type { RunResult } from '#core/model/results.ts'
 import type { Quantity, Uuid } from '#core/model/values.ts'
@@ -64,6 +64,10 @@ export type Method = {
   readonly records: Quantity
   /** what a point records; the terminal is that of the point, null where it lies at none */
   readonly recordsAt: (terminal: EntityBody<'terminal'> | null) => Quantity
+  /** the way it measures a terminal; null: not at all */
+  readonly wayAt: (terminal: EntityBody<'terminal'>) => FlowWay | null
+  /** measures all air in and out, so that the doors of the room belong to the run */
+  readonly balancesRoom: boolean
   /** which terminals of a room it measures */
   readonly measures: (terminal: EntityBody<'terminal'>) => boolean
   /** lays out the points of a run, numbered in the order they are walked */

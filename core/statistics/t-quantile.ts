@@ -5,7 +5,7 @@ const AS_GOOD_AS_INFINITE = 1e12
 const REMEMBERED = 500
 
 /** The library takes a tenth of a millisecond; a site asks for the same few degrees of freedom thousands of times. */
-const remembered = new Map<string, number>()
+const remembered = new Map<number, Map<number, number>>()
 
 /**
  * Quantile of Student's t distribution: the t that a share `probability` (between 0 and 1) of the distribution lies under.
@@ -21,11 +21,16 @@ export function studentTQuantile(probability: number, degreesOfFreedom: number):
  * `degreesOfFreedom` above 0, also infinite. NaN outside these. Source: GUM (JCGM 100:2008), G.3 and table G.2.
  */
 export function twoSidedCoverageFactor(degreesOfFreedom: number, level: number): number {
-  const key = `${degreesOfFreedom} ${level}`
-  const known = remembered.get(key)
+  let ofLevel = remembered.get(level)
+  if (!ofLevel) {
+    if (remembered.size >= REMEMBERED) remembered.clear()
+    ofLevel = new Map()
+    remembered.set(level, ofLevel)
+  }
+  const known = ofLevel.get(degreesOfFreedom)
   if (known !== undefined) return known
   const factor = studentTQuantile((1 + level) / 2, degreesOfFreedom)
-  if (remembered.size >= REMEMBERED) remembered.clear()
-  remembered.set(key, factor)
+  if (ofLevel.size >= REMEMBERED) ofLevel.clear()
+  ofLevel.set(degreesOfFreedom, factor)
   return factor
 }

@@ -130,6 +130,14 @@ export function createRunStore(file: ProjectFile) {
        WHERE pin.run_id = ? AND e.kind = 'filter_element' ORDER BY e.id`,
     )
     .raw()
+  const models = db
+    .prepare<[number], [Uint8Array, string]>(
+      `SELECT t.uuid, r.body ->> '$.model'
+       FROM run_pin pin JOIN entity e ON e.id = pin.entity_id JOIN entity t ON t.id = e.parent_id
+       JOIN entity_revision r ON r.entity_id = pin.entity_id AND r.number = pin.revision
+       WHERE pin.run_id = ? AND e.kind = 'filter_element' ORDER BY e.id`,
+    )
+    .raw()
   const pinning = db.prepare<[number], number>('SELECT run_id FROM run_pin WHERE entity_id = ? ORDER BY run_id').pluck()
   const setPin = db.prepare<[number, number, number]>(
     `INSERT INTO run_pin (run_id, entity_id, revision) VALUES (?, ?, ?)
@@ -175,6 +183,9 @@ export function createRunStore(file: ProjectFile) {
         id: uuidText(element),
         serialNumber,
       })),
+    /** Model of the filter element in each terminal. */
+    filterModels: (runRowId: number): Map<string, string> =>
+      new Map(models.all(runRowId).map(([terminal, model]) => [uuidText(terminal), model])),
     /** The runs that use an entity. */
     pinning: (entityRowId: number): number[] => pinning.all(entityRowId),
     pin: (runRowId: number, entityRowId: number, revision: number): void => {

@@ -26,7 +26,7 @@ export function underOtherCriteria(session: Session, { certificationId, criteria
 }
 
 /** The runs that count, of every room, one for each area they cover. */
-function currentRunsByRoom(session: Session, certification: StoredEntity<'certification'>): Map<string, StoredEntity<'run'>[]> {
+export function currentRunsByRoom(session: Session, certification: StoredEntity<'certification'>): Map<string, StoredEntity<'run'>[]> {
   const byRoom = new Map<string, StoredEntity<'run'>[]>()
   for (const run of runsOfVisit(session, certification)) {
     const runs = byRoom.get(run.entity.body.roomId)

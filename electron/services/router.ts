@@ -4,9 +4,11 @@ import { startingCriteriaSets } from '#core/criteria/starting-sets.ts'
 import type { Engine } from '../engine.ts'
 import { addAttachment, getAttachment, listAttachments } from './attachments.ts'
 import { balanceOfSite, balanceOfSystems } from './balance.ts'
+import { budgetOfRun } from './budgets.ts'
 import { remaining, startCertification } from './certifications.ts'
 import type { ChangeStream } from './changes.ts'
 import { compareVisits, history } from './comparison.ts'
+import { previewCriteria } from './criteria-preview.ts'
 import { changeEntities, listEntities, revisionsOf } from './entities.ts'
 import { toContractError } from './failures.ts'
 import type { Workspace } from './files.ts'
@@ -16,9 +18,10 @@ import { Jobs } from './jobs.ts'
 import { noticesOf } from './notices.ts'
 import { underOtherCriteria } from './other-criteria.ts'
 import { recordReadings, voidReadings } from './readings.ts'
+import { refreshRun } from './refresh-run.ts'
 import { resultOf } from './run-results.ts'
 import { completeRun, reopenRun, signRun } from './run-states.ts'
-import { editRun, listRuns, readCautions, refreshRun, runDetail, setGrid, startRun } from './runs.ts'
+import { editRun, listRuns, readCautions, runDetail, setGrid, startRun } from './runs.ts'
 import { find } from './search.ts'
 import { listTrail } from './trail.ts'
 import { redo, undo } from './undo.ts'
@@ -119,6 +122,7 @@ export function createRouter(
         visitState(workspace.session, workspace.session.find('certification', input.certificationId)),
       ),
       room: os.evaluation.room.handler(({ input }) => visitRoom(workspace.session, input.certificationId, input.roomId)),
+      budget: os.evaluation.budget.handler(({ input }) => budgetOfRun(workspace.session, input)),
       run: os.evaluation.run.handler(({ input }) => resultOf(workspace.session, workspace.session.find('run', input.runId))),
     },
     compare: {
@@ -130,7 +134,10 @@ export function createRouter(
       site: os.balance.site.handler(({ input }) => balanceOfSite(workspace.session, input)),
       systems: os.balance.systems.handler(({ input }) => balanceOfSystems(workspace.session, input)),
     },
-    criteria: { starting: os.criteria.starting.handler(() => startingCriteriaSets()) },
+    criteria: {
+      starting: os.criteria.starting.handler(() => startingCriteriaSets()),
+      preview: os.criteria.preview.handler(({ input }) => previewCriteria(workspace.session, input)),
+    },
     audit: { list: os.audit.list.handler(({ input }) => listTrail(workspace.session, input)) },
     search: { find: os.search.find.handler(({ input }) => find(workspace.session, input.text, input.limit)) },
     attachments: {

@@ -48,6 +48,7 @@ export function pinnedInput(
     // Runs of earlier programs pinned no facility: their figures never move with its altitude.
     facilityAltitudeM: ofKind(pins, 'facility')[0]?.body.altitudeM ?? null,
     doors: ofKind(pins, 'door'),
+    filterModels: session.stores.runs.filterModels(run.rowId),
     uuids: new Map(pins.map((pin) => [pin.rowId, pin.id])),
   }
 }

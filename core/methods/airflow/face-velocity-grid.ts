@@ -23,6 +23,8 @@ export const faceVelocityGrid: Method = {
   id: 'face_velocity_grid',
   records: 'velocity',
   recordsAt: () => 'velocity',
+  balancesRoom: false,
+  wayAt: FACE_GRID_SCOPE.wayOf,
   measures,
   layOut: layOutFaceGrid,
   compute: computeFaceVelocityGrid,

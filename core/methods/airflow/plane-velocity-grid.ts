@@ -144,6 +144,8 @@ export const planeVelocityGrid: Method = {
   id: 'plane_velocity_grid',
   records: 'velocity',
   recordsAt: () => 'velocity',
+  balancesRoom: false,
+  wayAt: () => null,
   measures: () => false,
   layOut: layOutPlane,
   compute: computePlane,

@@ -14,6 +14,8 @@ export const roomAirflow: Method = {
     const way = terminal && wayOf(terminal)
     return terminal && way ? quantityOf(way, terminal) : 'velocity'
   },
+  balancesRoom: true,
+  wayAt: wayOf,
   measures: (terminal) => wayOf(terminal) !== null,
   layOut: layOutRoom,
   compute: (input) => computeAirflow(input, ROOM_SCOPE),

@@ -18,6 +18,8 @@ export type BudgetBook = {
   readonly densityRelative: (settings: UncertaintySettings) => number
   /** model of the filter in each terminal, where the run pinned one */
   readonly models: ReadonlyMap<Uuid, string>
+  /** number of the group of a terminal's area; null where nobody shares its error */
+  readonly areaGroupOf: (terminalId: Uuid, terminal: EntityBody<'terminal'>, halfWidthPercent: number) => number | null
 }
 
 /** The density of a run's air is one unknown error in every figure that was converted with it. */
@@ -58,6 +60,7 @@ export function budgetBook(air: RunAir, models: ReadonlyMap<Uuid, string>): Budg
       return relative
     },
     models,
+    areaGroupOf: areaGroups(models, groups),
   }
 }
 
@@ -65,9 +68,32 @@ export function budgetBook(air: RunAir, models: ReadonlyMap<Uuid, string>): Budg
  * The error that the effective area of all filters of one model has in common: those of the same gross and effective size, of one model where
  * the elements name theirs, and with the same half width. An area of its own, such as a duct's, is nobody else's: null.
  */
-export function areaGroup(terminalId: Uuid, terminal: EntityBody<'terminal'>, halfWidthPercent: number, book: BudgetBook): string | null {
+export function areaGroup(
+  terminalId: Uuid,
+  terminal: EntityBody<'terminal'>,
+  halfWidthPercent: number,
+  models: ReadonlyMap<Uuid, string>,
+): string | null {
   if (terminal.kind === 'duct_section') return null
   const { grossWidth, grossDepth, effectiveArea } = terminal
-  const model = book.models.get(terminalId) ?? ''
+  const model = models.get(terminalId) ?? ''
   return `area ${grossWidth.si} ${grossDepth.si} ${effectiveArea.si} ${halfWidthPercent} ${model}`
+}
+
+/** Filters of one model mostly hang side by side: as long as nothing differs the group is the last one. */
+function areaGroups(models: ReadonlyMap<Uuid, string>, groups: GroupNumbers): BudgetBook['areaGroupOf'] {
+  let last: { width: number; depth: number; area: number; percent: number; model: string | undefined; group: number } | null = null
+  return (terminalId, terminal, percent) => {
+    if (terminal.kind === 'duct_section') return null
+    const width = terminal.grossWidth.si
+    const depth = terminal.grossDepth.si
+    const area = terminal.effectiveArea.si
+    const model = models.get(terminalId)
+    if (last && last.width === width && last.depth === depth && last.area === area && last.percent === percent && last.model === model)
+      return last.group
+    const name = areaGroup(terminalId, terminal, percent, models)
+    if (name === null) return null
+    last = { width, depth, area, percent, model, group: groups.of(name) }
+    return last.group
+  }
 }

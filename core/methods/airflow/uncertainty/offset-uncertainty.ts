@@ -17,7 +17,7 @@ export type OffsetParts = {
 
 function signedOn(balance: AirBalance, basis: Basis): SignedTerminal[] | null {
   const area = figuresOn(balance.crossing, basis)
-  return area && area.filters.map((filter) => ({ filter, sign: filter.direction === 'supply' ? 1 : -1 }))
+  return area ? area.filters.map((filter) => ({ filter, sign: filter.direction === 'supply' ? 1 : -1 })) : null
 }
 
 /** Whether all the flows are told at one standard density, so that they can be added as they are. */

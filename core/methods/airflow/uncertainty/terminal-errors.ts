@@ -5,7 +5,7 @@ import { correctReading } from '#core/uncertainty/calibration-points.ts'
 import { type ErrorSums, ErrorTotal, NO_ERROR } from '#core/uncertainty/error-sums.ts'
 import { HALF_WIDTH_DIVISOR } from '#core/uncertainty/term.ts'
 import type { Gathered, ReadingsOfUse } from '../gather.ts'
-import { areaGroup, type BudgetBook, DENSITY_GROUP, relativeOf } from './budget-book.ts'
+import { type BudgetBook, DENSITY_GROUP, relativeOf } from './budget-book.ts'
 import type { UsedInstrument } from './budget-instrument.ts'
 import { type Slopes, slopesOf } from './reading-slopes.ts'
 
@@ -141,10 +141,10 @@ export function flowErrors(
   total.add(mean, (throughArea ? on.areaM2 : 1) * on.correctionFactor)
   if (throughArea) {
     const percent = areaPercent(of, settings)
-    const group = areaGroup(of.terminal.id, of.terminal.body, percent, book)
+    const group = book.areaGroupOf(of.terminal.id, of.terminal.body, percent)
     const contribution = flowM3ps * relativeOf(percent)
     if (group === null) total.addIndependent(contribution)
-    else total.addShared(book.groups.of(group), contribution)
+    else total.addShared(group, contribution)
   }
   const hood = hoodFactorOf(of, settings)
   if (hood) total.addShared(book.groups.of(hood.group), flowM3ps * hood.relative)

@@ -68,7 +68,7 @@ export function terminalTerms(filter: FilterFigures, basis: Basis, settings: Unc
   const size = {
     size: filter.areaM2,
     relativeUncertainty: relativeOf(percent),
-    group: areaGroup(of.terminal.id, of.terminal.body, percent, book),
+    group: areaGroup(of.terminal.id, of.terminal.body, percent, book.models),
   }
   const flow = flowTerms(mean, flowsThroughArea(of) ? size : null, factors)
   return { mean: { value: mean.value, terms }, flow: flow && { value: flow.flowM3ps, terms: flow.terms } }

@@ -1,0 +1,68 @@
+import type { Dimension } from '#core/model/values.ts'
+import type { Formatter } from '#core/units/formatter.ts'
+import { ended } from '../words.ts'
+
+type Named = { instrument: string; serialNumber: string }
+type Certified = Named & { certificate: string }
+
+function number(value: number): string {
+  return String(Number(value.toPrecision(4)))
+}
+
+function spread(percent: number, absolute: number, dimension: Dimension, join: string, f: Formatter): string {
+  const parts = [
+    ...(percent > 0 ? [`${number(percent)} % of the reading`] : []),
+    ...(absolute > 0 ? [f.uncertainty(absolute, dimension)] : []),
+  ]
+  return parts.length === 0 ? 'nothing' : parts.join(join)
+}
+
+/** Where the size of a budget's term comes from. */
+export const budgets = {
+  'budget.origin.certificate': (
+    p: Certified & { figure: { expandedPercentOfReading: number; expandedAbsolute: number; coverageFactor: number; dimension: Dimension } },
+    f: Formatter,
+  ) => {
+    const { expandedPercentOfReading, expandedAbsolute, coverageFactor, dimension } = p.figure
+    return `Certificate ${p.certificate} of ${p.instrument} (${p.serialNumber}): U = ${spread(expandedPercentOfReading, expandedAbsolute, dimension, ' plus ', f)}, k = ${number(coverageFactor)}. The same error at every reading, so that it does not average out.`
+  },
+  'budget.origin.points': (p: Certified & { figure: { points: number } }) =>
+    `Certificate ${p.certificate} of ${p.instrument} (${p.serialNumber}): U of its ${p.figure.points} calibration points, which correct the readings, on a straight line between them.`,
+  'budget.origin.accuracy': (
+    p: Named & { figure: { form: 'sum_of' | 'greater_of'; percentOfReading: number; absolute: number; dimension: Dimension } },
+    f: Formatter,
+  ) => {
+    const { form, percentOfReading, absolute, dimension } = p.figure
+    const words = spread(percentOfReading, absolute, dimension, form === 'sum_of' ? ' plus ' : ' or ', f)
+    const greater = form === 'greater_of' && percentOfReading > 0 && absolute > 0 ? ', whichever is greater' : ''
+    return `Accuracy statement of ${p.instrument} (${p.serialNumber}): within ${words}${greater}; a rectangle. The same error at every reading.`
+  },
+  'budget.origin.drift': (p: Certified & { figure: { halfWidth: number; dimension: Dimension } }, f: Formatter) =>
+    `${p.instrument} (${p.serialNumber}) may drift by ${f.uncertainty(p.figure.halfWidth, p.figure.dimension)} until the due date of certificate ${p.certificate}; a rectangle. With calibration points this and the next term take the place of the accuracy statement.`,
+  'budget.origin.interpolation': (p: Certified) =>
+    `Between two points of certificate ${p.certificate} of ${p.instrument} (${p.serialNumber}) the line may miss half the difference of their corrections; a rectangle. A convention of this program.`,
+  'budget.origin.resolution': (p: Named & { figure: { step: number; dimension: Dimension } }, f: Formatter) =>
+    `Half a step of ${f.uncertainty(p.figure.step, p.figure.dimension)} of the display of ${p.instrument} (${p.serialNumber}); a rectangle. Not divided by the number of readings, since steady air shows the same step every time.`,
+  'budget.origin.spatial': (p: { tag: string; figure: { points: number } }) =>
+    `${p.tag}: standard deviation of its ${p.figure.points} points over the square root of their number, ${p.figure.points - 1} degrees of freedom. A cautious convention: the points differ also because the air does.`,
+  'budget.origin.repeat': (p: { tag: string; figure: { repeats: number } }) =>
+    `${p.tag}: standard deviation of ${p.figure.repeats} repeats over the square root of their number.`,
+  'budget.origin.traverse_rule': (p: { figure: { percent: number } }) =>
+    `The traverse rule and its points against the true mean: ${number(p.figure.percent)} % of the mean, one standard uncertainty, from the criteria set.`,
+  'budget.origin.hood_factor': (p: { tag: string; figure: { relative: number } }) =>
+    `The hood's factor at ${p.tag}: ${number(100 * p.figure.relative)} % of the flow, one standard uncertainty; the same error at every terminal of this face.`,
+  'budget.origin.correction_factor': (p: { tag: string; because: string; figure: { percent: number } }) =>
+    `Correction factor of ${p.tag}: within ${number(p.figure.percent)} %; a rectangle. ${ended(p.because)}`,
+  'budget.origin.area': (p: { tag: string; figure: { percent: number; areaM2: number } }, f: Formatter) =>
+    `Effective area of ${p.tag}, ${f.quantity(p.figure.areaM2, 'area')}: within ${number(p.figure.percent)} %, from the criteria set; a rectangle. Filters of one model have the same error.`,
+  'budget.origin.own_area': (p: { tag: string; figure: { percent: number; areaM2: number } }, f: Formatter) =>
+    `Effective area of ${p.tag}, ${f.quantity(p.figure.areaM2, 'area')}: within ${number(p.figure.percent)} %, as entered there; a rectangle. Filters of one model have the same error.`,
+  'budget.origin.volume': (p: { figure: { percent: number } }) => `Volume of the room: within ${number(p.figure.percent)} %; a rectangle.`,
+  'budget.origin.density': (p: {
+    figure: { temperatureK: number; pressurePa: number; relativeHumidityPercent: number | null; relative: number }
+  }) => {
+    const { temperatureK, pressurePa, relativeHumidityPercent, relative } = p.figure
+    const humidity = relativeHumidityPercent === null ? 'humidity not measured' : `humidity within ${number(relativeHumidityPercent)} %`
+    return `Density of the air, ${number(100 * relative)} % of it, one standard uncertainty: temperature within ${number(temperatureK)} K, pressure within ${number(pressurePa)} Pa, ${humidity}. The same error in every figure that was converted with it.`
+  },
+}

@@ -1,0 +1,115 @@
+import { message } from '#core/messages/say.ts'
+import type { UncertaintySettings } from '#core/model/criteria.ts'
+import type { Sentence } from '#core/model/results.ts'
+import { DIMENSION_OF_QUANTITY } from '#core/model/rule-problem.ts'
+import type { Term } from '#core/uncertainty/term.ts'
+import type { InstrumentUse } from '../instrument-use.ts'
+import type { TermsOfRun } from './figure-terms.ts'
+import { areaPercent } from './terminal-errors.ts'
+
+function usesOf(run: TermsOfRun, instrumentId: string): InstrumentUse[] {
+  const all = run.seen.terminals.flatMap(({ as_indicated: { of } }) => of.readings.map(({ use }) => use))
+  const seen = new Map<string, InstrumentUse>()
+  for (const use of all) if (use.instrumentId === instrumentId) seen.set(`${use.certificate?.id ?? ''} ${use.quantity}`, use)
+  return [...seen.values()]
+}
+
+function nameOf({ instrument }: InstrumentUse): { instrument: string; serialNumber: string } {
+  return { instrument: instrument?.name ?? '?', serialNumber: instrument?.serialNumber ?? '?' }
+}
+
+function ofInstrument(term: Term, use: InstrumentUse, run: TermsOfRun): Sentence | null {
+  const { budget } = run.book.instrumentOf(use)
+  const dimension = DIMENSION_OF_QUANTITY[use.quantity]
+  const certificate = use.certificate?.body.certificateNumber ?? ''
+  switch (term.source) {
+    case 'calibration':
+      if (budget.curve)
+        return message('budget.origin.points', { ...nameOf(use), certificate, figure: { points: budget.curve.points.length } })
+      return (
+        budget.certificate &&
+        message('budget.origin.certificate', { ...nameOf(use), certificate, figure: { ...budget.certificate, dimension } })
+      )
+    case 'accuracy':
+      return budget.accuracy && message('budget.origin.accuracy', { ...nameOf(use), figure: { ...budget.accuracy, dimension } })
+    case 'drift':
+      return message('budget.origin.drift', { ...nameOf(use), certificate, figure: { halfWidth: budget.driftHalfWidth, dimension } })
+    case 'interpolation':
+      return message('budget.origin.interpolation', { ...nameOf(use), certificate })
+    case 'resolution':
+      return budget.resolution === null
+        ? null
+        : message('budget.origin.resolution', { ...nameOf(use), figure: { step: budget.resolution, dimension } })
+    default:
+      return null
+  }
+}
+
+function ofPlace(term: Term, run: TermsOfRun, settings: UncertaintySettings): Sentence | null {
+  const terminal = run.seen.terminals.find(({ as_indicated: { of } }) => of.terminal.id === term.of)?.as_indicated
+  const body = terminal?.of.terminal.body
+  const tag = body?.tag ?? ''
+  switch (term.source) {
+    case 'spatial':
+      return message('budget.origin.spatial', { tag, figure: { points: terminal?.parts.length ?? 0 } })
+    case 'repeat':
+      return message('budget.origin.repeat', { tag, figure: { repeats: terminal?.parts.length ?? 0 } })
+    case 'traverse_rule':
+      return message('budget.origin.traverse_rule', { figure: { percent: settings.traverseRulePercent } })
+    case 'area':
+      return terminal
+        ? message(body?.areaUncertaintyPercent == null ? 'budget.origin.area' : 'budget.origin.own_area', {
+            tag,
+            figure: { percent: areaPercent(terminal.of, settings), areaM2: terminal.areaM2 },
+          })
+        : null
+    case 'correction_factor':
+      return message('budget.origin.correction_factor', {
+        tag,
+        because: body?.correctionFactor?.reason ?? '',
+        figure: { percent: body?.correctionFactor?.uncertaintyPercent ?? settings.correctionFactorPercent },
+      })
+    case 'hood_factor':
+      return message('budget.origin.hood_factor', { tag, figure: { relative: term.value } })
+    case 'volume':
+      return message('budget.origin.volume', {
+        figure: { percent: run.input.room.body.volumeUncertaintyPercent ?? settings.volumePercent },
+      })
+    case 'density': {
+      const { temperatureK, pressurePa, relativeHumidityPercent } = settings
+      const humidity = run.book.air.state?.relativeHumidityPercent ?? null
+      return message('budget.origin.density', {
+        figure: {
+          temperatureK,
+          pressurePa,
+          relativeHumidityPercent: humidity === null ? null : relativeHumidityPercent,
+          relative: term.value,
+        },
+      })
+    }
+    default:
+      return null
+  }
+}
+
+/** Where the sizes of some terms come from, each said once, the first few. */
+export function originsOf(terms: readonly Term[], run: TermsOfRun, settings: UncertaintySettings): Sentence[] {
+  const said = new Map<string, Sentence>()
+  for (const term of terms) {
+    const uses = term.of === null ? [] : usesOf(run, term.of)
+    const sentences = uses.length > 0 ? uses.map((use) => ofInstrument(term, use, run)) : [ofPlace(term, run, settings)]
+    for (const sentence of sentences) if (sentence) said.set(JSON.stringify(sentence), sentence)
+    if (said.size >= MOST_SAID) break
+  }
+  return [...said.values()].slice(0, MOST_SAID)
+}
+
+const MOST_SAID = 12
+
+/** Whose term it is, by name. */
+export function subjectOf(term: Term, run: TermsOfRun): string {
+  const [use] = term.of === null ? [] : usesOf(run, term.of)
+  if (use) return nameOf(use).instrument
+  const terminal = run.seen.terminals.find(({ as_indicated: { of } }) => of.terminal.id === term.of)
+  return terminal?.as_indicated.of.terminal.body.tag ?? run.input.room.body.number
+}

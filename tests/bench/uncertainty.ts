@@ -1,0 +1,77 @@
+import { computeFaceVelocityGrid } from '#core/methods/airflow/face-velocity-grid.ts'
+import type { RunInput } from '#core/methods/method.ts'
+import type { EntityBody } from '#core/model/entities.ts'
+import { aCalibration, aCriterion, entered, faceRun, INSTRUMENT_ID } from '../core/face-run.ts'
+import { median } from './disk.ts'
+
+const ROOMS = 50
+const FILTERS = 100
+const POINTS = 9
+
+const SENSES: EntityBody<'instrument'>['senses'] = [
+  {
+    quantity: 'velocity',
+    low: entered(0.05, 'm/s'),
+    high: entered(30, 'm/s'),
+    resolution: entered(0.01, 'm/s'),
+    accuracy: { form: 'greater_of', percentOfReading: 3, absolute: entered(0.015, 'm/s') },
+  },
+]
+
+function velocity(room: number, filter: number, point: number): number {
+  return 0.42 + 0.06 * Math.sin(1 + room * 7.3 + filter * 3.1 + point * 1.7)
+}
+
+function site(states: boolean): RunInput[] {
+  return Array.from({ length: ROOMS }, (_room, room) =>
+    faceRun({
+      filters: Array.from({ length: FILTERS }, (_filter, filter) => ({
+        readings: Array.from({ length: POINTS }, (_point, point) => ({
+          si: velocity(room, filter, point),
+          instrumentId: INSTRUMENT_ID,
+        })),
+        terminal: { designVelocity: entered(0.45, 'm/s') },
+      })),
+      criteria: [
+        aCriterion({ key: 'mean', quantity: 'face_velocity', scope: 'filter', form: { kind: 'within_percent_of_design', percent: 20 } }),
+        aCriterion({ key: 'zone', quantity: 'face_velocity', scope: 'zone', form: { kind: 'within_percent_of_design', percent: 20 } }),
+        aCriterion({ key: 'spread', quantity: 'velocity_spread', scope: 'zone', form: { kind: 'spread_at_most', percent: 15 } }),
+        aCriterion({
+          key: 'points',
+          quantity: 'face_velocity',
+          scope: 'point',
+          form: { kind: 'each_within_percent_of_mean', percent: 20, of: 'zone' },
+        }),
+      ],
+      instrument: states ? { senses: SENSES } : {},
+      calibrations: [
+        aCalibration(
+          states
+            ? {
+                uncertainty: [
+                  { quantity: 'velocity', expandedPercentOfReading: 1.5, expandedAbsolute: entered(0.004, 'm/s'), coverageFactor: 2 },
+                ],
+              }
+            : {},
+        ),
+      ],
+    }),
+  )
+}
+
+/**
+ * Calculating 5,000 filters x 9 points with uncertainties, against the same where nothing states how wrong the instrument may be, so that
+ * no uncertainty is given. The calculation alone, without reading the file: what uncertainty adds weighs most here.
+ */
+export function benchUncertainty(): { withMs: number; withoutMs: number } {
+  const inputs = { with: site(true), without: site(false) }
+  const times = { with: [] as number[], without: [] as number[] }
+  for (let round = 0; round < 15; round += 1) {
+    for (const kind of ['with', 'without'] as const) {
+      const start = performance.now()
+      for (const input of inputs[kind]) computeFaceVelocityGrid(input)
+      if (round >= 5) times[kind].push(performance.now() - start)
+    }
+  }
+  return { withMs: median(times.with), withoutMs: median(times.without) }
+}
