@@ -26,6 +26,7 @@ import { plan as planScreen } from './en/screens/plan.ts'
 import { projects as projectsScreen } from './en/screens/projects.ts'
 import { readings as readingsScreen } from './en/screens/readings.ts'
 import { site as siteScreen } from './en/screens/site.ts'
+import { whatIf as whatIfScreen } from './en/screens/what-if.ts'
 import { units } from './en/units.ts'
 import { toPseudo } from './pseudo.ts'
 
@@ -49,6 +50,7 @@ const en = {
   ...projectsScreen,
   ...siteScreen,
   ...balanceScreen,
+  ...whatIfScreen,
   ...airSystemsScreen,
   ...readingsScreen,
   ...certificationsScreen,

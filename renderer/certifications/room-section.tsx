@@ -6,6 +6,7 @@ import { useCanChange, useSay, useSentence } from '../app/session.tsx'
 import { Button } from '../ui/button.tsx'
 import { Icon } from '../ui/icon.tsx'
 import { VerdictMark } from '../ui/verdict-mark.tsx'
+import { WhatIfButton } from '../what-if/what-if-button.tsx'
 import styles from './certifications.module.css'
 import type { RoomLine } from './room-lines.ts'
 import { RunLine } from './run-line.tsx'
@@ -29,6 +30,7 @@ export function RoomSection({ certificationId, line, runs, runsBefore, places, f
   const [starting, setStarting] = useState(false)
   const { room, state } = line
   const ownRuns = runs.filter((run) => run.body.roomId === room.id)
+  const current = state.runs.find((run) => run.current && run.zoneId === null)
   const retested = state.failedAsFound
   return (
     <section className={styles.room} aria-label={t('certifications.room.runs', { room: room.body.number })}>
@@ -52,6 +54,7 @@ export function RoomSection({ certificationId, line, runs, runsBefore, places, f
             <strong>{t('certifications.room.air_changes', { perHour: state.airChangesPerHour })}</strong>
           ) : null}
         </span>
+        {current ? <WhatIfButton runId={current.runId} room={room.body.number} /> : null}
         <Button large icon="run" pressed={starting} disabled={!canChange} onClick={() => setStarting(!starting)}>
           {ownRuns.length === 0 ? t('certifications.room.start', {}) : t('certifications.room.start_again', {})}
         </Button>

@@ -8,6 +8,7 @@ import { useFormatter, useSay, useSentence } from '#renderer/app/session.tsx'
 import { Why } from '#renderer/app/why.tsx'
 import { Facts } from '#renderer/ui/panel.tsx'
 import { VerdictMark } from '#renderer/ui/verdict-mark.tsx'
+import { WhatIfButton } from '#renderer/what-if/what-if-button.tsx'
 import { CriterionList } from './criterion-list.tsx'
 import { HistoryLine } from './history-line.tsx'
 import styles from './why.module.css'
@@ -48,6 +49,11 @@ export function WhyRoom({ room, run, failedAsFound, onFilter }: WhyRoomProps) {
         </ul>
       ) : null}
       {run ? <CriterionList criteria={run.roomCriteria} /> : null}
+      {run ? (
+        <div>
+          <WhatIfButton runId={run.runId} room={room.body.number} />
+        </div>
+      ) : null}
       {history.data && history.data.points.length > 0 ? <HistoryLine history={history.data} nowRunId={run?.runId ?? null} /> : null}
       <Facts
         facts={[

@@ -1,0 +1,19 @@
+import { useState } from 'react'
+import type { Uuid } from '#core/model/values.ts'
+import { useSay } from '../app/session.tsx'
+import { Button } from '../ui/button.tsx'
+import { WhatIfDialog } from './what-if-dialog.tsx'
+
+/** Opens "what if" over the run of a room. */
+export function WhatIfButton({ runId, room }: { runId: Uuid; room: string }) {
+  const t = useSay()
+  const [open, setOpen] = useState(false)
+  return (
+    <>
+      <Button icon="gauge" onClick={() => setOpen(true)}>
+        {t('whatif.open', {})}
+      </Button>
+      {open ? <WhatIfDialog runId={runId} room={room} onClose={() => setOpen(false)} /> : null}
+    </>
+  )
+}
