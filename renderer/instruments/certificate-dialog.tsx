@@ -3,12 +3,12 @@ import type { Entity } from '#core/model/entities.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { api } from '../app/client.ts'
 import { newCommand, newId, useCanChange, useSay } from '../app/session.tsx'
+import { FormEntered } from '../forms/form-entered.tsx'
 import forms from '../forms/forms.module.css'
 import { type FormState, useForm } from '../forms/use-form.ts'
 import { Button } from '../ui/button.tsx'
 import { Checkbox } from '../ui/checkbox.tsx'
 import { Dialog } from '../ui/dialog.tsx'
-import { EnteredField } from '../ui/entered-field.tsx'
 import { Select } from '../ui/select.tsx'
 import { TextField } from '../ui/text-field.tsx'
 import { type CalibrationForm, calibrationOfForm, calibrationProblems, formOfCalibration, NEW_CALIBRATION } from './calibration-form.ts'
@@ -157,27 +157,23 @@ function RangeFields({ form }: { form: FormState<CalibrationForm> }) {
         choices={choices}
         onChange={(next) => form.set({ rangeQuantity: next, low: null, high: null })}
       />
-      <EnteredField
+      <FormEntered
+        form={form}
+        path="range.low"
         key={`low ${rangeQuantity}`}
         label={t('instruments.low', {})}
         unit={low?.unit ?? unitOfQuantity(rangeQuantity)}
         value={low}
-        onChange={(next, valid) => {
-          form.unreadable('range.low', !valid)
-          if (valid) form.set({ low: next })
-        }}
-        error={form.problem('range.low')}
+        onChange={(next) => form.set({ low: next })}
       />
-      <EnteredField
+      <FormEntered
+        form={form}
+        path="range.high"
         key={`high ${rangeQuantity}`}
         label={t('instruments.high', {})}
         unit={high?.unit ?? low?.unit ?? unitOfQuantity(rangeQuantity)}
         value={high}
-        onChange={(next, valid) => {
-          form.unreadable('range.high', !valid)
-          if (valid) form.set({ high: next })
-        }}
-        error={form.problem('range.high')}
+        onChange={(next) => form.set({ high: next })}
       />
     </>
   )

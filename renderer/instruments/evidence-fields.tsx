@@ -1,9 +1,8 @@
-import type { Entered, Quantity } from '#core/model/values.ts'
-import type { EnteredAs } from '#core/units/parse.ts'
+import type { Quantity } from '#core/model/values.ts'
 import { useSay } from '../app/session.tsx'
+import { FormEntered } from '../forms/form-entered.tsx'
 import type { FormState } from '../forms/use-form.ts'
 import { Button, IconButton } from '../ui/button.tsx'
-import { EnteredField } from '../ui/entered-field.tsx'
 import { Select } from '../ui/select.tsx'
 import { TextField } from '../ui/text-field.tsx'
 import type { CalibrationForm } from './calibration-form.ts'
@@ -114,32 +113,4 @@ export function QuantitySelect({ form, path, value, onChange }: QuantitySelectPr
   const t = useSay()
   const choices = useQuantityChoices()
   return <Select label={t('instruments.quantity', {})} value={value} choices={choices} onChange={onChange} error={form.problem(path)} />
-}
-
-type FormEnteredProps = {
-  form: Form
-  path: string
-  label: string
-  unit: Entered['unit']
-  value: Entered | null
-  onChange: (value: Entered | null) => void
-  /** a step, an uncertainty: see {@link EnteredField} */
-  as?: EnteredAs
-}
-
-/** A value with its unit that is part of a certificate's form, its problem at its place. */
-export function FormEntered({ form, path, label, unit, value, onChange, as }: FormEnteredProps) {
-  return (
-    <EnteredField
-      label={label}
-      as={as}
-      unit={unit}
-      value={value}
-      onChange={(next, valid) => {
-        form.unreadable(path, !valid)
-        if (valid) onChange(next)
-      }}
-      error={form.problem(path)}
-    />
-  )
 }

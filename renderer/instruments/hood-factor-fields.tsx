@@ -1,8 +1,8 @@
 import { TerminalFace } from '#core/model/entities.ts'
 import { useProject, useSay } from '../app/session.tsx'
+import { FormEntered } from '../forms/form-entered.tsx'
 import type { FormState } from '../forms/use-form.ts'
 import { Button, IconButton } from '../ui/button.tsx'
-import { EnteredField } from '../ui/entered-field.tsx'
 import { Select } from '../ui/select.tsx'
 import { TextField } from '../ui/text-field.tsx'
 import { type HoodFactorForm, newHoodFactor } from './hood-factor-form.ts'
@@ -37,15 +37,13 @@ function HoodFactorLine({ form, index }: { form: FormState<InstrumentForm>; inde
     form.set({ hoodFactors: hoodFactors.map((one, place) => (place === index ? { ...one, ...patch } : one)) })
   const path = (part: string) => `hoodFactors.${index}.${part}`
   const flow = (part: 'low' | 'high', label: string) => (
-    <EnteredField
+    <FormEntered
+      form={form}
+      path={path(part)}
       label={label}
       unit={factor[part]?.unit ?? factor.low?.unit ?? display.flow}
       value={factor[part]}
-      onChange={(value, valid) => {
-        form.unreadable(path(part), !valid)
-        if (valid) change({ [part]: value })
-      }}
-      error={form.problem(path(part))}
+      onChange={(value) => change({ [part]: value })}
     />
   )
   return (
@@ -64,15 +62,13 @@ function HoodFactorLine({ form, index }: { form: FormState<InstrumentForm>; inde
         onChange={(next) => change({ factor: next })}
         error={form.problem(path('factor'))}
       />
-      <EnteredField
+      <FormEntered
+        form={form}
+        path={path('uncertaintyPercent')}
         label={t('instruments.hood.uncertainty', {})}
         unit="%"
         value={factor.uncertainty}
-        onChange={(uncertainty, valid) => {
-          form.unreadable(path('uncertaintyPercent'), !valid)
-          if (valid) change({ uncertainty })
-        }}
-        error={form.problem(path('uncertaintyPercent'))}
+        onChange={(uncertainty) => change({ uncertainty })}
       />
       <div className={styles.removeCell}>
         <IconButton

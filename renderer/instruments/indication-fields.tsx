@@ -1,9 +1,9 @@
 import { useProject, useSay } from '../app/session.tsx'
+import { FormEntered } from '../forms/form-entered.tsx'
 import forms from '../forms/forms.module.css'
 import type { FormState } from '../forms/use-form.ts'
 import { Button } from '../ui/button.tsx'
 import { Checkbox } from '../ui/checkbox.tsx'
-import { EnteredField } from '../ui/entered-field.tsx'
 import { Facts } from '../ui/panel.tsx'
 import { Select } from '../ui/select.tsx'
 import {
@@ -71,25 +71,21 @@ function StandardCondition({ form }: { form: FormState<InstrumentForm> }) {
         </div>
         <p className={styles.faint}>{t('instruments.standard.hint', {})}</p>
       </div>
-      <EnteredField
+      <FormEntered
+        form={form}
+        path="standardCondition.temperature"
         label={t('instruments.standard.temperature', {})}
         unit={standardTemperature?.unit ?? display.temperature}
         value={standardTemperature}
-        onChange={(value, valid) => {
-          form.unreadable('standardCondition.temperature', !valid)
-          if (valid) form.set({ standardTemperature: value })
-        }}
-        error={form.problem('standardCondition.temperature')}
+        onChange={(value) => form.set({ standardTemperature: value })}
       />
-      <EnteredField
+      <FormEntered
+        form={form}
+        path="standardCondition.pressure"
         label={t('instruments.standard.pressure', {})}
         unit={standardPressure?.unit ?? 'kPa'}
         value={standardPressure}
-        onChange={(value, valid) => {
-          form.unreadable('standardCondition.pressure', !valid)
-          if (valid) form.set({ standardPressure: value })
-        }}
-        error={form.problem('standardCondition.pressure')}
+        onChange={(value) => form.set({ standardPressure: value })}
       />
       <Facts
         facts={[

@@ -6,12 +6,12 @@ import { api } from '../app/client.ts'
 import { Gone } from '../app/gone.tsx'
 import { newCommand, newId, useFailureText, useSay } from '../app/session.tsx'
 import { useNoWhy } from '../app/why.tsx'
+import { FormEntered } from '../forms/form-entered.tsx'
 import { FormFoot } from '../forms/form-foot.tsx'
 import forms from '../forms/forms.module.css'
 import { type FormState, useForm } from '../forms/use-form.ts'
 import { Busy } from '../ui/busy.tsx'
 import { Checkbox } from '../ui/checkbox.tsx'
-import { EnteredField } from '../ui/entered-field.tsx'
 import { Panel, ScreenHead } from '../ui/panel.tsx'
 import { Segmented } from '../ui/segmented.tsx'
 import { TextField } from '../ui/text-field.tsx'
@@ -113,16 +113,14 @@ function OwnFields({ form }: { form: FormState<InstrumentForm> }) {
         onChange={(next) => form.set({ serialNumber: next })}
         error={form.problem('serialNumber')}
       />
-      <EnteredField
+      <FormEntered
+        form={form}
+        path="averagingTimeS"
         label={t('instruments.averaging', {})}
         hint={t('instruments.averaging_hint', {})}
         unit="s"
         value={averagingTime}
-        onChange={(next, valid) => {
-          form.unreadable('averagingTimeS', !valid)
-          if (valid) form.set({ averagingTime: next })
-        }}
-        error={form.problem('averagingTimeS')}
+        onChange={(next) => form.set({ averagingTime: next })}
       />
       <div className={forms.whole}>
         <p className={styles.question}>{t('instruments.sensing', {})}</p>

@@ -1,7 +1,7 @@
 import { useSay } from '../app/session.tsx'
+import { FormEntered } from '../forms/form-entered.tsx'
 import type { FormState } from '../forms/use-form.ts'
 import { Button, IconButton } from '../ui/button.tsx'
-import { EnteredField } from '../ui/entered-field.tsx'
 import { Select } from '../ui/select.tsx'
 import { type InstrumentForm, NEW_SENSED, type SensedForm, unitOfQuantity } from './instrument-form.ts'
 import styles from './instruments.module.css'
@@ -77,15 +77,13 @@ function AccuracyFields({ form, index, change }: Place & { change: Change }) {
       />
       {sensed.accuracyForm === 'none' ? null : (
         <>
-          <EnteredField
+          <FormEntered
+            form={form}
+            path={`senses.${index}.percentOfReading`}
             label={t('instruments.percent', {})}
             unit="%"
             value={sensed.percentOfReading}
-            onChange={(percentOfReading, valid) => {
-              form.unreadable(`senses.${index}.percentOfReading`, !valid)
-              if (valid) change({ percentOfReading })
-            }}
-            error={form.problem(`senses.${index}.percentOfReading`)}
+            onChange={(percentOfReading) => change({ percentOfReading })}
           />
           <Value
             form={form}
@@ -107,18 +105,16 @@ function Value({ form, index, label, part, change, field = part }: ValueProps) {
   const sensed = form.form.senses[index] ?? NEW_SENSED
   const path = `senses.${index}.${field}`
   return (
-    <EnteredField
+    <FormEntered
+      form={form}
+      path={path}
       // Another quantity has other units: the field starts afresh with it.
       key={sensed.quantity}
       label={label}
       as={part === 'resolution' || part === 'absolute' ? 'difference' : 'value'}
       unit={sensed[part]?.unit ?? sensed.low?.unit ?? unitOfQuantity(sensed.quantity)}
       value={sensed[part]}
-      onChange={(value, valid) => {
-        form.unreadable(path, !valid)
-        if (valid) change({ [part]: value })
-      }}
-      error={form.problem(path)}
+      onChange={(value) => change({ [part]: value })}
     />
   )
 }

@@ -176,7 +176,12 @@ export function FileChooser({ purpose, suggested, onPick, onClose }: FileChooser
             ))}
           </ul>
           {hasBackups ? (
-            <Checkbox label={t('projects.chooser.show_backups', {})} checked={showsBackups} onChange={setShowsBackups} />
+            <Checkbox
+              className={styles.backups}
+              label={t('projects.chooser.show_backups', {})}
+              checked={showsBackups}
+              onChange={setShowsBackups}
+            />
           ) : null}
           {listing.isSuccess && entries.length === 0 ? <p className={styles.none}>{t('projects.chooser.empty', {})}</p> : null}
         </div>
