@@ -42,6 +42,9 @@ try {
       `${ms(recording.recordMs)} / ${ms(recording.bareMs)}`,
     )
     say(
+      `        the same as its caller waits for it / bare: ${(recording.callMs / recording.bareMs).toFixed(2)}  ${ms(recording.callMs)} / ${ms(recording.bareMs)}`,
+    )
+    say(
       `        record one reading / a one-row commit: ${(recording.recordMs / recording.oneRowMs).toFixed(2)}  ${ms(recording.recordMs)} / ${ms(recording.oneRowMs)}`,
     )
   }
