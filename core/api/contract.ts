@@ -27,6 +27,7 @@ import { preview } from './criteria-preview.ts'
 import { Failure } from './errors.ts'
 import { imports } from './imports.ts'
 import { Job } from './jobs.ts'
+import { recalculation } from './recalculation.ts'
 
 export { Command } from './base.ts'
 export { Job } from './jobs.ts'
@@ -416,6 +417,7 @@ export const contract = {
   evaluation,
   compare,
   balance,
+  recalculation,
   criteria,
   audit,
   search,

@@ -40,6 +40,8 @@ export type RunInput = {
   readonly voidedByTerminal: ReadonlyMap<Uuid, number>
   /** of the facility in the revision that the run pinned, m; null where that states none, or the run pinned no facility */
   readonly facilityAltitudeM: number | null
+  /** the conditions of the run that carried readings come from, by terminal */
+  readonly carriedAir?: ReadonlyMap<Uuid, Pick<EntityBody<'run'>, 'conditions' | 'instrumentConditions'>>
   /** doors of the room, in the revisions that the run pinned */
   readonly doors: readonly Pinned<'door'>[]
   /** model of the filter element in each terminal, in the revisions that the run pinned; filters of one model share the error of their area */

@@ -47,6 +47,8 @@ export type MeasuredRow = [
   flags: string | null,
   instrumentRowId: number | null,
   atMs: number | null,
+  /** null for a velocity */
+  quantity: string | null,
 ]
 
 type Row = [
@@ -134,7 +136,7 @@ export function createReadingStore(file: ProjectFile) {
   const measured = db
     .prepare<[number], MeasuredRow>(
       `SELECT l.number, NULLIF(l.kind, 'filter_point'), l.terminal_id, l.row_number, l.column_number, l.offset_x_m, l.offset_y_m, l.cell_area_m2,
-         r.sample, r.si, NULLIF(r.flags, ''), r.instrument_id, r.at_ms
+         r.sample, r.si, NULLIF(r.flags, ''), r.instrument_id, r.at_ms, NULLIF(r.quantity, 'velocity')
        FROM location l LEFT JOIN reading r ON r.run_id = l.run_id AND r.location_id = l.id AND r.void_entry_id IS NULL
        WHERE l.run_id = ? AND l.retired = 0 ORDER BY l.number`,
     )

@@ -78,7 +78,7 @@ function leftIn(session: Session, roomId: string, runs: readonly StoredEntity<'r
 }
 
 function proposed(session: Session, roomId: string): RoomTask {
-  const { room, zones, terminals, criteriaSets } = scopeOf(session, roomId, null)
+  const { room, zones, terminals, criteriaSets } = scopeOf(session, { roomId, zoneId: null, method: 'face_velocity_grid' })
   const places = [...zones, ...criteriaSets].map(({ entity }) => entity)
   const averagingTimeS = leastAveragingToday(places, room.entity, AT_THE_FACE)
   return proposedTask(

@@ -1,8 +1,8 @@
 import type { z } from 'zod'
 import type { Command, contract } from '#core/api/contract.ts'
 import { message } from '#core/messages/say.ts'
-import { flagsFor, questionReading, refuseReading } from '#core/methods/airflow/plausibility.ts'
-import { methodOf } from '#core/methods/catalogue.ts'
+import { flagsFor, refuseReading } from '#core/methods/airflow/plausibility.ts'
+import { questionAt } from '#core/methods/airflow/plausibility-by-way.ts'
 import type { AuditEntry } from '#core/model/audit.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import type { Reading } from '#core/model/readings.ts'
@@ -11,7 +11,7 @@ import { parseEntered } from '#core/units/parse.ts'
 import { dimensionOf } from '#core/units/units.ts'
 import { problem } from '../project-file/problem.ts'
 import { commit, type Transaction } from './command.ts'
-import { type KnownInstrument, type RunContext, slotOf } from './run-context.ts'
+import { type KnownInstrument, type KnownPoint, type RunContext, slotOf } from './run-context.ts'
 import { pin } from './run-scope.ts'
 import type { Session } from './session.ts'
 import { changeSlot } from './slots.ts'
@@ -86,6 +86,7 @@ export function recordOne(
       field: `${field}.sample`,
     })
   }
+  refuseCarried(transaction, context, point, field)
   const old = context.inForce.get(slotOf(entry.point, entry.sample))
   if ((old?.reading.id ?? null) !== entry.replaces) throw problem('conflict', message('error.reading_changed', { point: entry.point }))
   if (old) refuseOthersWithoutReason(old.reading, command)
@@ -93,7 +94,7 @@ export function recordOne(
   const parsed = parseEntered(entry.typed, entry.unit)
   if (!parsed.ok) throw problem('invalid_input', parsed.problem, { field: `${field}.typed` })
   const { si, unit } = parsed.value
-  const quantity = methodOf(context.body.method).records
+  const { quantity, way, direction } = point
   const expected = DIMENSION_OF_QUANTITY[quantity]
   if (dimensionOf(unit) !== expected) {
     throw problem('invalid_input', message('rule.dimension', { expected, given: unit }), { field: `${field}.unit` })
@@ -101,12 +102,16 @@ export function recordOne(
   const refusal = refuseReading({ si, quantity, instrument: instrument.body })
   if (refusal) throw problem('invalid_input', refusal, { field: `${field}.typed` })
 
-  const question = questionReading({
+  const question = questionAt({
+    way,
+    quantity,
+    mayBeNegative: way === 'hood' && direction !== 'supply',
     si,
     typed: entry.typed,
     unit,
-    neighboursMps: neighbours(context, point.location.terminalId, entry.point),
+    neighbours: neighbours(context, point, entry.point),
     designVelocityMps: point.designVelocityMps,
+    designFlowM3ps: point.designFlowM3ps,
     instrument: instrument.body,
   })
   const flags = flagsFor({
@@ -148,19 +153,34 @@ export function recordOne(
   return reading
 }
 
+/** A terminal is carried or measured, never both: two sets of readings could not both be what was left. */
+function refuseCarried({ session }: Transaction, { body }: RunContext, { location }: KnownPoint, field: string): void {
+  const { terminalId } = location
+  if (terminalId === null || !body.carried.some(({ terminalIds }) => terminalIds.includes(terminalId))) return
+  const { tag } = session.find('terminal', terminalId).entity.body
+  throw problem('refused', message('error.is_carried', { tag }), { field: `${field}.point` })
+}
+
 /** How many points to either side are looked at: a filter rarely has more, and the work for one reading stays the same. */
 const NEAR_POINTS = 12
 
-/** Velocities in force around a point of the same filter, else the last few of the run. */
-function neighbours(context: RunContext, terminalId: string | null, point: number): number[] {
+/**
+ * Readings in force around a point of the same terminal, else the last few of the run of the same kind: what was read so in the same
+ * direction. Points of one duct have no others like them.
+ */
+function neighbours(context: RunContext, { location, quantity, way, direction }: KnownPoint, point: number): number[] {
   const near: number[] = []
   for (let other = point - NEAR_POINTS; other <= point + NEAR_POINTS; other += 1) {
-    if (other === point || context.points.get(other)?.location.terminalId !== terminalId) continue
+    if (other === point || context.points.get(other)?.location.terminalId !== location.terminalId) continue
     const reading = context.inForce.get(slotOf(other, 1))?.reading
     if (reading) near.push(reading.si)
   }
-  if (near.length > 0) return near
-  return [...context.inForce.values()].slice(-NEAR_POINTS).map(({ reading }) => reading.si)
+  if (near.length > 0 || way === 'duct_traverse' || way === 'flow_element') return near
+  const alike = [...context.inForce.values()].filter(({ reading }) => {
+    const place = context.points.get(reading.point)
+    return reading.point !== point && reading.quantity === quantity && place?.way === way && place.direction === direction
+  })
+  return alike.slice(-NEAR_POINTS).map(({ reading }) => reading.si)
 }
 
 /** An instrument is pinned with the first reading made with it, a certificate of it with the first reading made since it is known. */

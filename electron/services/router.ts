@@ -18,6 +18,7 @@ import { Jobs } from './jobs.ts'
 import { noticesOf } from './notices.ts'
 import { underOtherCriteria } from './other-criteria.ts'
 import { recordReadings, voidReadings } from './readings.ts'
+import { previewRecalculation } from './recalculation.ts'
 import { refreshRun } from './refresh-run.ts'
 import { resultOf } from './run-results.ts'
 import { completeRun, reopenRun, signRun } from './run-states.ts'
@@ -129,6 +130,9 @@ export function createRouter(
       certifications: os.compare.certifications.handler(({ input }) => compareVisits(workspace.session, input)),
       history: os.compare.history.handler(({ input }) => history(workspace.session, input.subjectId, input.quantity)),
       underOtherCriteria: os.compare.underOtherCriteria.handler(({ input }) => underOtherCriteria(workspace.session, input)),
+    },
+    recalculation: {
+      preview: os.recalculation.preview.handler(({ input }) => previewRecalculation(workspace.session, input.instrumentId)),
     },
     balance: {
       site: os.balance.site.handler(({ input }) => balanceOfSite(workspace.session, input)),

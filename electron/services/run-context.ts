@@ -1,7 +1,10 @@
 import { message } from '#core/messages/say.ts'
 import { leastAveragingTimeS } from '#core/methods/airflow/averaging.ts'
-import type { EntityBody } from '#core/model/entities.ts'
+import { airDirectionOf } from '#core/methods/airflow/ways.ts'
+import { methodOf } from '#core/methods/catalogue.ts'
+import type { AirDirection, EntityBody, FlowWay } from '#core/model/entities.ts'
 import type { Location, Reading } from '#core/model/readings.ts'
+import type { Quantity } from '#core/model/values.ts'
 import { localDate } from '#core/planning/dates.ts'
 import type { StoredEntity } from '../project-file/entities.ts'
 import { problem } from '../project-file/problem.ts'
@@ -18,7 +21,16 @@ export type KnownInstrument = {
   readonly calibrations: readonly { rowId: number; id: string; revision: number; body: EntityBody<'calibration'> }[]
 }
 
-export type KnownPoint = { readonly rowId: number; readonly location: Location; readonly designVelocityMps: number | null }
+export type KnownPoint = {
+  readonly rowId: number
+  readonly location: Location
+  /** what is recorded there, and by which way its terminal is measured; null at no terminal */
+  readonly quantity: Quantity
+  readonly way: FlowWay | null
+  readonly direction: AirDirection
+  readonly designVelocityMps: number | null
+  readonly designFlowM3ps: number | null
+}
 
 /** What is in force at one point and sample: enough to question the next value and to void this one. */
 export type InForce = Pick<StoredReading, 'rowId'> & { readonly reading: Reading }
@@ -74,11 +86,12 @@ export class RunContexts {
     const { stores } = this.#session
     const run = this.#session.find('run', runId)
     const pins = stores.runs.pins(run.rowId)
-    const designs = new Map<string, number | null>()
+    const method = methodOf(run.entity.body.method)
+    const terminals = new Map<string, EntityBody<'terminal'>>()
     let zoneOrRoomDesign: number | null = null
     for (const pin of pins) {
       // A pin's kind and body come from the same row.
-      if (pin.kind === 'terminal') designs.set(pin.id, (pin.body as EntityBody<'terminal'>).designVelocity?.si ?? null)
+      if (pin.kind === 'terminal') terminals.set(pin.id, pin.body as EntityBody<'terminal'>)
       if (pin.kind === 'zone' && pin.id === run.entity.body.zoneId)
         zoneOrRoomDesign = (pin.body as EntityBody<'zone'>).designVelocity?.si ?? null
       if (pin.kind === 'room') zoneOrRoomDesign ??= (pin.body as EntityBody<'room'>).designVelocity?.si ?? null
@@ -87,7 +100,16 @@ export class RunContexts {
     const pointsOfTerminal = new Map<string, number[]>()
     for (const { rowId, location } of stores.runs.locations(run.rowId)) {
       const terminalId = location.terminalId ?? ''
-      points.set(location.number, { rowId, location, designVelocityMps: designs.get(terminalId) ?? zoneOrRoomDesign })
+      const terminal = terminals.get(terminalId) ?? null
+      points.set(location.number, {
+        rowId,
+        location,
+        quantity: method.recordsAt(terminal),
+        way: terminal && method.wayAt(terminal),
+        direction: terminal ? airDirectionOf(terminal) : 'supply',
+        designVelocityMps: terminal?.designVelocity?.si ?? zoneOrRoomDesign,
+        designFlowM3ps: terminal?.designFlow?.si ?? null,
+      })
       const others = pointsOfTerminal.get(terminalId)
       if (others) others.push(location.number)
       else pointsOfTerminal.set(terminalId, [location.number])

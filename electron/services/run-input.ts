@@ -1,8 +1,10 @@
+import { withCarried } from '#core/methods/airflow/carried-readings.ts'
 import { inPathOrder } from '#core/methods/airflow/layout.ts'
 import { setsInForce } from '#core/methods/airflow/rules-in-force.ts'
 import type { MeasuredValue, RunInput } from '#core/methods/method.ts'
 import type { EntityBody, EntityKind } from '#core/model/entities.ts'
 import type { Location, ReadingFlag } from '#core/model/readings.ts'
+import type { Quantity } from '#core/model/values.ts'
 import type { StoredEntity } from '../project-file/entities.ts'
 import { parseFlags } from '../project-file/readings.ts'
 import type { CalculationPin } from '../project-file/runs.ts'
@@ -53,11 +55,23 @@ export function pinnedInput(
   }
 }
 
+/** Everything a run's calculation may look at: see {@link ownInput}, with the as-found readings that it carries. */
+export function runInput(session: Session, run: StoredEntity<'run'>): RunInput {
+  const input = ownInput(session, run)
+  const groups = run.entity.body.carried.flatMap(({ terminalIds, fromRunId }) => {
+    const source = session.stores.entities.find(fromRunId)
+    // A removed run carries nothing; its terminals read as not measured.
+    if (source?.entity.kind !== 'run' || source.entity.removed) return []
+    return [{ terminalIds, from: ownInput(session, session.find('run', fromRunId)) }]
+  })
+  return withCarried(input, groups)
+}
+
 /**
- * Everything a run's calculation may look at, read in plain rows ordered by location: pinned revisions, own layout, valid readings. While
+ * Everything that belongs to a run itself, read in plain rows ordered by location: pinned revisions, own layout, valid readings. While
  * a run is not signed, certificates made since may release what was read past due.
  */
-export function runInput(session: Session, run: StoredEntity<'run'>): RunInput {
+function ownInput(session: Session, run: StoredEntity<'run'>): RunInput {
   const { stores, localDates } = session
   const { uuids, ...pinned } = pinnedInput(session, run)
   const { locations, values } = measuredOf(stores.readings.measured(run.rowId), uuids, (atMs) => localDates.of(atMs))
@@ -90,7 +104,7 @@ function measuredOf(
   const locations: Location[] = []
   const values: MeasuredValue[] = []
   let previous = 0
-  for (const [number, kind, terminal, row, column, offsetXM, offsetYM, cellAreaM2, sample, si, flags, instrument, atMs] of rows) {
+  for (const [number, kind, terminal, row, column, offsetXM, offsetYM, cellAreaM2, sample, si, flags, instrument, atMs, quantity] of rows) {
     if (number !== previous) {
       previous = number
       // Only kinds of the model are ever written; the usual one is not spelled out in every row.
@@ -106,6 +120,8 @@ function measuredOf(
       flags: flags ? parseFlags(flags) : NO_FLAGS,
       instrumentId: uuids.get(instrument) ?? '',
       localDate: localDate(atMs),
+      // Only quantities of the model are ever written; the usual one is not spelled out in every row.
+      ...(quantity === null ? {} : { quantity: quantity as Quantity }),
     })
   }
   return { locations, values }

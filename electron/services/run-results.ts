@@ -23,10 +23,12 @@ export function signedResultOf(session: Session, run: StoredEntity<'run'>): RunR
 
 /**
  * Names the state of everything a run's result depends on: each change of it is a command in the run's own scope, or, until the run is
- * signed, a change of a certificate.
+ * signed, a change of a certificate or of a run that readings are carried from.
  */
 export function inputRevisionOf(session: Session, run: StoredEntity<'run'>): string {
-  const own = `${run.entity.revision}.${session.stores.trail.lastInScope(run.entity.id)}`
+  const carriedFrom = new Set(run.entity.body.carried.map(({ fromRunId }) => fromRunId))
+  const sources = [...carriedFrom].map((id) => session.stores.trail.lastInScope(id))
+  const own = [run.entity.revision, session.stores.trail.lastInScope(run.entity.id), ...sources].join('.')
   // The calendar day of a reading, and so whether a certificate covered it, follows the time zone of the site.
   return run.entity.body.state === 'signed' ? own : `${own}.${session.certificates.asOf}.${session.timeZone}`
 }

@@ -12,9 +12,13 @@ export type RunScope = {
   readonly terminals: readonly StoredEntity<'terminal'>[]
   readonly elements: readonly StoredEntity<'filter_element'>[]
   readonly criteriaSets: readonly StoredEntity<'criteria_set'>[]
+  /** its altitude gives the pressure that was not measured */
+  readonly facility: StoredEntity<'facility'> | null
+  /** doors of the room; none for a method that does not balance it */
+  readonly doors: readonly StoredEntity<'door'>[]
 }
 
-export function scopeOf(session: Session, roomId: string, zoneId: string | null): RunScope {
+export function scopeOf(session: Session, { roomId, zoneId, method }: Pick<EntityBody<'run'>, 'roomId' | 'zoneId' | 'method'>): RunScope {
   const { entities } = session.stores
   const room = session.find('room', roomId, 'roomId')
   const zones = entities.list('zone', { within: room.rowId }).filter(({ entity }) => zoneId === null || entity.id === zoneId)
@@ -27,11 +31,25 @@ export function scopeOf(session: Session, roomId: string, zoneId: string | null)
     .filter(({ entity }) => entity.parentId !== null && inScope.has(entity.parentId) && entity.body.removedOn === null)
   const setIds = new Set([room.entity.body.criteriaSetId, ...zones.map(({ entity }) => entity.body.criteriaSetId)])
   const criteriaSets = [...setIds].flatMap((id) => (id === null ? [] : [session.find('criteria_set', id, 'roomId')]))
-  return { room, zones, terminals, elements, criteriaSets }
+  const { parentId } = room.entity
+  const facility = parentId === null ? null : session.find('facility', parentId, 'roomId')
+  const doors =
+    facility && methodOf(method).balancesRoom
+      ? entities.list('door', { within: facility.rowId }).filter(({ entity }) => entity.body.roomIds.includes(roomId))
+      : []
+  return { room, zones, terminals, elements, criteriaSets, facility, doors }
 }
 
 export function pinsOf(scope: RunScope): StoredEntity[] {
-  return [scope.room, ...scope.zones, ...scope.terminals, ...scope.elements, ...scope.criteriaSets]
+  return [
+    scope.room,
+    ...scope.zones,
+    ...scope.terminals,
+    ...scope.elements,
+    ...scope.criteriaSets,
+    ...(scope.facility ? [scope.facility] : []),
+    ...scope.doors,
+  ]
 }
 
 /** Pins an entity's revision in a run, and records it, unless exactly that is pinned already. */
@@ -57,12 +75,13 @@ export function unpin(
 
 type PlacedTerminal = { readonly rowId: number; readonly id: string; readonly revision: number; readonly body: EntityBody<'terminal'> }
 
-/** Lays out points for terminals and adds them behind the points that are there; answers them as added. */
+/** Lays out points for terminals, or over the plane of a zone, and adds them behind the points that are there; answers them as added. */
 export function layOut(
   transaction: Transaction,
   run: { rowId: number; id: string; body: EntityBody<'run'> },
   terminals: readonly PlacedTerminal[],
   gridFor: ReadonlyMap<string, { rows: number; columns: number }>,
+  plane?: EntityBody<'zone'>['boundary'],
 ): Location[] {
   const { runs } = transaction.session.stores
   const method = methodOf(run.body.method)
@@ -72,6 +91,7 @@ export function layOut(
     terminals: terminals.filter((terminal) => method.measures(terminal.body)),
     facingDegrees: run.body.facingDegrees,
     gridFor,
+    ...(plane ? { plane: { boundary: plane, grid: run.body.planeGrid } } : {}),
   })
   return points.map((point) => {
     const added = { ...point, number: last + point.number }
@@ -82,4 +102,13 @@ export function layOut(
 
 export function asPlaced(stored: StoredEntity<'terminal'>): PlacedTerminal {
   return { rowId: stored.rowId, id: stored.entity.id, revision: stored.entity.revision, body: stored.entity.body }
+}
+
+/** The boundary of the zone whose plane a run measures; undefined for methods that measure terminals. */
+export function planeOf(
+  run: Pick<EntityBody<'run'>, 'method' | 'zoneId'>,
+  zones: RunScope['zones'],
+): EntityBody<'zone'>['boundary'] | undefined {
+  if (run.method !== 'plane_velocity_grid') return undefined
+  return zones.find(({ entity }) => entity.id === run.zoneId)?.entity.body.boundary
 }

@@ -7,13 +7,15 @@ import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import type { StoredEntity } from '../project-file/entities.ts'
 import { problem } from '../project-file/problem.ts'
 import { checkWritten } from './body-rules.ts'
+import { checkCarried } from './carried.ts'
 import { releasesOf } from './certificates.ts'
 import { commit, type Transaction } from './command.ts'
-import { asPlaced, layOut, pin, pinsOf, scopeOf, unpin } from './run-scope.ts'
+import { layOutPlaneAnew } from './run-points.ts'
+import { asPlaced, layOut, pin, pinsOf, planeOf, scopeOf } from './run-scope.ts'
 import type { Session } from './session.ts'
 import { signaturesOf } from './signatures.ts'
 
-type Detail = z.infer<typeof RunDetail>
+export type Detail = z.infer<typeof RunDetail>
 type StartInput = z.infer<NonNullable<(typeof contract.runs.start)['~orpc']['inputSchema']>>
 export type OnRun = { readonly command: Command; readonly runId: string; readonly revision: number }
 
@@ -69,7 +71,8 @@ export function startRun(session: Session, input: StartInput): Detail {
 export type RunBeginning = {
   readonly id: string
   readonly certificationId: string
-  readonly chosen: Omit<StartInput, 'command' | 'id' | 'certificationId'> & Partial<Pick<EntityBody<'run'>, 'missing' | 'note'>>
+  readonly chosen: Omit<StartInput, 'command' | 'id' | 'certificationId' | 'planeGrid'> &
+    Partial<Pick<EntityBody<'run'>, 'missing' | 'note' | 'planeGrid'>>
   readonly gridFor: ReadonlyMap<string, { rows: number; columns: number }>
 }
 
@@ -84,7 +87,11 @@ export function beginRun(transaction: Transaction, { id, certificationId, chosen
       throw problem('invalid_input', message('error.reference_missing', { what: 'zone' }), { field: 'zoneId' })
     }
   }
-  const scope = scopeOf(session, chosen.roomId, chosen.zoneId)
+  if (chosen.method === 'plane_velocity_grid' && chosen.zoneId === null)
+    throw problem('invalid_input', message('error.plane_needs_zone', {}), { field: 'zoneId' })
+  if (chosen.method === 'room_airflow' && chosen.zoneId !== null)
+    throw problem('invalid_input', message('error.room_flow_needs_room', {}), { field: 'zoneId' })
+  const scope = scopeOf(session, chosen)
   const body: EntityBody<'run'> = {
     conditions: { temperature: null, relativeHumidity: null, pressure: null },
     ...LATER_FIELDS.run,
@@ -97,7 +104,7 @@ export function beginRun(transaction: Transaction, { id, certificationId, chosen
   checkWritten('run', body, 'run')
   const run = { rowId: transaction.create('run', id, certification, body), id, body }
   for (const { rowId, entity } of pinsOf(scope)) pin(transaction, run, { rowId, id: entity.id, revision: entity.revision }, null)
-  const points = layOut(transaction, run, scope.terminals.map(asPlaced), gridFor)
+  const points = layOut(transaction, run, scope.terminals.map(asPlaced), gridFor, planeOf(body, scope.zones))
   if (points.length === 0) throw problem('refused', message('error.nothing_to_measure', {}), { field: 'roomId' })
   transaction.changes.push({ what: 'layout', runId: id, terminalIds: scope.terminals.map((t) => t.entity.id), before: [], after: points })
 }
@@ -109,7 +116,7 @@ function runAt(session: Session, input: OnRun): StoredEntity<'run'> {
   return run
 }
 
-function refuseUnlessOpen(run: StoredEntity<'run'>): void {
+export function refuseUnlessOpen(run: StoredEntity<'run'>): void {
   const { state } = run.entity.body
   if (state === 'signed') throw problem('refused', message('error.run_signed', {}))
   if (state === 'complete') throw problem('refused', message('error.run_complete', {}))
@@ -208,63 +215,10 @@ export function editRun(session: Session, input: RunEdit): Entity {
       const set = Object.fromEntries(Object.entries(input.set).filter(([, value]) => value !== undefined))
       const body = { ...run.entity.body, ...set }
       checkWritten('run', body, 'set')
+      checkCarried(session, run, body)
+      if (JSON.stringify(body.planeGrid) !== JSON.stringify(run.entity.body.planeGrid)) layOutPlaneAnew(transaction, run, body)
       transaction.revise(run, body)
     },
     () => session.find('run', input.runId).entity,
   )
-}
-
-export function refreshRun(session: Session, input: OnRun): Detail {
-  return onRun(session, 'run.refresh', input, refreshPins, () => runDetail(session, input.runId))
-}
-
-function refreshPins(transaction: Transaction, stored: StoredEntity<'run'>): void {
-  refuseUnlessOpen(stored)
-  const { session } = transaction
-  const { stores } = session
-  const run = { rowId: stored.rowId, id: stored.entity.id, body: stored.entity.body }
-  const scope = scopeOf(session, run.body.roomId, run.body.zoneId)
-  const pinned = new Map(stores.runs.pins(run.rowId).map((entry) => [entry.rowId, entry]))
-  const now = new Map(pinsOf(scope).map((target) => [target.rowId, target]))
-  for (const { kind, rowId, removed } of pinned.values()) {
-    if (kind !== 'instrument' || removed) continue
-    const instrument = stores.entities.findRow(rowId)
-    if (instrument) now.set(rowId, instrument)
-    for (const calibration of stores.entities.list('calibration', { within: rowId })) now.set(calibration.rowId, calibration)
-  }
-  const points = stores.runs.locations(run.rowId)
-  const measured = new Set(stores.readings.inForce(run.rowId).map((reading) => reading.locationRowId))
-  const keeps = (rowId: number) => points.some((point) => point.terminalRowId === rowId && measured.has(point.rowId))
-  // What was measured stays in the run with the terminal it was measured at.
-  const gone = [...pinned.values()].filter(
-    (entry) =>
-      !now.has(entry.rowId) &&
-      entry.kind !== 'instrument' &&
-      entry.kind !== 'calibration' &&
-      !(entry.kind === 'terminal' && keeps(entry.rowId)),
-  )
-  for (const entry of gone) unpin(transaction, run, entry)
-  for (const { rowId, entity } of now.values()) {
-    pin(transaction, run, { rowId, id: entity.id, revision: entity.revision }, pinned.get(rowId)?.revision ?? null)
-  }
-  const goneRows = new Set(gone.map((entry) => entry.rowId))
-  const retired = points.filter(({ terminalRowId, rowId }) => {
-    const terminal = scope.terminals.find((candidate) => candidate.rowId === terminalRowId)
-    return (terminalRowId !== null && goneRows.has(terminalRowId)) || (terminal?.entity.body.closed != null && !measured.has(rowId))
-  })
-  for (const { location } of retired) stores.runs.setRetired(run.rowId, location.number, true)
-  const placed = new Set(points.map((point) => point.terminalRowId))
-  const fresh = scope.terminals.filter((terminal) => !placed.has(terminal.rowId))
-  const added = layOut(transaction, run, fresh.map(asPlaced), new Map())
-  if (retired.length > 0 || added.length > 0) {
-    const terminalIds = new Set([...retired.flatMap(({ location }) => location.terminalId ?? []), ...fresh.map(({ entity }) => entity.id)])
-    transaction.changes.push({
-      what: 'layout',
-      runId: run.id,
-      terminalIds: [...terminalIds],
-      before: retired.map(({ location }) => location),
-      after: added,
-    })
-  }
-  if (transaction.changes.length > 0) transaction.revise(stored, run.body)
 }

@@ -45,6 +45,22 @@ export const errors = {
   'error.already_signed': (_p: Record<never, never>) => 'You have signed this run with this meaning already.',
   'error.nothing_to_measure': (_p: Record<never, never>) =>
     'There is no supply filter in use here, so there is nothing to measure. Place filters on the room map first.',
+  'error.plane_needs_zone': (_p: Record<never, never>) =>
+    'A measuring plane belongs to a zone. Choose the zone, or draw one in the room first.',
+  'error.room_flow_needs_room': (_p: Record<never, never>) =>
+    'The air flow of a room takes in every terminal of it. Choose the whole room, and not a zone.',
+  'error.plane_has_readings': (_p: Record<never, never>) =>
+    'This run has readings on the plane it has now. Void those readings first, or keep the plane.',
+  'error.way_has_readings': (p: { tags: string; terminals: number }) =>
+    `${p.tags} ${p.terminals === 1 ? 'is' : 'are'} measured another way now, and ${p.terminals === 1 ? 'has' : 'have'} readings. Void those readings first, or set the old way again.`,
+  'error.carried_as_left_only': (_p: Record<never, never>) => 'Only an as-left run carries readings from as found.',
+  'error.carried_from_elsewhere': (_p: Record<never, never>) =>
+    'Readings are carried from a complete as-found run of the same visit, room and method. Choose that run.',
+  'error.carried_twice': (p: { tag: string }) => `${p.tag} is carried twice. Name it once.`,
+  'error.carried_has_readings': (p: { tag: string }) => `${p.tag} has readings of its own in this run, so nothing is carried for it.`,
+  'error.carried_not_measured': (p: { tag: string }) => `${p.tag} has no readings in the as-found run. Measure it.`,
+  'error.is_carried': (p: { tag: string }) =>
+    `${p.tag} is carried from as found in this run. Take it out of the carried ones before you measure it.`,
   'error.grid_has_readings': (_p: Record<never, never>) =>
     'These filters have readings on the grid they have now. Void those readings first, or keep the grid.',
   'error.no_such_point': (p: { point: number }) => `This run has no point ${p.point} now. Look at the current grid.`,

@@ -1,4 +1,4 @@
-import type { Unit } from '#core/model/values.ts'
+import type { Dimension, Unit } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
 
 /** A velocity as the technician typed it: SI value, the unit it was typed in, and as many decimals as were typed. */
@@ -11,6 +11,12 @@ const near = (p: TypedVelocity & Near, f: Formatter) => {
   const figure = f.number(p.nearMps, 'velocity', { unit: p.unit })
   return p.isDesign ? `The design is ${figure}.` : `The others lie near ${figure}.`
 }
+
+/** A reading of any quantity as it was typed. */
+export type TypedReading = { si: number; unit: Unit; digits: number; of: { dimension: Dimension } }
+
+const reading = (p: TypedReading, f: Formatter) => f.quantity(p.si, p.of.dimension, { unit: p.unit, digits: p.digits })
+const inItsUnit = (si: number, p: TypedReading, f: Formatter) => f.quantity(si, p.of.dimension, { unit: p.unit })
 
 /** Questions asked beside a reading. They never block: an honest odd value stays as it is. */
 export const questions = {
@@ -29,6 +35,17 @@ export const questions = {
   'question.reverse_flow': (p: TypedVelocity, f: Formatter) => `${asTyped(p, f)}? This says that air moves back into the filter.`,
   'question.too_many_digits': (p: TypedVelocity & { stepMps: number; stepDigits: number; instrument: string }, f: Formatter) =>
     `${asTyped(p, f)}? ${p.instrument} shows steps of ${f.quantity(p.stepMps, 'velocity', { unit: p.unit, digits: p.stepDigits })}.`,
+  'question.wrong_way': (p: TypedReading, f: Formatter) => `${reading(p, f)}? This says that air moves the wrong way.`,
+  'question.far_from_expected': (p: TypedReading & { expected: { si: number; isDesign: boolean } }, f: Formatter) =>
+    `${reading(p, f)}? ${p.expected.isDesign ? 'The design is' : 'The others lie near'} ${inItsUnit(p.expected.si, p, f)}.`,
+  'question.weak_for_pitot': (p: TypedReading & { least: { pressurePa: number; velocityMps: number } }, f: Formatter) =>
+    `${reading(p, f)}? Under ${f.quantity(p.least.pressurePa, 'pressure', { unit: p.unit })} or ${f.quantity(p.least.velocityMps, 'velocity')} a pitot tube is not to be trusted.`,
+  'question.unusual_duct_velocity': (p: TypedReading & { mostMps: number }, f: Formatter) =>
+    `${reading(p, f)}? Ducts seldom carry more than ${f.quantity(p.mostMps, 'velocity', { unit: p.unit })}.`,
+  'question.under_range': (p: TypedReading & { limit: number; instrument: string }, f: Formatter) =>
+    `${reading(p, f)}? ${p.instrument} measures from ${inItsUnit(p.limit, p, f)}. Kept as below its range.`,
+  'question.over_range': (p: TypedReading & { limit: number; instrument: string }, f: Formatter) =>
+    `${reading(p, f)}? ${p.instrument} measures up to ${inItsUnit(p.limit, p, f)}. Kept, but it does not count.`,
 
   'refusal.cannot_sense': (p: { instrument: string; quantity: string }) =>
     `${p.instrument} does not measure ${p.quantity.replaceAll('_', ' ')}. Choose the instrument that was used.`,

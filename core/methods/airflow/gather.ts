@@ -4,8 +4,8 @@ import type { Location } from '#core/model/readings.ts'
 import type { Quantity } from '#core/model/values.ts'
 import { correctReading } from '#core/uncertainty/calibration-points.ts'
 import type { HoodFactor } from '../hood/hood-flow.ts'
-import type { MeasuredValue, Pinned, RunInput } from '../method.ts'
-import type { RunAir } from './air-of-run.ts'
+import type { Pinned, RunInput } from '../method.ts'
+import { airOf, type RunAir } from './air-of-run.ts'
 import { isAbove, isBelow } from './calibration-cover.ts'
 import { type NoBasis, OTHER_BASES, type OtherBasis } from './instrument-conversion.ts'
 import { type InstrumentUse, lookUpUses } from './instrument-use.ts'
@@ -27,6 +27,8 @@ export type ReadingsOfUse = { readonly use: InstrumentUse; readonly points: numb
 export type Gathered = {
   readonly terminal: Pinned<'terminal'>
   readonly way: FlowWay
+  /** the air that its readings are converted with: the run's, or that of the run they were carried from */
+  readonly air: RunAir
   readonly planned: readonly Location[]
   /** points with at least one valid sample */
   readonly numbers: number[]
@@ -132,16 +134,8 @@ function addBases(sums: Sums, slot: number, before: number, of: Gathered, use: I
 }
 
 /** The sample as it counts as indicated, on the way that its terminal is measured; null where it says nothing. */
-function addOtherWay(
-  sums: Sums,
-  slot: number,
-  before: number,
-  of: Gathered,
-  use: InstrumentUse,
-  value: number,
-  air: RunAir,
-): number | null {
-  const reading = airReading(value, of.way, of.terminal.body, use, air)
+function addOtherWay(sums: Sums, slot: number, before: number, of: Gathered, use: InstrumentUse, value: number): number | null {
+  const reading = airReading(value, of.way, of.terminal.body, use, of.air)
   if (reading.indicated === null) return null
   if (reading.weak) of.weak += 1
   if (reading.hood) of.hoodFactors.push(reading.hood)
@@ -160,7 +154,22 @@ function correctedBy(use: InstrumentUse, of: Gathered, si: number): number {
   return corrected
 }
 
-function addUp(input: RunInput, gathered: readonly Gathered[], owner: Int32Array, air: RunAir): Sums {
+type LookUp = { readonly quantity: Quantity; readonly uses: ReturnType<typeof lookUpUses> }
+
+/** Gives each terminal the look-up for its quantity and its air; terminals that share both share one. */
+function lookUpsFor(input: RunInput): (of: Gathered) => LookUp {
+  const known = new Map<RunAir, Map<Quantity, LookUp>>()
+  return ({ way, terminal, air }) => {
+    const quantity = quantityOf(way, terminal.body)
+    const ofAir = known.get(air) ?? new Map<Quantity, LookUp>()
+    known.set(air, ofAir)
+    const lookUp = ofAir.get(quantity) ?? { quantity, uses: lookUpUses(input, quantity, air) }
+    ofAir.set(quantity, lookUp)
+    return lookUp
+  }
+}
+
+function addUp(input: RunInput, gathered: readonly Gathered[], owner: Int32Array): Sums {
   const { locations, values } = input
   const slotOf = slotLookup(locations)
   const sums: Sums = {
@@ -170,24 +179,20 @@ function addUp(input: RunInput, gathered: readonly Gathered[], owner: Int32Array
     below: new Int32Array(locations.length),
   }
   const { totals, samples, below } = sums
-  const lookups = new Map<Quantity, ReturnType<typeof lookUpUses>>()
-  const lookupOf = (quantity: Quantity) => {
-    const known = lookups.get(quantity) ?? lookUpUses(input, quantity, air)
-    lookups.set(quantity, known)
-    return known
-  }
-  const velocity = lookupOf('velocity')
+  const lookUps = gathered.map(lookUpsFor(input))
   for (let i = 0; i < values.length; i += 1) {
     const value = values[i]
     if (!value) continue
     const slot = slotOf(value.point)
-    const of = slot < 0 ? undefined : gathered[owner[slot] ?? -1]
-    if (!of) continue
-    const use = of.way === 'face_grid' ? velocity(value.instrumentId, value.localDate) : usedAt(of, value, lookupOf)
-    if (use === null || (of.way === 'face_grid' && value.quantity !== undefined && value.quantity !== 'velocity')) {
+    const ownedBy = slot < 0 ? -1 : (owner[slot] ?? -1)
+    const of = gathered[ownedBy]
+    const lookUp = lookUps[ownedBy]
+    if (!of || !lookUp) continue
+    if ((value.quantity ?? 'velocity') !== lookUp.quantity) {
       of.unusable += 1
       continue
     }
+    const use = lookUp.uses(value.instrumentId, value.localDate)
     const { si, flags } = value
     const flagged = flags.length > 0
     if (flagged && flags.includes('carried')) of.carried = true
@@ -199,7 +204,7 @@ function addUp(input: RunInput, gathered: readonly Gathered[], owner: Int32Array
     const told = use.curve ? correctedBy(use, of, si) : si
     let counts: number | null = told
     if (of.way === 'face_grid') addBases(sums, slot, before, of, use, told)
-    else counts = addOtherWay(sums, slot, before, of, use, told, air)
+    else counts = addOtherWay(sums, slot, before, of, use, told)
     if (counts === null) {
       of.unusable += 1
       continue
@@ -217,23 +222,18 @@ function addUp(input: RunInput, gathered: readonly Gathered[], owner: Int32Array
   return sums
 }
 
-/** What the instrument says at a terminal that is not measured by a grid of velocities; null for a reading of another quantity. */
-function usedAt(of: Gathered, value: MeasuredValue, lookupOf: (quantity: Quantity) => ReturnType<typeof lookUpUses>): InstrumentUse | null {
-  const wanted = quantityOf(of.way, of.terminal.body)
-  return (value.quantity ?? 'velocity') === wanted ? lookupOf(wanted)(value.instrumentId, value.localDate) : null
-}
-
 function markBelow(of: Gathered): void {
   while (of.belowRange.length < of.numbers.length - 1) of.belowRange.push(false)
   of.belowRange.push(true)
   of.belowPoints += 1
 }
 
-function emptyFor(terminal: Pinned<'terminal'>, way: FlowWay, planned: Location[]): Gathered {
+function emptyFor(terminal: Pinned<'terminal'>, way: FlowWay, air: RunAir, planned: Location[]): Gathered {
   const means: number[] = []
   return {
     terminal,
     way,
+    air,
     planned,
     numbers: [],
     means,
@@ -281,10 +281,12 @@ export function gather(
   const gathered = terminals.map(({ terminal, way }): Gathered => {
     const points: Location[] = []
     planned.push(points)
-    return emptyFor(terminal, way, points)
+    const carriedFrom = input.carriedAir?.get(terminal.id)
+    const own = carriedFrom ? airOf({ run: { ...input.run, ...carriedFrom }, facilityAltitudeM: input.facilityAltitudeM }) : air
+    return emptyFor(terminal, way, own, points)
   })
   const owner = dealOut(locations, gathered, planned)
-  const { totals, others, samples, below } = addUp(input, gathered, owner, air)
+  const { totals, others, samples, below } = addUp(input, gathered, owner)
   for (let slot = 0; slot < locations.length; slot += 1) {
     const count = samples[slot] ?? 0
     const location = locations[slot]

@@ -20,8 +20,9 @@ export type AirBalance = {
 }
 
 /** Standard flow of a terminal, m3/s at the reference density; 'unknown' where its mass cannot be told, null where it was not measured. */
-function standardFlow(terminal: Measured, air: RunAir, referenceKgpm3: number): number | null | NoBasis {
+function standardFlow(terminal: Measured, referenceKgpm3: number): number | null | NoBasis {
   const indicated = terminal.as_indicated
+  const { air } = indicated.of
   if (indicated.flowM3ps === null || indicated.flowM3ps === 0) return indicated.flowM3ps
   const actual = figuresOn(terminal, 'actual')
   if (actual && actual.flowM3ps !== null && air.actualKgpm3 !== null) return (actual.flowM3ps * air.actualKgpm3) / referenceKgpm3
@@ -45,7 +46,7 @@ function asTerminal({ as_indicated: { of, direction } }: Measured, standardFlowM
 export function airBalance(input: RunInput, terminals: readonly Measured[], air: RunAir, mayReadReverse: boolean): AirBalance {
   const contributors = (['supply', 'return', 'exhaust'] as const).flatMap((direction) => contributorsTo(direction, terminals))
   const referenceKgpm3 = sharedStandardDensityKgpm3(input.instruments) ?? REFERENCE_DENSITY_KGPM3
-  const flows = contributors.map((terminal) => ({ terminal, flow: standardFlow(terminal, air, referenceKgpm3) }))
+  const flows = contributors.map((terminal) => ({ terminal, flow: standardFlow(terminal, referenceKgpm3) }))
   let lack: NoBasis | null = null
   const known: BalanceTerminal[] = []
   for (const { terminal, flow } of flows) {

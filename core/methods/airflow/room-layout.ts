@@ -1,3 +1,4 @@
+import type { EntityBody, FlowWay } from '#core/model/entities.ts'
 import type { Location } from '#core/model/readings.ts'
 import type { LayoutRequest, Pinned } from '../method.ts'
 import { ductPoints } from './duct-layout.ts'
@@ -33,4 +34,20 @@ function pointsOf(terminal: Pinned<'terminal'>, request: LayoutRequest): Point[]
 export function layOutRoom(request: LayoutRequest): Location[] {
   const open = inPathOrder(request.terminals.filter((terminal) => terminal.body.closed === null))
   return open.flatMap((terminal) => pointsOf(terminal, request)).map((point, index) => ({ number: index + 1, ...point }))
+}
+
+type Terminal = EntityBody<'terminal'>
+
+/** What of a duct decides where its points lie and what is read there. */
+function traverseOf({ duct }: Terminal): string {
+  if (!duct) return ''
+  const { section, rule, lines, pointsPerLine, measures } = duct
+  const size = section.shape === 'round' ? [section.diameter.si] : [section.width.si, section.height.si]
+  return [section.shape, ...size, rule, lines, pointsPerLine, measures].join(' ')
+}
+
+/** Whether a terminal that was changed has to be measured at other points than before: by another way, or in a duct of another size or rule. */
+export function needsOtherPoints(wayAt: (terminal: Terminal) => FlowWay | null, before: Terminal, after: Terminal): boolean {
+  const way = wayAt(after)
+  return wayAt(before) !== way || (way === 'duct_traverse' && traverseOf(before) !== traverseOf(after))
 }
