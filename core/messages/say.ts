@@ -16,9 +16,11 @@ import { airSystems as airSystemsScreen } from './en/screens/air-systems.ts'
 import { app as appScreen } from './en/screens/app.ts'
 import { audit as auditScreen } from './en/screens/audit.ts'
 import { balance as balanceScreen } from './en/screens/balance.ts'
+import { budgets as budgetsScreen } from './en/screens/budgets.ts'
 import { certifications as certificationsScreen } from './en/screens/certifications.ts'
 import { compare as compareScreen } from './en/screens/compare.ts'
 import { criteria as criteriaScreen } from './en/screens/criteria.ts'
+import { criteriaRevisions as criteriaRevisionsScreen } from './en/screens/criteria-revisions.ts'
 import { instruments as instrumentsScreen } from './en/screens/instruments.ts'
 import { map as mapScreen } from './en/screens/map.ts'
 import { measuring as measuringScreen } from './en/screens/measuring.ts'
@@ -58,6 +60,8 @@ const en = {
   ...measuringScreen,
   ...compareScreen,
   ...criteriaScreen,
+  ...criteriaRevisionsScreen,
+  ...budgetsScreen,
   ...instrumentsScreen,
   ...planScreen,
   ...auditScreen,

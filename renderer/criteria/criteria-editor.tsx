@@ -5,20 +5,24 @@ import type { Entity } from '#core/model/entities.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { api, orpc } from '../app/client.ts'
 import { Gone } from '../app/gone.tsx'
-import { newCommand, newId, useFailureText, useSay } from '../app/session.tsx'
+import { newCommand, newId, useCanChange, useFailureText, useSay } from '../app/session.tsx'
 import { useNoWhy } from '../app/why.tsx'
 import { FormFoot } from '../forms/form-foot.tsx'
 import forms from '../forms/forms.module.css'
 import { type FormState, useForm } from '../forms/use-form.ts'
 import { Busy } from '../ui/busy.tsx'
+import { Button } from '../ui/button.tsx'
 import { Panel, ScreenHead } from '../ui/panel.tsx'
 import { Select } from '../ui/select.tsx'
 import { TextField } from '../ui/text-field.tsx'
 import { useToast } from '../ui/toast.tsx'
 import styles from './criteria.module.css'
 import { CriterionLines } from './criterion-lines.tsx'
-import { Revisions } from './revisions.tsx'
+import { CompareRevisions, Revisions } from './revisions.tsx'
 import { EMPTY_SET, formOfSet, type SetForm, setOfForm, setProblems } from './set-form.ts'
+import { useSetRevisions } from './set-revisions.ts'
+import { UncertaintyFields } from './uncertainty-fields.tsx'
+import { VerdictPreview } from './verdict-preview.tsx'
 
 const NEW = 'new'
 
@@ -43,6 +47,7 @@ function SetEditor({ set }: { set: Entity<'criteria_set'> | null }) {
       <ScreenHead
         title={set?.body.name ?? t('criteria.new_name', {})}
         about={set ? t('criteria.revision', { revision: set.revision }) : t('criteria.about', {})}
+        actions={set ? <CopySet set={set} /> : undefined}
       />
       <div className={styles.columns}>
         <div className={forms.stack}>
@@ -51,6 +56,9 @@ function SetEditor({ set }: { set: Entity<'criteria_set'> | null }) {
           </Panel>
           <Panel title={t('criteria.set', {})}>
             <SetFields form={form} />
+          </Panel>
+          <Panel title={t('criteria.uncertainty', {})}>
+            <UncertaintyFields form={form} />
           </Panel>
           {form.changed && set ? (
             <TextField
@@ -64,9 +72,47 @@ function SetEditor({ set }: { set: Entity<'criteria_set'> | null }) {
           <FormFoot form={form} isNew={set === null} />
           {form.changed && set ? <p className={styles.faint}>{t('criteria.revision_note', { revision: set.revision + 1 })}</p> : null}
         </div>
-        {set ? <Revisions id={set.id} /> : null}
+        {set ? <OfRevisions set={set} form={form} /> : null}
       </div>
     </div>
+  )
+}
+
+/** What came before, what differs, and what the draft would do to verdicts. */
+function OfRevisions({ set, form }: { set: Entity<'criteria_set'>; form: FormState<SetForm> }) {
+  const revisions = useSetRevisions(set.id)
+  const draft = form.changed ? { body: setProblems(form.form).length > 0 ? null : setOfForm(form.form) } : null
+  return (
+    <div className={forms.stack}>
+      {revisions ? <VerdictPreview setId={set.id} revisions={revisions} draft={draft} /> : null}
+      {revisions ? <CompareRevisions revisions={revisions} draft={draft?.body ?? null} /> : null}
+      <Revisions revisions={revisions} />
+    </div>
+  )
+}
+
+/** A set of its own to adapt, from the saved one. */
+function CopySet({ set }: { set: Entity<'criteria_set'> }) {
+  const t = useSay()
+  const toast = useToast()
+  const canChange = useCanChange()
+  const [, go] = useLocation()
+  const copy = async () => {
+    const id = newId()
+    const body = { ...set.body, name: t('criteria.copy_name', { name: set.body.name }).slice(0, 120) }
+    try {
+      const change = { kind: 'criteria_set', id, parentId: null, revision: null, body } as const
+      await api.entities.change({ command: newCommand(), name: 'create', scope: 'project', changes: [change] })
+      toast.note(t('criteria.copied', { name: body.name }))
+      go(`/criteria/${id}`)
+    } catch (error) {
+      toast.problem(error)
+    }
+  }
+  return (
+    <Button icon="add" disabled={!canChange} onClick={() => void copy()}>
+      {t('criteria.copy', {})}
+    </Button>
   )
 }
 

@@ -63,6 +63,13 @@ export function CriterionFields(props: FieldsProps) {
           error={problem('scope')}
         />
         <Select label={t('criteria.plane', {})} value={draft.plane} choices={choices.planes} onChange={(plane) => set({ plane })} />
+        <Select
+          label={t('criteria.basis', {})}
+          value={draft.basis}
+          choices={choices.bases}
+          hint={t('criteria.basis_hint', {})}
+          onChange={(basis) => set({ basis })}
+        />
         <TextField
           className={forms.whole}
           label={t('criteria.source', {})}

@@ -65,7 +65,7 @@ function CriterionLine({ draft, open, wrong, onOpen, onSwitch }: CriterionLinePr
         <span className={wrong ? styles.wrong : styles.criterionForm}>
           {criterion ? t('criteria.form_words', { form: criterion.form }) : t('criteria.problem.missing', {})}
         </span>
-        <span className={styles.criterionSmall}>{t('criteria.where_words', { scope: draft.scope, plane: draft.plane })}</span>
+        <span className={styles.criterionSmall}>{t('criteria.where_words', draft)}</span>
         <span className={styles.criterionSmall}>{draft.source || t('criteria.no_source', {})}</span>
       </div>
       <IconButton

@@ -7,6 +7,7 @@ export function useCriterionChoices(): {
   quantities: Choice<Criterion['quantity']>[]
   scopes: Choice<Criterion['scope']>[]
   planes: Choice<Criterion['plane']>[]
+  bases: Choice<Criterion['basis']>[]
   forms: Choice<CriterionForm['kind']>[]
 } {
   const t = useSay()
@@ -19,6 +20,8 @@ export function useCriterionChoices(): {
       { value: 'velocity_spread', label: t('criteria.quantity.velocity_spread', {}) },
       { value: 'filter_to_filter_spread', label: t('criteria.quantity.filter_to_filter_spread', {}) },
       { value: 'largest_deviation', label: t('criteria.quantity.largest_deviation', {}) },
+      { value: 'air_offset', label: t('criteria.quantity.air_offset', {}) },
+      { value: 'air_offset_percent', label: t('criteria.quantity.air_offset_percent', {}) },
     ],
     scopes: [
       { value: 'point', label: t('criteria.scope.point', {}) },
@@ -30,6 +33,11 @@ export function useCriterionChoices(): {
       { value: 'any', label: t('criteria.plane.any', {}) },
       { value: 'filter_face', label: t('criteria.plane.filter_face', {}) },
       { value: 'working_height', label: t('criteria.plane.working_height', {}) },
+    ],
+    bases: [
+      { value: 'actual', label: t('criteria.basis.actual', {}) },
+      { value: 'standard', label: t('criteria.basis.standard', {}) },
+      { value: 'as_indicated', label: t('criteria.basis.as_indicated', {}) },
     ],
     forms: [
       { value: 'at_least', label: t('criteria.form.at_least', {}) },

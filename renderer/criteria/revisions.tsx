@@ -1,63 +1,75 @@
-import { useQuery } from '@tanstack/react-query'
+import { useState } from 'react'
 import type { CriteriaSet } from '#core/model/criteria.ts'
-import type { Uuid } from '#core/model/values.ts'
-import { orpc } from '../app/client.ts'
-import { useSay, useSentence, useSession } from '../app/session.tsx'
+import { useSay, useSession } from '../app/session.tsx'
+import forms from '../forms/forms.module.css'
 import { Busy } from '../ui/busy.tsx'
 import { Panel } from '../ui/panel.tsx'
+import { Select } from '../ui/select.tsx'
 import styles from './criteria.module.css'
-import { setChanges } from './set-changes.ts'
-
-type Revision = { number: number; at: string; personId: Uuid; reason: string; body: CriteriaSet; before: CriteriaSet | null }
+import { DifferenceList, DifferenceTable } from './revision-differences.tsx'
+import type { SetRevision } from './set-revisions.ts'
 
 /** How a criteria set came to be as it is: every revision, by whom, why, and what changed. */
-export function Revisions({ id }: { id: Uuid }) {
+export function Revisions({ revisions }: { revisions: readonly SetRevision[] | null }) {
   const t = useSay()
-  const query = useQuery(orpc.entities.revisions.queryOptions({ input: { id } }))
-  const own = (query.data ?? []).flatMap(({ entity, ...made }) => (entity.kind === 'criteria_set' ? [{ ...made, entity }] : []))
-  const ordered = own.sort((a, b) => a.entity.revision - b.entity.revision)
-  const revisions = ordered.map(
-    ({ entity, at, personId, reason }, index): Revision => ({
-      number: entity.revision,
-      at,
-      personId,
-      reason,
-      body: entity.body,
-      before: ordered[index - 1]?.entity.body ?? null,
-    }),
-  )
   return (
     <Panel title={t('criteria.history', {})} flush>
-      {query.isPending ? <Busy label={t('app.loading', {})} /> : null}
+      {revisions === null ? <Busy label={t('app.loading', {})} /> : null}
       <ol className={styles.revisions}>
-        {revisions.reverse().map((revision) => (
-          <RevisionEntry key={revision.number} revision={revision} />
-        ))}
+        {revisions
+          ?.map((revision, index) => (
+            <RevisionEntry key={revision.number} revision={revision} before={revisions[index - 1]?.body ?? null} />
+          ))
+          .reverse()}
       </ol>
     </Panel>
   )
 }
 
-function RevisionEntry({ revision }: { revision: Revision }) {
+function RevisionEntry({ revision, before }: { revision: SetRevision; before: CriteriaSet | null }) {
   const t = useSay()
-  const sentence = useSentence()
   const { people } = useSession()
   const person = people.find((one) => one.id === revision.personId)?.body.name ?? ''
-  const changes = revision.before ? setChanges(revision.before, revision.body) : []
   return (
     <li className={styles.revision}>
       <p className={styles.revisionHead}>{t('criteria.revision', { revision: revision.number })}</p>
       <p className={styles.criterionSmall}>{t('criteria.history.by', { person, at: revision.at })}</p>
       {revision.reason ? <p>{revision.reason}</p> : null}
-      {changes.length > 0 ? (
-        <ul className={styles.changes}>
-          {changes.map((change) => (
-            <li key={JSON.stringify(change)}>{sentence(change)}</li>
-          ))}
-        </ul>
-      ) : (
-        <p className={styles.soft}>{t('criteria.history.first', {})}</p>
-      )}
+      {before ? <DifferenceList before={before} after={revision.body} /> : <p className={styles.soft}>{t('criteria.history.first', {})}</p>}
     </li>
+  )
+}
+
+const DRAFT = 'draft'
+
+type CompareProps = { revisions: readonly SetRevision[]; draft: CriteriaSet | null }
+
+/** Any two revisions side by side, the unsaved draft among them. */
+export function CompareRevisions({ revisions, draft }: CompareProps) {
+  const t = useSay()
+  const last = revisions.at(-1)
+  const [from, setFrom] = useState<string | null>(null)
+  const [to, setTo] = useState<string | null>(null)
+  const choices = [
+    ...revisions.map(({ number }) => ({ value: String(number), label: t('criteria.revision', { revision: number }) })),
+    ...(draft ? [{ value: DRAFT, label: t('criteria.compare.draft', {}) }] : []),
+  ]
+  const latest = draft ? DRAFT : String(last?.number ?? '')
+  const earlier = from ?? String((draft ? last : (revisions.at(-2) ?? last))?.number ?? '')
+  const later = to ?? latest
+  const bodyOf = (value: string) => (value === DRAFT ? draft : (revisions.find(({ number }) => String(number) === value)?.body ?? null))
+  const before = bodyOf(earlier)
+  const after = bodyOf(later)
+  if (choices.length < 2) return null
+  return (
+    <Panel title={t('criteria.compare', {})}>
+      <div className={forms.stack}>
+        <div className={forms.grid}>
+          <Select label={t('criteria.compare.earlier', {})} value={earlier} choices={choices} onChange={setFrom} />
+          <Select label={t('criteria.compare.later', {})} value={later} choices={choices} onChange={setTo} />
+        </div>
+        {before && after ? <DifferenceTable before={before} after={after} /> : null}
+      </div>
+    </Panel>
   )
 }

@@ -4,13 +4,14 @@ import { checkBody } from '#core/model/rules.ts'
 import { readNumber } from '#core/units/number-text.ts'
 import type { FieldProblem } from '../forms/use-form.ts'
 import { type CriterionDraft, criterionOfDraft, criterionProblems, draftOfCriterion } from './criterion-form.ts'
+import { draftOfUncertainty, type UncertaintyDraft, uncertaintyOfDraft, uncertaintyProblems } from './uncertainty-form.ts'
 
 /** A criteria set as its form holds it. */
 export type SetForm = Pick<CriteriaSet, 'name' | 'note' | 'comparison'> & {
   decision: CriteriaSet['decisionRule']['kind']
   /** multiple of U, as typed */
   multiple: string
-  uncertainty: CriteriaSet['uncertainty']
+  uncertainty: UncertaintyDraft
   criteria: CriterionDraft[]
   /** why it changes; goes into the trail, not into the set */
   reason: string
@@ -34,7 +35,7 @@ export function formOfSet(set: CriteriaSet): SetForm {
     comparison,
     decision: decisionRule.kind,
     multiple: String(multiple),
-    uncertainty,
+    uncertainty: draftOfUncertainty(uncertainty),
     criteria: set.criteria.map(draftOfCriterion),
     reason: '',
   }
@@ -51,7 +52,7 @@ export function setOfForm(form: SetForm): CriteriaSet | null {
   if (criteria.length < form.criteria.length) return null
   const { name, note, comparison, uncertainty } = form
   const decisionRule = form.decision === 'simple' ? ({ kind: 'simple' } as const) : { kind: 'guarded' as const, multiple: multipleOf(form) }
-  return { name, note, comparison, decisionRule, uncertainty, criteria }
+  return { name, note, comparison, decisionRule, uncertainty: uncertaintyOfDraft(uncertainty), criteria }
 }
 
 /** The fields of the engine's rules as this form names them. */
@@ -70,7 +71,7 @@ export function setProblems(form: SetForm): FieldProblem[] {
   if (form.decision === 'guarded' && !(multiple >= 0 && multiple <= 2)) {
     problems.push({ field: 'multiple', code: 'criteria.problem.multiple', params: {} })
   }
-  problems.push(...form.criteria.flatMap(criterionProblems))
+  problems.push(...uncertaintyProblems(form.uncertainty), ...form.criteria.flatMap(criterionProblems))
   const set = setOfForm(form)
   if (problems.length > 0 || !set) return problems
   return checkBody('criteria_set', set).map(({ field, code, params }) => ({ field: limitField(form, ownField(field)), code, params }))

@@ -3,7 +3,6 @@ import { startingCriteriaSets } from '#core/criteria/starting-sets.ts'
 import { CriteriaSet } from '#core/model/criteria.ts'
 import type { Entered, Unit } from '#core/model/values.ts'
 import { draftOfCriterion, keyOfTitle, NEW_CRITERION, unitOfLimits, withQuantity } from '#renderer/criteria/criterion-form.ts'
-import { setChanges } from '#renderer/criteria/set-changes.ts'
 import { formOfSet, setOfForm, setProblems } from '#renderer/criteria/set-form.ts'
 
 const value = (si: number, unit: Unit): Entered => ({ si, typed: String(si), unit })
@@ -27,6 +26,20 @@ describe('the form of a criteria set', () => {
     expect(fields(setProblems({ ...formOfSet(guarded), multiple: '3' }))).toEqual(['multiple'])
     expect(fields(setProblems({ ...formOfSet(guarded), multiple: 'much' }))).toEqual(['multiple'])
     expect(setProblems({ ...formOfSet(guarded), multiple: '1,5' })).toEqual([])
+  })
+
+  test('numbers of the uncertainty settings that are none, or out of range, are said at their field', () => {
+    const form = formOfSet(starting)
+    const typed = (uncertainty: Partial<typeof form.uncertainty>) => ({ ...form, uncertainty: { ...form.uncertainty, ...uncertainty } })
+    expect(fields(setProblems(typed({ areaPercent: 'one', pressurePa: '-1' })))).toEqual([
+      'uncertainty.areaPercent',
+      'uncertainty.pressurePa',
+    ])
+    expect(fields(setProblems(typed({ coverageKind: 'fixed', factor: '9' })))).toEqual(['uncertainty.factor'])
+    expect(setOfForm(typed({ volumePercent: '2,5', coverageKind: 'fixed', factor: '2' }))?.uncertainty).toMatchObject({
+      volumePercent: 2.5,
+      coverage: { kind: 'fixed', factor: 2 },
+    })
   })
 
   test('a new criterion says what is missing, at its own line', () => {
@@ -97,35 +110,5 @@ describe('editing a criterion', () => {
     const [first] = starting.criteria
     if (!first) throw new Error('a starting set has criteria')
     expect(draftOfCriterion(first, 3)).toMatchObject({ line: 3, key: first.key, title: first.title })
-  })
-})
-
-describe('what a revision changed', () => {
-  test('limits with before and after, switches, wording, added and removed ones, and the set itself', () => {
-    const [first, second, third, ...others] = starting.criteria
-    if (!first || !second || !third) throw new Error('a starting set has criteria')
-    const after: CriteriaSet = {
-      ...starting,
-      name: 'Ours',
-      criteria: [
-        { ...first, form: { kind: 'within_percent_of_design', percent: 15 } },
-        { ...second, source: 'Site rule' },
-        { ...third, on: !third.on },
-        ...others.slice(1),
-        { ...first, key: 'another', title: 'Another' },
-      ],
-    }
-    expect(setChanges(starting, after)).toEqual([
-      {
-        code: 'criteria.history.limit',
-        params: { title: first.title, before: first.form, after: { kind: 'within_percent_of_design', percent: 15 } },
-      },
-      { code: 'criteria.history.other', params: { title: second.title } },
-      { code: 'criteria.history.switched', params: { title: third.title, on: !third.on } },
-      { code: 'criteria.history.added', params: { title: 'Another', form: first.form } },
-      { code: 'criteria.history.removed', params: { title: others[0]?.title } },
-      { code: 'criteria.history.set', params: {} },
-    ])
-    expect(setChanges(starting, starting)).toEqual([])
   })
 })

@@ -1,64 +1,7 @@
-import type { CriteriaSet, Criterion, CriterionForm, CriterionQuantity, CriterionScope, Limit } from '#core/model/criteria.ts'
-import type { Entered } from '#core/model/values.ts'
-import { enteredText } from '#core/units/format.ts'
-import { unitLabel } from '#core/units/units.ts'
+import type { CriteriaSet, Criterion, CriterionForm } from '#core/model/criteria.ts'
+import { BASIS, formWords, PLANE, QUANTITY, rule, SCOPE } from './criteria-words.ts'
 
 type None = Record<never, never>
-
-const QUANTITY: Readonly<Record<CriterionQuantity, string>> = {
-  face_velocity: 'Face velocity',
-  flow: 'Flow',
-  air_changes: 'Air changes',
-  outside_air_changes: 'Air changes from the air handler alone',
-  velocity_spread: 'Spread of velocities',
-  filter_to_filter_spread: 'Spread from filter to filter',
-  largest_deviation: 'Largest deviation from the mean',
-  air_offset: 'Offset flow',
-  air_offset_percent: 'Offset in percent of supply',
-}
-const SCOPE: Readonly<Record<CriterionScope, string>> = {
-  point: 'every point',
-  filter: 'every filter',
-  zone: 'the zone',
-  room: 'the room',
-}
-const PLANE: Readonly<Record<Criterion['plane'], string>> = {
-  filter_face: 'at the filter face',
-  working_height: 'at working height',
-  any: 'at either plane',
-}
-
-function entered(value: Entered): string {
-  const text = enteredText(value)
-  return /[^\d.,\s−-]/.test(text) ? text : `${text} ${unitLabel(value.unit)}`
-}
-
-function limit(value: Limit): string {
-  return value.from === 'value' ? entered(value.value) : 'the room’s required minimum'
-}
-
-/** A criterion's form in words, such as "at least 0.36 m/s". */
-function formWords(form: CriterionForm): string {
-  switch (form.kind) {
-    case 'at_least':
-      return `at least ${limit(form.limit)}`
-    case 'at_most':
-      return `at most ${limit(form.limit)}`
-    case 'between':
-      return `from ${limit(form.low)} to ${limit(form.high)}`
-    case 'within_percent_of_design':
-      return `within ${form.percent} % of design`
-    case 'spread_at_most':
-      return `at most ${form.percent} %`
-    case 'each_within_percent_of_mean':
-      return `each within ${form.percent} % of the ${form.of === 'zone' ? 'zone' : 'filter'}’s mean`
-  }
-}
-
-function rule(set: Pick<CriteriaSet, 'decisionRule' | 'comparison'>): string {
-  const decision = set.decisionRule.kind === 'simple' ? 'Simple acceptance' : `Guarded acceptance, ${set.decisionRule.multiple} times U`
-  return `${decision}; ${set.comparison === 'absolute' ? 'compared unrounded' : 'rounded to the digits of the limit'}`
-}
 
 /** Words of the criteria screens. Codes start with "criteria." */
 export const criteria = {
@@ -100,8 +43,8 @@ export const criteria = {
   'criteria.comparison.rounded_to_limit': (_p: None) => 'rounded to the digits of the limit',
   'criteria.decision': (_p: None) => 'Near a limit',
   'criteria.decision.simple': (_p: None) => 'simple acceptance',
-  'criteria.decision.guarded': (_p: None) => 'guarded by a multiple of the uncertainty',
-  'criteria.multiple': (_p: None) => 'Multiple of U',
+  'criteria.decision.guarded': (_p: None) => 'guarded acceptance and rejection',
+  'criteria.multiple': (_p: None) => 'Guard band, times U',
   'criteria.guarded_hint': (_p: None) => 'Guarded acceptance needs an expanded uncertainty; figures without one then read not tested.',
   'criteria.reason': (_p: None) => 'Why it changes',
   'criteria.reason_hint': (_p: None) => 'Stands in the history beside the new revision.',
@@ -116,7 +59,7 @@ export const criteria = {
   'criteria.remove': (_p: None) => 'Remove this criterion',
   'criteria.done': (_p: None) => 'Close this criterion',
   'criteria.form_words': (p: { form: CriterionForm }) => formWords(p.form),
-  'criteria.where_words': (p: { scope: CriterionScope; plane: Criterion['plane'] }) => `${SCOPE[p.scope]}, ${PLANE[p.plane]}`,
+  'criteria.where_words': (p: Pick<Criterion, 'scope' | 'plane' | 'basis'>) => `${SCOPE[p.scope]}, ${PLANE[p.plane]}, ${BASIS[p.basis]}`,
   'criteria.no_source': (_p: None) => 'no source named',
   'criteria.heading': (_p: None) => 'Heading',
   'criteria.key': (_p: None) => 'Short key',
@@ -146,6 +89,14 @@ export const criteria = {
   'criteria.quantity.velocity_spread': (_p: None) => QUANTITY.velocity_spread,
   'criteria.quantity.filter_to_filter_spread': (_p: None) => QUANTITY.filter_to_filter_spread,
   'criteria.quantity.largest_deviation': (_p: None) => QUANTITY.largest_deviation,
+  'criteria.quantity.air_offset': (_p: None) => QUANTITY.air_offset,
+  'criteria.quantity.air_offset_percent': (_p: None) => QUANTITY.air_offset_percent,
+  'criteria.basis': (_p: None) => 'Which air',
+  'criteria.basis_hint': (_p: None) =>
+    'Of which air its limits and design values speak. Actual and standard air need the conditions of the run; without them it reads not tested.',
+  'criteria.basis.as_indicated': (_p: None) => BASIS.as_indicated,
+  'criteria.basis.standard': (_p: None) => BASIS.standard,
+  'criteria.basis.actual': (_p: None) => BASIS.actual,
   'criteria.scope.point': (_p: None) => SCOPE.point,
   'criteria.scope.filter': (_p: None) => SCOPE.filter,
   'criteria.scope.zone': (_p: None) => SCOPE.zone,
@@ -159,18 +110,6 @@ export const criteria = {
   'criteria.form.within_percent_of_design': (_p: None) => 'within a percentage of design',
   'criteria.form.spread_at_most': (_p: None) => 'relative standard deviation at most',
   'criteria.form.each_within_percent_of_mean': (_p: None) => 'every reading within a percentage of a mean',
-
-  'criteria.history': (_p: None) => 'Revisions',
-  'criteria.history.by': (p: { person: string; at: string }, f: { dateTime: (instant: string) => string }) =>
-    `${f.dateTime(p.at)}, ${p.person}`,
-  'criteria.history.first': (_p: None) => 'First revision',
-  'criteria.history.added': (p: { title: string; form: CriterionForm }) => `Added: ${p.title}, ${formWords(p.form)}`,
-  'criteria.history.removed': (p: { title: string }) => `Removed: ${p.title}`,
-  'criteria.history.limit': (p: { title: string; before: CriterionForm; after: CriterionForm }) =>
-    `${p.title}: ${formWords(p.after)}, before ${formWords(p.before)}`,
-  'criteria.history.switched': (p: { title: string; on: boolean }) => `${p.title}: switched ${p.on ? 'on' : 'off'}`,
-  'criteria.history.other': (p: { title: string }) => `${p.title}: wording, source or alert limits`,
-  'criteria.history.set': (_p: None) => 'Name, note or decision rule',
 
   'criteria.problem.missing': (_p: None) => 'This is needed. Enter it.',
   'criteria.problem.key': (_p: None) => 'Use small letters, digits and underscores, at most 60.',

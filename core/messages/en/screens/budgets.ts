@@ -1,0 +1,96 @@
+import type { BudgetFigure, BudgetSource } from '#core/model/budgets.ts'
+import type { Uncertainty } from '#core/model/results.ts'
+import type { Basis, Dimension } from '#core/model/values.ts'
+import type { Formatter } from '#core/units/formatter.ts'
+
+type None = Record<never, never>
+
+const FIGURE: Readonly<Record<BudgetFigure, string>> = {
+  mean_velocity: 'Mean velocity',
+  flow: 'Flow',
+  percent_of_design: 'Percent of design',
+  air_changes: 'Air changes',
+  outside_air_changes: 'Air changes from the air handler alone',
+  offset: 'Offset',
+  offset_percent: 'Offset in percent of supply',
+}
+const SOURCE: Readonly<Record<BudgetSource, string>> = {
+  calibration: 'Calibration',
+  accuracy: 'Accuracy statement',
+  drift: 'Drift since calibration',
+  interpolation: 'Between calibration points',
+  resolution: 'Resolution',
+  spatial: 'Spread over the points',
+  repeat: 'Repeats',
+  traverse_rule: 'Traverse rule',
+  hood_factor: 'Hood factor',
+  correction_factor: 'Correction factor',
+  area: 'Effective area',
+  volume: 'Volume',
+  density: 'Density of the air',
+  other: 'Other',
+}
+const DISTRIBUTION = {
+  normal: 'normal',
+  student: 't',
+  rectangular: 'rectangle',
+  triangular: 'triangle',
+  u_shaped: 'U-shaped',
+} as const
+const BASIS: Readonly<Record<Basis, string>> = { as_indicated: 'as indicated', standard: 'standard air', actual: 'actual air' }
+
+function plain(value: number, digits: number): string {
+  return String(Number(value.toPrecision(digits)))
+}
+
+/** Words of uncertainty budgets. Codes start with "budget." */
+export const budgets = {
+  'budget.open': (p: { figure: BudgetFigure; subject: string }) => `Uncertainty of ${FIGURE[p.figure].toLowerCase()}, ${p.subject}`,
+  'budget.title': (p: { figure: BudgetFigure; subject: string }) => `${FIGURE[p.figure]} of ${p.subject}: uncertainty budget`,
+  'budget.figure': (p: { figure: BudgetFigure }) => FIGURE[p.figure],
+  'budget.busy': (_p: None) => 'Working out the budget.',
+  'budget.none': (_p: None) =>
+    'No uncertainty is given for this figure: a single point stands for a face, a part is not measured, or no certificate and no accuracy statement says how wrong the instrument may be.',
+  'budget.beside': (p: Uncertainty & { dimension: Dimension }, f: Formatter) =>
+    `± ${f.uncertainty(p.expanded, p.dimension)}, k = ${p.coverageFactor.toFixed(2)}`,
+  'budget.result': (p: { value: number; expanded: number; coverageFactor: number; dimension: Dimension; basis: Basis }, f: Formatter) =>
+    `${f.plusMinus(p.value, p.expanded, p.dimension)}, k = ${p.coverageFactor.toFixed(2)}, ${BASIS[p.basis]}`,
+  'budget.coverage': (
+    p: { coverage: { kind: 'student'; levelPercent: number } | { kind: 'fixed'; factor: number }; degrees: { used: number | null } },
+    _f: Formatter,
+  ) => {
+    const degrees = p.degrees.used === null ? 'degrees of freedom not limited' : `${p.degrees.used} effective degrees of freedom`
+    return p.coverage.kind === 'fixed'
+      ? `k is fixed by the criteria set; ${degrees}.`
+      : `Two-sided level of ${p.coverage.levelPercent} %; k from t at ${degrees}.`
+  },
+  'budget.combined': (p: { combined: number; dimension: Dimension }, f: Formatter) =>
+    `Combined standard uncertainty ${f.uncertainty(p.combined, p.dimension)}`,
+  'budget.caption': (_p: None) => 'Terms of the budget, the greatest first',
+  'budget.column.source': (_p: None) => 'Term',
+  'budget.column.contribution': (_p: None) => 'Contribution',
+  'budget.column.share': (_p: None) => 'Share',
+  'budget.column.degrees': (_p: None) => 'Degrees of freedom',
+  'budget.source': (p: { source: BudgetSource }) => SOURCE[p.source],
+  'budget.contribution': (p: { contribution: number; dimension: Dimension }, f: Formatter) => f.uncertainty(p.contribution, p.dimension),
+  'budget.share': (p: { percent: number }) => `${p.percent >= 9.95 ? p.percent.toFixed(0) : p.percent.toFixed(1)} %`,
+  'budget.degrees': (p: { degrees: { of: number | null } }) => (p.degrees.of === null ? '∞' : plain(p.degrees.of, 4)),
+  'budget.each': (_p: None) => 'each its own',
+  'budget.correlated': (p: { terms: number }) =>
+    p.terms === 1 ? 'One error.' : `The same error ${p.terms} times: these add with their signs.`,
+  'budget.independent': (p: { terms: number }) => (p.terms === 1 ? 'One error.' : `${p.terms} independent errors: their squares add.`),
+  'budget.term': (
+    p: {
+      subject: string
+      term: { value: number; divisor: number; sensitivity: number; contribution: number; distribution: keyof typeof DISTRIBUTION }
+      dimension: Dimension
+    },
+    f: Formatter,
+  ) => {
+    const { value, divisor, sensitivity, contribution, distribution } = p.term
+    const sign = contribution < 0 ? '\u2212' : ''
+    return `${p.subject}: ${plain(value, 4)} (${DISTRIBUTION[distribution]}) / ${plain(divisor, 4)} × ${plain(sensitivity, 4)} in SI = ${sign}${f.uncertainty(Math.abs(contribution), p.dimension)}`
+  },
+  'budget.more_terms': (p: { more: number }) => `And ${p.more} more.`,
+  'budget.close': (_p: None) => 'Close',
+}

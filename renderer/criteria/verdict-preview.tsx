@@ -1,0 +1,157 @@
+import { useQuery } from '@tanstack/react-query'
+import { useState } from 'react'
+import type { CriteriaPreview, SubjectUnderDraft } from '#core/api/criteria-preview.ts'
+import type { CriteriaSet, Verdict } from '#core/model/criteria.ts'
+import type { VerdictCounts } from '#core/model/results.ts'
+import type { Uuid } from '#core/model/values.ts'
+import { newestFirst } from '../app/certification-shown.ts'
+import { orpc } from '../app/client.ts'
+import { useFailureText, useSay, useSentence } from '../app/session.tsx'
+import forms from '../forms/forms.module.css'
+import { Busy } from '../ui/busy.tsx'
+import { Button } from '../ui/button.tsx'
+import { type Column, DataTable } from '../ui/data-table.tsx'
+import { Icon } from '../ui/icon.tsx'
+import { Panel } from '../ui/panel.tsx'
+import { Select } from '../ui/select.tsx'
+import { VerdictBar, VerdictMark } from '../ui/verdict-mark.tsx'
+import styles from './criteria.module.css'
+import type { SetRevision } from './set-revisions.ts'
+
+const DRAFT = 'draft'
+const MOST_ROWS = 200
+
+type PreviewProps = { setId: Uuid; revisions: readonly SetRevision[]; draft: { readonly body: CriteriaSet | null } | null }
+
+/** "What would change in verdicts if this were applied?": one certification, under a revision of the set or its unsaved draft. */
+export function VerdictPreview({ setId, revisions, draft }: PreviewProps) {
+  const t = useSay()
+  const list = useQuery(orpc.entities.list.queryOptions({ input: { kinds: ['certification'], within: null } }))
+  const visits = newestFirst((list.data ?? []).filter((entity) => entity.kind === 'certification'))
+  const [visit, setVisit] = useState<Uuid | null>(null)
+  const [under, setUnder] = useState<string | null>(null)
+  const [asked, setAsked] = useState<{ certificationId: Uuid; body: CriteriaSet } | null>(null)
+  const certificationId = visit ?? visits[0]?.id ?? null
+  const wanted = under ?? (draft ? DRAFT : String(revisions.at(-1)?.number ?? ''))
+  const body = wanted === DRAFT ? (draft?.body ?? null) : (revisions.find(({ number }) => String(number) === wanted)?.body ?? null)
+  const choices = [
+    ...(draft ? [{ value: DRAFT, label: t('criteria.compare.draft', {}) }] : []),
+    ...revisions.map(({ number }) => ({ value: String(number), label: t('criteria.revision', { revision: number }) })).reverse(),
+  ]
+  return (
+    <Panel title={t('criteria.preview', {})}>
+      <div className={forms.stack}>
+        <p className={styles.soft}>{t('criteria.preview.about', {})}</p>
+        {list.data && visits.length === 0 ? <p className={styles.soft}>{t('criteria.preview.none', {})}</p> : null}
+        {visits.length > 0 ? (
+          <div className={forms.grid}>
+            <Select
+              label={t('criteria.preview.certification', {})}
+              value={certificationId}
+              choices={visits.map(({ id, body: { name } }) => ({ value: id, label: name }))}
+              onChange={setVisit}
+            />
+            <Select label={t('criteria.preview.under', {})} value={wanted} choices={choices} onChange={setUnder} />
+            <Button
+              disabled={certificationId === null || body === null}
+              onClick={() => (certificationId && body ? setAsked({ certificationId, body }) : undefined)}
+            >
+              {t('criteria.preview.show', {})}
+            </Button>
+            {draft && wanted === DRAFT && !draft.body ? <p className={forms.whole}>{t('criteria.preview.incomplete', {})}</p> : null}
+          </div>
+        ) : null}
+        {asked ? <Answer {...asked} setId={setId} /> : null}
+      </div>
+    </Panel>
+  )
+}
+
+function Answer({ certificationId, setId, body }: { certificationId: Uuid; setId: Uuid; body: CriteriaSet }) {
+  const t = useSay()
+  const sentence = useSentence()
+  const failureText = useFailureText()
+  const query = useQuery(orpc.criteria.preview.queryOptions({ input: { certificationId, criteriaSetId: setId, body } }))
+  if (query.error) return <p role="alert">{failureText(query.error)}</p>
+  if (!query.data) return <Busy label={t('criteria.preview.busy', {})} />
+  const { rooms, changed } = query.data
+  return (
+    <div className={forms.stack} aria-live="polite">
+      <p>{t('criteria.preview.reach', query.data)}</p>
+      <Counts preview={query.data} />
+      <p className={styles.criterionTitle}>{t('criteria.preview.rooms', { count: rooms.changed.length })}</p>
+      {rooms.changed.map((room) => (
+        <p key={room.roomId} className={styles.turned}>
+          <strong>{room.label}</strong>
+          <Turned from={room.asJudged} to={room.underDraft} />
+          <span className={styles.soft}>{sentence(room.headline)}</span>
+        </p>
+      ))}
+      {changed.length === 0 ? <p className={styles.soft}>{t('criteria.preview.same', {})}</p> : <ChangedCriteria changed={changed} />}
+    </div>
+  )
+}
+
+function Turned({ from, to }: { from: Verdict | null; to: Verdict | null }) {
+  const t = useSay()
+  const mark = (verdict: Verdict | null) =>
+    verdict ? <VerdictMark verdict={verdict} /> : <span className={styles.faint}>{t('criteria.preview.new', {})}</span>
+  return (
+    <span className={styles.turned}>
+      {mark(from)}
+      <Icon name="right" size={14} />
+      {mark(to)}
+    </span>
+  )
+}
+
+function Counts({ preview }: { preview: CriteriaPreview }) {
+  const t = useSay()
+  const pair = (label: string, { asJudged, underDraft }: { asJudged: VerdictCounts; underDraft: VerdictCounts }) => (
+    <>
+      <dt>{label}</dt>
+      <dd>
+        <VerdictBar counts={asJudged} label={t('criteria.preview.as_judged', {})} />
+        <VerdictBar counts={underDraft} label={t('criteria.preview.under_draft', {})} />
+      </dd>
+    </>
+  )
+  return (
+    <dl className={styles.counts} aria-label={t('criteria.preview.counts', {})}>
+      {pair(t('criteria.preview.of_rooms', {}), preview.rooms)}
+      {pair(t('criteria.preview.of_filters', {}), preview.filters)}
+    </dl>
+  )
+}
+
+type Row = { readonly key: string; readonly label: string; readonly criterion: SubjectUnderDraft['criteria'][number] }
+
+function ChangedCriteria({ changed }: { changed: readonly SubjectUnderDraft[] }) {
+  const t = useSay()
+  const sentence = useSentence()
+  const rows = changed.flatMap(({ kind, subjectId, label, criteria }) =>
+    criteria.map((criterion): Row => ({ key: `${kind} ${subjectId} ${criterion.key}`, label, criterion })),
+  )
+  const columns: Column<Row>[] = [
+    { key: 'where', heading: t('criteria.preview.where', {}), cell: ({ label }) => label, sortBy: ({ label }) => label, rowHeading: true },
+    {
+      key: 'criterion',
+      heading: t('criteria.preview.criterion', {}),
+      cell: ({ criterion }) => criterion.title,
+      sortBy: ({ criterion }) => criterion.title,
+    },
+    {
+      key: 'turned',
+      heading: t('criteria.preview.under_draft', {}),
+      cell: ({ criterion }) => <Turned from={criterion.asJudged} to={criterion.underDraft} />,
+      sortBy: ({ criterion }) => criterion.underDraft,
+    },
+    { key: 'why', heading: t('criteria.preview.why', {}), cell: ({ criterion }) => sentence(criterion.reason) },
+  ]
+  return (
+    <>
+      <DataTable caption={t('criteria.preview.caption', {})} columns={columns} rows={rows.slice(0, MOST_ROWS)} rowKey={({ key }) => key} />
+      {rows.length > MOST_ROWS ? <p className={styles.soft}>{t('criteria.preview.more', { more: rows.length - MOST_ROWS })}</p> : null}
+    </>
+  )
+}
