@@ -21,12 +21,14 @@ import { certifications as certificationsScreen } from './en/screens/certificati
 import { compare as compareScreen } from './en/screens/compare.ts'
 import { criteria as criteriaScreen } from './en/screens/criteria.ts'
 import { criteriaRevisions as criteriaRevisionsScreen } from './en/screens/criteria-revisions.ts'
+import { importScreen } from './en/screens/import.ts'
 import { instruments as instrumentsScreen } from './en/screens/instruments.ts'
 import { map as mapScreen } from './en/screens/map.ts'
 import { measuring as measuringScreen } from './en/screens/measuring.ts'
 import { plan as planScreen } from './en/screens/plan.ts'
 import { projects as projectsScreen } from './en/screens/projects.ts'
 import { readings as readingsScreen } from './en/screens/readings.ts'
+import { recalculation as recalculationScreen } from './en/screens/recalculation.ts'
 import { site as siteScreen } from './en/screens/site.ts'
 import { whatIf as whatIfScreen } from './en/screens/what-if.ts'
 import { units } from './en/units.ts'
@@ -63,6 +65,8 @@ const en = {
   ...criteriaRevisionsScreen,
   ...budgetsScreen,
   ...instrumentsScreen,
+  ...recalculationScreen,
+  ...importScreen,
   ...planScreen,
   ...auditScreen,
 }

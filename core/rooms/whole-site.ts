@@ -69,7 +69,7 @@ function transferOf(
 
 /**
  * The balance of a whole site out of the balances of its rooms and the known air through its doors: see {@link siteBalance}. Rooms whose
- * standard flows speak of different densities are told at `houseKgpm3`, mass kept. Where one measured room has no mass balance the sums are as
+ * standard flows speak of different densities are told at `houseKgpm3`, mass kept. Where one measured room has no standard flows the sums are as
  * indicated, and are no mass balance. A transfer known as actual air counts at the density of the room it leaves. A room
  * measured at its supply alone, or not at all, is incomplete. Source: conservation of mass.
  */
@@ -79,7 +79,8 @@ export function wholeSite(
   doors: readonly DoorOfSite[],
   houseKgpm3: number,
 ): WholeSiteBalance {
-  const isMass = rooms.every(({ result }) => !result?.room.balance || result.room.balance.basis === 'standard')
+  const measured = rooms.filter(({ result }) => result !== null)
+  const isMass = measured.length > 0 && measured.every(({ result }) => result !== null && hasMass(result))
   const standardKgpm3 = commonDensity(rooms, houseKgpm3)
   const own = rooms.map((room) => ({ room, balance: balanceOf(room, isMass ? standardKgpm3 : null, houseKgpm3) }))
   const byId = new Map(rooms.map((room) => [room.roomId, room]))
@@ -132,8 +133,20 @@ export function wholeSite(
 function balanceOf({ result }: RoomOfSite, standardKgpm3: number | null, houseKgpm3: number): RoomBalanceFigures {
   const balance = result?.room.balance
   if (!result) return NOTHING
-  if (!balance) return { ...NOTHING, supplyM3ps: result.room.supplySoFar.flowM3ps }
-  return standardKgpm3 === null ? balance : scaled(balance, (result.air?.standardKgpm3 ?? houseKgpm3) / standardKgpm3)
+  const own = balance ?? {
+    ...NOTHING,
+    supplyM3ps: (standardKgpm3 === null ? null : standardSupply(result)) ?? result.room.supplySoFar.flowM3ps,
+  }
+  return standardKgpm3 === null ? own : scaled(own, (result.air?.standardKgpm3 ?? houseKgpm3) / standardKgpm3)
+}
+
+/** Supply of a room of which nothing else was measured, as standard air; null where that is not known. */
+function standardSupply({ room }: NonNullable<RoomOfSite['result']>): number | null {
+  return room.byBasis?.standard?.flowM3ps ?? null
+}
+
+function hasMass(result: NonNullable<RoomOfSite['result']>): boolean {
+  return result.room.balance ? result.room.balance.basis === 'standard' : standardSupply(result) !== null
 }
 
 function gapOf({ result }: RoomOfSite): RoomInBalance['gap'] {

@@ -40,7 +40,7 @@ export function exitOf({ verdict, counts }: Pick<Evaluation, 'verdict' | 'counts
 /** Everything that one or all certifications say, through the same procedures as the screen. */
 export async function evaluate(client: Client, file: string, wanted: { certification: string | null; all: boolean }): Promise<Evaluation> {
   const visits: EvaluatedVisit[] = []
-  for (const certification of await chosen(client, wanted)) visits.push(await evaluateVisit(client, certification))
+  for (const certification of await chosenVisits(client, wanted)) visits.push(await evaluateVisit(client, certification))
   const counts = noVerdicts()
   for (const visit of visits) addCounts(counts, visit.counts)
   const [project] = await client.entities.list({ kinds: ['project'], within: null })
@@ -55,7 +55,11 @@ export async function evaluate(client: Client, file: string, wanted: { certifica
   }
 }
 
-async function chosen(client: Client, wanted: { certification: string | null; all: boolean }): Promise<Entity<'certification'>[]> {
+/** The visits asked for by name or identity, all of them, or the latest. */
+export async function chosenVisits(
+  client: Client,
+  wanted: { certification: string | null; all: boolean },
+): Promise<Entity<'certification'>[]> {
   const every = (await client.entities.list({ kinds: ['certification'], within: null })).filter((entity) => entity.kind === 'certification')
   if (wanted.all) return every
   if (wanted.certification === null) {

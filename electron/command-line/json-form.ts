@@ -2,6 +2,7 @@ import { say } from '#core/messages/say.ts'
 import type { CriterionResult } from '#core/model/results.ts'
 import type { Dimension } from '#core/model/values.ts'
 import { createFormatter } from '#core/units/format.ts'
+import type { Formatter } from '#core/units/formatter.ts'
 import { type Evaluation, exitOf } from './evaluate.ts'
 
 const SUFFIX: { readonly [D in Dimension]: string } = {
@@ -44,6 +45,11 @@ export function inUnits(evaluation: Evaluation): unknown {
     })),
   }
   return walk(told, (code, params) => say('en', formatter, code, params))
+}
+
+/** Any answer of a service as JSON: each sentence beside its code, limits with their unit in the name. */
+export function withSentences(value: unknown, formatter: Formatter): unknown {
+  return walk(value, (code, params) => say('en', formatter, code, params))
 }
 
 type InWords = (code: string, params: Record<string, unknown>) => string

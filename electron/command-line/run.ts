@@ -13,6 +13,7 @@ import { ProblemError, problem } from '../project-file/problem.ts'
 import { PROJECT_EXTENSION } from '../services/folders.ts'
 import { checkFile } from '../services/job-work.ts'
 import { EXIT, evaluate, exitOf } from './evaluate.ts'
+import { inquire, isInquiry } from './inquiries.ts'
 import { inUnits } from './json-form.ts'
 import { evaluationText } from './text-form.ts'
 
@@ -26,6 +27,8 @@ const OPTIONS = {
   help: { type: 'boolean', default: false },
   all: { type: 'boolean', default: false },
   certification: { type: 'string' },
+  room: { type: 'string' },
+  instrument: { type: 'string' },
   name: { type: 'string' },
   person: { type: 'string' },
   organisation: { type: 'string', default: '' },
@@ -55,7 +58,18 @@ export async function runCommandLine(args: readonly string[], streams: Streams, 
 }
 
 /** How many files each command takes; a file too many is most likely a slip. */
-const FILES: { readonly [command: string]: number } = { schema: 0, check: 1, new: 1, demo: 1, import: 2, export: 2, evaluate: 1 }
+const FILES: { readonly [command: string]: number } = {
+  schema: 0,
+  check: 1,
+  new: 1,
+  demo: 1,
+  import: 2,
+  export: 2,
+  evaluate: 1,
+  balance: 1,
+  'what-if': 1,
+  recalculate: 1,
+}
 
 async function dispatch(task: Task, start: StartEngine): Promise<number> {
   const { command, values, files, streams } = task
@@ -72,6 +86,9 @@ async function dispatch(task: Task, start: StartEngine): Promise<number> {
     case 'import':
     case 'export':
     case 'evaluate':
+    case 'balance':
+    case 'what-if':
+    case 'recalculate':
       return withEngine(start, (client, engine) => withClient(task, client, engine))
     default:
       throw problem('invalid_input', message('cli.unknown_command', { command }))
@@ -110,6 +127,11 @@ async function withClient(task: Task, client: Client, { demo }: { demo: (target:
   }
   await client.files.open({ path: file(task, 0, 'FILE'), readOnly: true })
   if (command === 'export') return told(message('cli.written', await client.files.exportExchange({ path: file(task, 1, 'EXCHANGE') })))
+  if (isInquiry(command)) {
+    const { certification = null, room = null, instrument = null, json } = values
+    streams.out(await inquire(client, command, { certification, room, instrument }, json))
+    return EXIT.pass
+  }
   const evaluation = await evaluate(client, file(task, 0, 'FILE'), { certification: values.certification ?? null, all: values.all })
   streams.out(values.json ? `${JSON.stringify(inUnits(evaluation), null, 1)}\n` : evaluationText(evaluation))
   return exitOf(evaluation)

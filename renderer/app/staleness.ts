@@ -33,6 +33,7 @@ export function staleAfter(change: Change): Stale[] {
         { path: ['certifications'], afterMs: SOON },
         { path: ['compare'], afterMs: SOON },
         { path: ['balance'], afterMs: SOON },
+        { path: ['recalculation'], afterMs: SOON },
         { path: ['search'], afterMs: SOON },
         { path: ['audit'], afterMs: SOON },
         { path: ['attachments'], afterMs: SOON },
@@ -50,6 +51,7 @@ export function staleAfter(change: Change): Stale[] {
         { path: ['certifications'], afterMs: AT_REST },
         { path: ['compare'], afterMs: AT_REST },
         { path: ['balance'], afterMs: AT_REST },
+        { path: ['recalculation'], afterMs: AT_REST },
         { path: ['audit'], afterMs: AT_REST },
       ]
     case 'run':
@@ -61,6 +63,7 @@ export function staleAfter(change: Change): Stale[] {
         { path: ['certifications'], afterMs: SOON },
         { path: ['compare'], afterMs: SOON },
         { path: ['balance'], afterMs: SOON },
+        { path: ['recalculation'], afterMs: SOON },
         { path: ['search'], afterMs: SOON },
         { path: ['audit'], afterMs: SOON },
       ]

@@ -22,6 +22,7 @@ import { HoodFactorFields } from './hood-factor-fields.tsx'
 import { IndicationFields } from './indication-fields.tsx'
 import { formOfInstrument, type InstrumentForm, instrumentOfForm, instrumentProblems, NEW_INSTRUMENT } from './instrument-form.ts'
 import styles from './instruments.module.css'
+import { RecalculationPanels } from './recalculation-panels.tsx'
 import { SensedFields } from './sensed-fields.tsx'
 import { type KnownInstrument, useInstruments } from './use-instruments.ts'
 
@@ -68,6 +69,11 @@ function InstrumentEditor({ known }: { known: KnownInstrument | null }) {
           <FormFoot form={form} isNew={known === null} />
         </div>
         <Certificates known={known} />
+        {known?.calibrations.some(({ body }) => body.foundInTolerance === false) ? (
+          <div className={styles.acrossColumns}>
+            <RecalculationPanels instrumentId={known.instrument.id} />
+          </div>
+        ) : null}
       </div>
     </div>
   )

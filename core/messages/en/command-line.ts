@@ -22,6 +22,12 @@ export const commandLine = {
   facegrid export FILE EXCHANGE         writes the full exchange form
   facegrid evaluate FILE [--certification NAME | --all] [--json]
                                         results, limits and verdicts of the latest certification
+  facegrid balance FILE [--certification NAME] [--json]
+                                        how the air of the site and of its air systems adds up
+  facegrid what-if FILE [--room NUMBER] [--certification NAME] [--json]
+                                        which filter, raised by how much, brings a room to its limit; changes nothing
+  facegrid recalculate FILE --instrument SERIAL [--json]
+                                        an instrument found out of tolerance: every run it touched, corrected and without it
   facegrid check FILE [--json]          checks the file against itself
   facegrid schema                       prints the JSON Schema of the exchange form
 
@@ -35,6 +41,8 @@ The program supports and never replaces licensed practice, local codes and the s
   'cli.too_many_arguments': (p: { command: string; extra: string }) =>
     `facegrid ${p.command} has no use for "${p.extra}". Put names with blanks in quotation marks, or run facegrid --help.`,
   'cli.no_such_certification': (p: { name: string }) => `The project has no certification called "${p.name}".`,
+  'cli.no_such_room': (p: { name: string }) => `No room "${p.name}" was measured in this certification.`,
+  'cli.no_such_instrument': (p: { name: string }) => `The project has no instrument "${p.name}". Give its serial number or its name.`,
   'cli.made': (p: { path: string }) => `Made ${p.path}`,
   'cli.written': (p: { path: string; bytes: number }) => `Wrote ${p.path} (${p.bytes} bytes)`,
   'cli.certification': (p: { name: string; startsOn: string; endsOn: string; verdict: Verdict }, f: Formatter) =>

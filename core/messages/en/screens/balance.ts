@@ -34,7 +34,7 @@ export const balance = {
   'balance.about': (p: { certification: string; of: { basis: Basis }; kgpm3: number }) =>
     p.of.basis === 'standard'
       ? `${p.certification}. Flows of standard air (${p.kgpm3.toFixed(4)} kg/m³): equal flows are equal mass.`
-      : `${p.certification}. Flows as indicated: at least one room has no conditions recorded, so this is no balance of mass.`,
+      : `${p.certification}. Flows as indicated where a room has no conditions recorded, so this is no balance of mass.`,
   'balance.facility': (_p: None) => 'Of',
   'balance.whole_site': (_p: None) => 'the whole site',
   'balance.caution': (_p: None) =>

@@ -1,0 +1,59 @@
+import type { Verdict } from '#core/model/criteria.ts'
+import type { Phase } from '#core/model/values.ts'
+import type { Formatter } from '#core/units/formatter.ts'
+
+type None = Record<never, never>
+
+const PHASE: Readonly<Record<Phase, string>> = { as_found: 'as found', as_left: 'as left' }
+const STATE = { open: 'open', complete: 'complete', signed: 'signed' } as const
+const VERDICT: Readonly<Record<Verdict, string>> = {
+  pass: 'pass',
+  fail: 'fail',
+  inconclusive: 'inconclusive',
+  not_tested: 'not tested',
+  not_valid: 'not valid',
+  not_applicable: 'not applicable',
+}
+type Told = { verdict: Verdict; meanVelocityMps: number | null; airChangesPerHour: number | null }
+const told = ({ verdict, meanVelocityMps, airChangesPerHour }: Told, f: Formatter) =>
+  `${VERDICT[verdict]}, ${f.quantity(meanVelocityMps, 'velocity')}, ${f.quantity(airChangesPerHour, 'air_change_rate')}`
+
+/** Words of the preview after an instrument was found out of tolerance, on the screen and on the command line. */
+export const recalculation = {
+  'recalculation.title': (p: { certificate: string }) => `Readings in doubt since certificate ${p.certificate}`,
+  'recalculation.about': (p: { from: string | null; to: string; runs: number }, f: Formatter) => {
+    const since = p.from === null ? `until ${f.date(p.to)}` : `from ${f.date(p.from)} to ${f.date(p.to)}`
+    const runs = p.runs === 1 ? 'One run was' : `${p.runs} runs were`
+    return `It was found out of tolerance: ${runs} read with it ${since}. Assess each of them.`
+  },
+  'recalculation.none': (_p: None) => 'No run was read with it in that time.',
+  'recalculation.deviation': (p: { number: string }) => `Deviation ${p.number} is written for it.`,
+  'recalculation.points': (p: { points: number }) =>
+    p.points > 0
+      ? `“Corrected” takes the ${p.points} points of this certificate as what it showed and what was true as it was found. Enter the as-found points, not those after adjustment.`
+      : 'The certificate has no points yet. Enter its as-found points to see the readings corrected.',
+  'recalculation.nothing_rewritten': (_p: None) => 'A preview: nothing that was measured, judged or signed is rewritten.',
+  'recalculation.run': (_p: None) => 'Run',
+  'recalculation.run_name': (p: { certification: string; room: string; of: { phase: Phase } }) =>
+    `${p.room}, ${PHASE[p.of.phase]} · ${p.certification}`,
+  'recalculation.state': (p: { of: { state: keyof typeof STATE } }) => STATE[p.of.state],
+  'recalculation.readings': (_p: None) => 'In doubt',
+  'recalculation.readings_of': (p: { n: number; of: number }) => `${p.n} of ${p.of}`,
+  'recalculation.stands': (_p: None) => 'As it stands',
+  'recalculation.corrected': (_p: None) => 'Corrected',
+  'recalculation.without': (_p: None) => 'Without them',
+  'recalculation.not_corrected': (_p: None) => 'no points for this',
+  'recalculation.changed': (_p: None) => 'another verdict',
+
+  'cli.recalculation.none': (p: { instrument: string }) => `${p.instrument} was never found out of tolerance.`,
+  'cli.recalculation.run': (
+    p: { certification: string; room: string; of: { phase: Phase }; stands: Told; corrected: Told | null; without: Told },
+    f: Formatter,
+  ) =>
+    [
+      `${p.room}, ${PHASE[p.of.phase]}, ${p.certification}`,
+      `    as it stands: ${told(p.stands, f)}`,
+      `    corrected:    ${p.corrected ? told(p.corrected, f) : 'the certificate has no points for this'}`,
+      `    without them: ${told(p.without, f)}`,
+    ].join('\n'),
+}
