@@ -5,7 +5,7 @@ import { message } from '#core/messages/say.ts'
 import type { Sentence } from '#core/model/results.ts'
 import { type Header, refuseNewer } from './header.ts'
 import { type Holder, lockIsHeld, takeLock } from './lock.ts'
-import { NEWEST_STEP, stepOf } from './migrate.ts'
+import { migrate, NEWEST_STEP, stepOf } from './migrate.ts'
 import { APPLICATION_ID, guardConnection, setPragma } from './pragmas.ts'
 import { naming, problem } from './problem.ts'
 import type { ProjectFile } from './project-file.ts'
@@ -24,7 +24,8 @@ export function openReading(path: string, header: Header, because: ReadOnlyCause
   }
   // Nobody writes and there is no log, but in this mode SQLite would make its shared memory, which the folder refuses: read from memory.
   const still = because === 'folder' && header.writeAheadMode && !held && !existsSync(`${path}-wal`)
-  const db = connectReading(path, still)
+  const { db, broughtFrom } = connectReading(path, still)
+  if (broughtFrom !== null) notices.push(message('file.older_in_memory', { fileStep: broughtFrom, knownStep: NEWEST_STEP }))
   return { ...reader(path, db), readOnlyBecause: sentenceOf(because, path), notices }
 }
 
@@ -33,7 +34,7 @@ export function openReading(path: string, header: Header, because: ReadOnlyCause
  * because closing any other descriptor would drop this process's locks.
  */
 export function openReader(path: string): ProjectFile {
-  return naming(path, () => reader(path, connectReading(path, false)))
+  return naming(path, () => reader(path, connectReading(path, false).db))
 }
 
 /** As openReader, but also a file whose inner structure is not ours any more, so that a check can say what is wrong with it. */
@@ -95,14 +96,32 @@ function recoverForReading(path: string, header: Header, holder: Holder): void {
   }
 }
 
-function connectReading(path: string, still: boolean): Database.Database {
+/** `broughtFrom` is the step of a file of an earlier one, which is then read from a copy in memory that was brought up to date. */
+type Reading = { readonly db: Database.Database; readonly broughtFrom: number | null }
+
+function connectReading(path: string, still: boolean): Reading {
   const db = connect(path, still)
   try {
     const step = stepOf(db)
     refuseNewer(path, step)
-    if (step < NEWEST_STEP)
-      throw problem('read_only', message('file.older_read_only', { name: basename(path), fileStep: step, knownStep: NEWEST_STEP }))
+    if (step < NEWEST_STEP) return { db: broughtUpToDate(db, path), broughtFrom: step }
     refuseForeignSchema(db, path)
+    return { db, broughtFrom: null }
+  } catch (error) {
+    db.close()
+    throw error
+  }
+}
+
+/** A copy in memory of a file of an earlier step, at today's step, so that the file itself stays as it is. Closes the file. */
+function broughtUpToDate(older: Database.Database, path: string): Database.Database {
+  const db = new Database(asAtRest(older.serialize()))
+  older.close()
+  try {
+    guardConnection(db)
+    migrate(db)
+    refuseForeignSchema(db, path)
+    setPragma(db, 'query_only', 'ON', 1)
     return db
   } catch (error) {
     db.close()
@@ -112,7 +131,7 @@ function connectReading(path: string, still: boolean): Database.Database {
 
 function connect(path: string, still: boolean): Database.Database {
   const db = still
-    ? new Database(inRollbackMode(path), { readonly: true })
+    ? new Database(asAtRest(readFileSync(path)), { readonly: true })
     : new Database(path, { readonly: true, fileMustExist: true, timeout: 2000 })
   try {
     guardConnection(db)
@@ -124,9 +143,8 @@ function connect(path: string, still: boolean): Database.Database {
   }
 }
 
-/** The file's bytes, marked as a file at rest is. */
-function inRollbackMode(path: string): Buffer {
-  const bytes = readFileSync(path)
+/** A file's bytes, marked as a file at rest is: memory has no write-ahead log. */
+function asAtRest(bytes: Buffer): Buffer {
   bytes.writeUInt16BE(0x0101, 18)
   return bytes
 }

@@ -5,6 +5,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { mayBeNetwork } from '#electron/project-file/network.ts'
 import { createProjectFile, openProjectFile } from '#electron/project-file/open.ts'
 import { APPLICATION_ID, expectPragma, setPragma } from '#electron/project-file/pragmas.ts'
+import { STEPS } from '#migrations/index.ts'
 import { addSite, makeSite, OPTIONS, recordReading, temporaryFolder } from './site.ts'
 
 // linux/magic.h
@@ -38,7 +39,7 @@ describe('the settings of a connection', () => {
       ]),
     ).toEqual({
       application_id: APPLICATION_ID,
-      user_version: 1,
+      user_version: STEPS.length,
       journal_mode: 'wal',
       synchronous: 2,
       foreign_keys: 1,

@@ -8,8 +8,8 @@ import { migrate, stepOf } from '#electron/project-file/migrate.ts'
 import { openProjectFile } from '#electron/project-file/open.ts'
 import { APPLICATION_ID } from '#electron/project-file/pragmas.ts'
 import { schemaOf } from '#electron/project-file/soundness.ts'
-import type { Step, StepQueries } from '#migrations/index.ts'
-import { refusal, sentenceOf } from './failure.ts'
+import { STEPS, type Step, type StepQueries } from '#migrations/index.ts'
+import { sentenceOf } from './failure.ts'
 import { OPTIONS, temporaryFolder } from './site.ts'
 import { snapshot } from './snapshot.ts'
 
@@ -27,6 +27,9 @@ vi.mock('#migrations/index.ts', async (original) => {
   return { STEPS: [...STEPS, { number: STEPS.length + 1, title: 'tally', up }] }
 })
 
+/** The newest real step; the program of a later day has one more. */
+const OLD = STEPS.length - 1
+
 let folder: ReturnType<typeof temporaryFolder>
 let path: string
 beforeEach(() => {
@@ -34,7 +37,7 @@ beforeEach(() => {
   path = join(folder.path, 'Hall.facegrid')
   const db = new Database(path)
   db.pragma(`application_id = ${APPLICATION_ID}`)
-  migrate(db, 1)
+  migrate(db, OLD)
   db.prepare(`INSERT INTO entity (uuid, kind, revision, removed) VALUES (zeroblob(16), 'project', 1, 0)`).run()
   db.close()
 })
@@ -45,13 +48,13 @@ afterEach(() => {
 
 it('brings an older file up to date after keeping a copy of it, and says so', () => {
   const file = openProjectFile(path, OPTIONS)
-  expect(stepOf(file.db)).toBe(2)
+  expect(stepOf(file.db)).toBe(OLD + 1)
   expect(file.db.prepare('SELECT entities FROM tally').pluck().get()).toBe(1)
-  expect(file.notices.map(sentenceOf)).toEqual([expect.stringContaining('Hall (file step 1).facegrid')])
+  expect(file.notices.map(sentenceOf)).toEqual([expect.stringContaining(`Hall (file step ${OLD}).facegrid`)])
   file.close()
-  expect(readdirSync(folder.path)).toEqual(['Hall (file step 1).facegrid', 'Hall.facegrid'])
-  const copy = new Database(join(folder.path, 'Hall (file step 1).facegrid'), { readonly: true })
-  expect([stepOf(copy), copy.pragma('application_id', { simple: true })]).toEqual([1, APPLICATION_ID])
+  expect(readdirSync(folder.path)).toEqual([`Hall (file step ${OLD}).facegrid`, 'Hall.facegrid'])
+  const copy = new Database(join(folder.path, `Hall (file step ${OLD}).facegrid`), { readonly: true })
+  expect([stepOf(copy), copy.pragma('application_id', { simple: true })]).toEqual([OLD, APPLICATION_ID])
   expect(copy.prepare('SELECT count(*) FROM entity').pluck().get()).toBe(1)
   copy.close()
 })
@@ -70,15 +73,19 @@ it('leaves the file at its old step, whole, when a step fails', () => {
   before.close()
   expect(() => openProjectFile(path, OPTIONS)).toThrow('no_such_table')
   const db = new Database(path, { readonly: true })
-  expect(stepOf(db)).toBe(1)
+  expect(stepOf(db)).toBe(OLD)
   expect(schemaOf(db)).toEqual(schema)
   db.close()
 })
 
-it('never brings up to date what is opened for reading only: it says what to do, and changes nothing', () => {
+it('reads what is opened for reading only from a copy in memory that was brought up to date, and changes nothing on the disk', () => {
   const before = snapshot(folder.path)
-  const failure = refusal(() => openProjectFile(path, { ...OPTIONS, readOnly: true }))
-  expect(failure.kind).toBe('read_only')
-  expect(sentenceOf(failure.sentence)).toContain('older Facegrid')
+  const file = openProjectFile(path, { ...OPTIONS, readOnly: true })
+  expect(file.readOnly).toBe(true)
+  expect(stepOf(file.db)).toBe(OLD + 1)
+  expect(file.db.prepare('SELECT entities FROM tally').pluck().get()).toBe(1)
+  expect(file.notices.map(sentenceOf)).toEqual([expect.stringContaining('older Facegrid')])
+  expect(() => file.db.exec('INSERT INTO tally VALUES (2)')).toThrow('readonly')
+  file.close()
   expect(snapshot(folder.path)).toEqual(before)
 })

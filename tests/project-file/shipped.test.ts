@@ -31,7 +31,8 @@ function taken(step: string): { folder: string; expected: z.infer<typeof Expecte
 
 async function figuresIn(folder: string, file: string): Promise<unknown> {
   const { out, error } = await facegrid(folder, 'evaluate', file, '--all', '--json')
-  expect(error).toBe('')
+  // A file of an earlier step says that it is one.
+  expect(error === '' || error.includes('was written by an older')).toBe(true)
   return figuresOf(JSON.parse(out))
 }
 

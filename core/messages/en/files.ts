@@ -37,8 +37,8 @@ export const files = {
     `${p.name} has a second name on this disk (a hard link). Writing through two names can destroy it, so it is open for reading only. Save a copy and work in that.`,
   'file.left_over_log': (p: { name: string }) =>
     `The program ended unexpectedly while ${p.name} was open, and the last readings are still in the file beside it (${p.name}-wal or -journal). Nothing may be written in this folder, so they cannot be put back. Copy all files of that name into a folder that you may write in, and open the project there.`,
-  'file.older_read_only': (p: { name: string; fileStep: number; knownStep: number }) =>
-    `${p.name} was written by an older Facegrid (file step ${p.fileStep}, now ${p.knownStep}) and has to be brought up to date first, which needs writing. Save a copy of it in a folder that you may write in, and open that.`,
+  'file.older_in_memory': (p: { fileStep: number; knownStep: number }) =>
+    `This file was written by an older Facegrid (file step ${p.fileStep}, now ${p.knownStep}). It is shown brought up to date; the file itself stays as it is.`,
   'file.write_protected': (p: { name: string }) =>
     `${p.name} can no longer be written: the file or its disk became write-protected. The last change was not saved, everything before it is. Remove the protection and open the project again.`,
   'file.disk_full': (p: { name: string }) =>
