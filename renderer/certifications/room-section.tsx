@@ -3,6 +3,7 @@ import { Link } from 'wouter'
 import type { Entity } from '#core/model/entities.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { useCanChange, useSay, useSentence } from '../app/session.tsx'
+import { BudgetLink } from '../budgets/budget-button.tsx'
 import { Button } from '../ui/button.tsx'
 import { Icon } from '../ui/icon.tsx'
 import { VerdictMark } from '../ui/verdict-mark.tsx'
@@ -52,6 +53,9 @@ export function RoomSection({ certificationId, line, runs, runsBefore, places, f
           <span>{t('certifications.room.filters', { measured: state.filtersMeasured, planned: filters })}</span>
           {state.airChangesPerHour !== null ? (
             <strong>{t('certifications.room.air_changes', { perHour: state.airChangesPerHour })}</strong>
+          ) : null}
+          {current && state.airChangesPerHour !== null ? (
+            <BudgetLink runId={current.runId} subjectId={room.id} subject={room.body.number} figure="air_changes" />
           ) : null}
         </span>
         {current ? <WhatIfButton runId={current.runId} room={room.body.number} /> : null}

@@ -5,8 +5,10 @@ import type { CriterionResult, FilterResult, History } from '#core/model/results
 import type { Uuid } from '#core/model/values.ts'
 import { orpc } from '../app/client.ts'
 import { useFormatter, useSay, useSentence } from '../app/session.tsx'
+import { BudgetButton } from '../budgets/budget-button.tsx'
 import { Icon } from '../ui/icon.tsx'
 import { MarginBar } from '../ui/margin-bar.tsx'
+import { Facts } from '../ui/panel.tsx'
 import { VerdictMark } from '../ui/verdict-mark.tsx'
 import styles from './filter-why.module.css'
 import { HistoryLine } from './history-line.tsx'
@@ -33,12 +35,52 @@ export const FilterWhy = memo(function FilterWhy({ desk, plan, view, live, instr
           <p>{t('readings.why.element', { serial: filter.element.body.serialNumber, installedOn: filter.element.body.installedOn })}</p>
         ) : null}
       </div>
+      <Sureness runId={plan.runId} result={live.result} />
       <Criteria result={live.result} />
       <EarlierYears terminalId={filter.terminalId} tag={terminal.tag} runId={plan.runId} mean={live.result?.meanVelocityMps ?? null} />
       <ReadingsTable desk={desk} view={view} instruments={instruments} />
     </>
   )
 })
+
+/** U and k of the figures, with the budgets behind them. */
+function Sureness({ runId, result }: { runId: Uuid; result: FilterResult | null }) {
+  const t = useSay()
+  const f = useFormatter()
+  if (!result?.uncertainty) return null
+  const { meanVelocity, flow, percentOfDesign } = result.uncertainty
+  const of = { runId, subjectId: result.terminalId, subject: result.tag }
+  return (
+    <Facts
+      facts={[
+        ...(meanVelocity
+          ? [
+              [
+                t('budget.figure', { figure: 'mean_velocity' }),
+                <span key="mean">
+                  {f.quantity(result.meanVelocityMps, 'velocity')}{' '}
+                  <BudgetButton {...of} figure="mean_velocity" dimension="velocity" uncertainty={meanVelocity} />
+                </span>,
+              ] as const,
+            ]
+          : []),
+        [
+          t('budget.figure', { figure: 'flow' }),
+          <span key="flow">
+            {f.quantity(result.flowM3ps, 'flow')} <BudgetButton {...of} figure="flow" dimension="flow" uncertainty={flow} />
+          </span>,
+        ],
+        [
+          t('budget.figure', { figure: 'percent_of_design' }),
+          <span key="design">
+            {f.quantity(result.percentOfDesign, 'percent')}{' '}
+            <BudgetButton {...of} figure="percent_of_design" dimension="percent" uncertainty={percentOfDesign} />
+          </span>,
+        ],
+      ]}
+    />
+  )
+}
 
 function Criteria({ result }: { result: FilterResult | null }) {
   const t = useSay()

@@ -1,7 +1,10 @@
+import type { ReactNode } from 'react'
+import type { BudgetFigure } from '#core/model/budgets.ts'
 import type { Entity } from '#core/model/entities.ts'
-import type { CriterionResult, RunResult } from '#core/model/results.ts'
+import type { CriterionResult, RunResult, Uncertainty } from '#core/model/results.ts'
 import type { Dimension } from '#core/model/values.ts'
 import { useFormatter, useSay, useSentence } from '#renderer/app/session.tsx'
+import { BudgetButton } from '#renderer/budgets/budget-button.tsx'
 import { MarginBar } from '#renderer/ui/margin-bar.tsx'
 import { VerdictMark } from '#renderer/ui/verdict-mark.tsx'
 import styles from './figures-strip.module.css'
@@ -20,6 +23,17 @@ export function FiguresStrip({ room, result }: FiguresStripProps) {
       .flatMap((zone) => zone.criteria)
       .find((candidate) => candidate.quantity === quantity && candidate.verdict !== 'not_applicable') ??
     null
+  const sure = (figure: BudgetFigure, dimension: Dimension, uncertainty: Uncertainty | null) =>
+    result ? (
+      <BudgetButton
+        runId={result.runId}
+        subjectId={room.id}
+        subject={room.body.number}
+        figure={figure}
+        dimension={dimension}
+        uncertainty={uncertainty}
+      />
+    ) : null
   const soFar = figures && figures.supplyFlowM3ps === null && figures.supplySoFar.of > 0 ? figures.supplySoFar : null
   return (
     <section className={styles.strip} aria-label={t('map.figures', {})}>
@@ -30,6 +44,7 @@ export function FiguresStrip({ room, result }: FiguresStripProps) {
       <RoomFigure
         label={t('map.figure.supply', {})}
         value={figures?.supplyFlowM3ps ?? null}
+        sure={sure('flow', 'flow', figures?.uncertainty?.supplyFlow ?? null)}
         dimension="flow"
         criterion={criterion('flow')}
         note={
@@ -43,6 +58,7 @@ export function FiguresStrip({ room, result }: FiguresStripProps) {
       <RoomFigure
         label={t('map.figure.air_changes', {})}
         value={figures?.airChangesPerHour ?? null}
+        sure={sure('air_changes', 'air_change_rate', figures?.uncertainty?.airChanges ?? null)}
         dimension="air_change_rate"
         criterion={criterion('air_changes')}
         note={t('map.figure.required_design', {
@@ -70,9 +86,17 @@ export function FiguresStrip({ room, result }: FiguresStripProps) {
   )
 }
 
-type RoomFigureProps = { label: string; value: number | null; dimension: Dimension; criterion: CriterionResult | null; note: string }
+type RoomFigureProps = {
+  label: string
+  value: number | null
+  /** U and k beside the value, which open the budget */
+  sure?: ReactNode
+  dimension: Dimension
+  criterion: CriterionResult | null
+  note: string
+}
 
-function RoomFigure({ label, value, dimension, criterion, note }: RoomFigureProps) {
+function RoomFigure({ label, value, sure, dimension, criterion, note }: RoomFigureProps) {
   const sentence = useSentence()
   const formatter = useFormatter()
   const limited = criterion !== null && (criterion.low !== null || criterion.high !== null)
@@ -86,6 +110,7 @@ function RoomFigure({ label, value, dimension, criterion, note }: RoomFigureProp
         {formatter.number(value, dimension)}
         <span className={styles.unit}> {formatter.unit(dimension)}</span>
       </span>
+      {sure}
       {limited ? (
         <MarginBar
           value={criterion.value}

@@ -196,7 +196,11 @@ export function RoomMap({ plan }: { plan: RoomPlan }) {
           locations={locations}
         />
       ) : zone ? (
-        <WhyZone zone={zone} result={shown.run?.zones.find((judged) => judged.zoneId === zone.id) ?? null} />
+        <WhyZone
+          zone={zone}
+          result={shown.run?.zones.find((judged) => judged.zoneId === zone.id) ?? null}
+          runId={shown.run?.runId ?? null}
+        />
       ) : (
         <WhyRoom room={plan.room} run={shown.run} failedAsFound={shown.failedAsFound} onFilter={goToFace} />
       )}

@@ -3,9 +3,11 @@ import { Link } from 'wouter'
 import type { Entity } from '#core/model/entities.ts'
 import type { Location } from '#core/model/readings.ts'
 import type { FilterResult, RunResult } from '#core/model/results.ts'
+import type { Dimension } from '#core/model/values.ts'
 import { orpc } from '#renderer/app/client.ts'
 import { useFormatter, useSay, useSentence } from '#renderer/app/session.tsx'
 import { Why } from '#renderer/app/why.tsx'
+import { BudgetButton } from '#renderer/budgets/budget-button.tsx'
 import { Facts } from '#renderer/ui/panel.tsx'
 import { VerdictMark } from '#renderer/ui/verdict-mark.tsx'
 import { CriterionList } from './criterion-list.tsx'
@@ -22,6 +24,9 @@ type WhyFilterProps = {
   locations: readonly Location[]
 }
 
+/** Where the result keeps the uncertainty of each figure. */
+const UNCERTAIN = { mean_velocity: 'meanVelocity', flow: 'flow', percent_of_design: 'percentOfDesign' } as const
+
 /** Why a filter reads as it does: its figures, every criterion with limit and margin, and the years before. */
 export function WhyFilter({ terminal, element, run, result, locations }: WhyFilterProps) {
   const t = useSay()
@@ -31,6 +36,22 @@ export function WhyFilter({ terminal, element, run, result, locations }: WhyFilt
   const history = useQuery(
     orpc.compare.history.queryOptions({ input: { subjectId: id, quantity: 'face_velocity' }, enabled: isSupply(body.kind) }),
   )
+  const sure = (value: string, figure: keyof typeof UNCERTAIN, dimension: Dimension) =>
+    run ? (
+      <>
+        {value}{' '}
+        <BudgetButton
+          runId={run.runId}
+          subjectId={id}
+          subject={body.tag}
+          figure={figure}
+          dimension={dimension}
+          uncertainty={result?.uncertainty?.[UNCERTAIN[figure]] ?? null}
+        />
+      </>
+    ) : (
+      value
+    )
   const verdict = result?.verdict ?? (isSupply(body.kind) ? 'not_tested' : 'not_applicable')
   return (
     <Why title={body.tag}>
@@ -51,12 +72,15 @@ export function WhyFilter({ terminal, element, run, result, locations }: WhyFilt
       {result ? (
         <Facts
           facts={[
-            [t('map.figure.mean', {}), formatter.quantity(result.meanVelocityMps, 'velocity')],
+            [t('map.figure.mean', {}), sure(formatter.quantity(result.meanVelocityMps, 'velocity'), 'mean_velocity', 'velocity')],
             [t('map.why.least_greatest', {}), t('map.why.span', { low: result.leastVelocityMps, high: result.greatestVelocityMps })],
             [t('map.figure.spread', {}), formatter.quantity(result.relativeStandardDeviationPercent, 'percent')],
             [t('map.why.largest_deviation', {}), formatter.quantity(result.largestDeviationPercent, 'percent')],
-            [t('map.figure.flow', {}), formatter.quantity(result.flowM3ps, 'flow')],
-            [t('map.why.percent_of_design', {}), formatter.quantity(result.percentOfDesign, 'percent')],
+            [t('map.figure.flow', {}), sure(formatter.quantity(result.flowM3ps, 'flow'), 'flow', 'flow')],
+            [
+              t('map.why.percent_of_design', {}),
+              sure(formatter.quantity(result.percentOfDesign, 'percent'), 'percent_of_design', 'percent'),
+            ],
             [t('map.why.points', {}), t('map.why.points.of', { n: result.pointsMeasured, of: result.pointsPlanned })],
           ]}
         />

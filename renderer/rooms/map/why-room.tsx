@@ -2,10 +2,12 @@ import { useQuery } from '@tanstack/react-query'
 import { Link } from 'wouter'
 import type { Entity } from '#core/model/entities.ts'
 import type { RunResult, ZoneResult } from '#core/model/results.ts'
+import type { Uuid } from '#core/model/values.ts'
 import { roomVolumeM3 } from '#core/rooms/geometry.ts'
 import { orpc } from '#renderer/app/client.ts'
 import { useFormatter, useSay, useSentence } from '#renderer/app/session.tsx'
 import { Why } from '#renderer/app/why.tsx'
+import { BudgetButton } from '#renderer/budgets/budget-button.tsx'
 import { Facts } from '#renderer/ui/panel.tsx'
 import { VerdictMark } from '#renderer/ui/verdict-mark.tsx'
 import { WhatIfButton } from '#renderer/what-if/what-if-button.tsx'
@@ -72,7 +74,7 @@ export function WhyRoom({ room, run, failedAsFound, onFilter }: WhyRoomProps) {
 }
 
 /** Why a unidirectional zone reads as it does. */
-export function WhyZone({ zone, result }: { zone: Entity<'zone'>; result: ZoneResult | null }) {
+export function WhyZone({ zone, result, runId }: { zone: Entity<'zone'>; result: ZoneResult | null; runId: Uuid | null }) {
   const t = useSay()
   const formatter = useFormatter()
   return (
@@ -81,7 +83,22 @@ export function WhyZone({ zone, result }: { zone: Entity<'zone'>; result: ZoneRe
       {result ? (
         <Facts
           facts={[
-            [t('map.figure.mean', {}), formatter.quantity(result.meanVelocityMps, 'velocity')],
+            [
+              t('map.figure.mean', {}),
+              <span key="mean">
+                {formatter.quantity(result.meanVelocityMps, 'velocity')}{' '}
+                {runId ? (
+                  <BudgetButton
+                    runId={runId}
+                    subjectId={zone.id}
+                    subject={zone.body.name}
+                    figure="mean_velocity"
+                    dimension="velocity"
+                    uncertainty={result.uncertainty}
+                  />
+                ) : null}
+              </span>,
+            ],
             [t('map.figure.spread', {}), formatter.quantity(result.relativeStandardDeviationPercent, 'percent')],
             [t('map.why.largest_deviation', {}), formatter.quantity(result.largestDeviationPercent, 'percent')],
             [t('map.why.percent_of_design', {}), formatter.quantity(result.percentOfDesign, 'percent')],

@@ -45,6 +45,7 @@ function plain(value: number, digits: number): string {
 
 /** Words of uncertainty budgets. Codes start with "budget." */
 export const budgets = {
+  'budget.short': (_p: None) => 'Uncertainty',
   'budget.open': (p: { figure: BudgetFigure; subject: string }) => `Uncertainty of ${FIGURE[p.figure].toLowerCase()}, ${p.subject}`,
   'budget.title': (p: { figure: BudgetFigure; subject: string }) => `${FIGURE[p.figure]} of ${p.subject}: uncertainty budget`,
   'budget.figure': (p: { figure: BudgetFigure }) => FIGURE[p.figure],
@@ -65,7 +66,7 @@ export const budgets = {
       : `Two-sided level of ${p.coverage.levelPercent} %; k from t at ${degrees}.`
   },
   'budget.combined': (p: { combined: number; dimension: Dimension }, f: Formatter) =>
-    `Combined standard uncertainty ${f.uncertainty(p.combined, p.dimension)}`,
+    `Combined standard uncertainty ${f.uncertainty(p.combined, p.dimension)}.`,
   'budget.caption': (_p: None) => 'Terms of the budget, the greatest first',
   'budget.column.source': (_p: None) => 'Term',
   'budget.column.contribution': (_p: None) => 'Contribution',
