@@ -21,7 +21,7 @@ export type OnOtherBasis = {
 }
 
 /** The readings of one instrument and day in a terminal's figures, as indicated, in the order they came. */
-export type ReadingsOfUse = { readonly use: InstrumentUse; readonly points: number[]; readonly indicated: number[] }
+export type ReadingsOfUse = { readonly use: InstrumentUse; readonly indicated: number[] }
 
 /** The readings of one terminal, brought together by point in path order. */
 export type Gathered = {
@@ -112,8 +112,9 @@ function shareOf(of: Gathered, use: InstrumentUse): ReadingsOfUse {
   if (last?.use === use) return last
   const known = of.readings.find((readings) => readings.use === use)
   if (known) return known
-  const fresh: ReadingsOfUse = { use, points: [], indicated: [] }
+  const fresh: ReadingsOfUse = { use, indicated: [] }
   of.readings.push(fresh)
+  if (of.way === 'face_grid') for (const basis of OTHER_BASES) of[basis].missing ??= use.conversion[basis].missing
   return fresh
 }
 
@@ -125,11 +126,11 @@ function addOn(basis: OtherBasis, sums: Sums, slot: number, total: number, by: n
   totals[slot] = own ? (own[slot] ?? 0) + by : total + by
 }
 
-function addBases(sums: Sums, slot: number, before: number, of: Gathered, use: InstrumentUse, si: number): void {
+function addBases(sums: Sums, slot: number, before: number, use: InstrumentUse, si: number): void {
   for (const basis of OTHER_BASES) {
     const { factor, missing } = use.conversion[basis]
-    if (missing) of[basis].missing ??= missing
-    else if (factor !== 1 || sums.others[basis]) addOn(basis, sums, slot, before, si * factor)
+    // What is missing is noted once, with the first reading of this use.
+    if (!missing && (factor !== 1 || sums.others[basis])) addOn(basis, sums, slot, before, si * factor)
   }
 }
 
@@ -203,8 +204,8 @@ function addUp(input: RunInput, gathered: readonly Gathered[], owner: Int32Array
     const before = totals[slot] ?? 0
     const told = use.curve ? correctedBy(use, of, si) : si
     let counts: number | null = told
-    if (of.way === 'face_grid') addBases(sums, slot, before, of, use, told)
-    else counts = addOtherWay(sums, slot, before, of, use, told)
+    if (of.way !== 'face_grid') counts = addOtherWay(sums, slot, before, of, use, told)
+    else if (!use.conversion.sameOnAll || sums.others.standard || sums.others.actual) addBases(sums, slot, before, use, told)
     if (counts === null) {
       of.unusable += 1
       continue
@@ -213,7 +214,6 @@ function addUp(input: RunInput, gathered: readonly Gathered[], owner: Int32Array
     if (use.released) addOnce(of.released, use.released)
     if (flagged && flags.includes('short_averaging')) of.averagedShort += 1
     const share = shareOf(of, use)
-    share.points.push(value.point)
     share.indicated.push(si)
     totals[slot] = before + counts
     samples[slot] = (samples[slot] ?? 0) + 1

@@ -19,7 +19,11 @@ export type BasisStep = {
   readonly actualDensityExponent: number
 }
 
-export type InstrumentConversion = Readonly<Record<OtherBasis, BasisStep>> & { readonly standardKgpm3: number | null }
+export type InstrumentConversion = Readonly<Record<OtherBasis, BasisStep>> & {
+  readonly standardKgpm3: number | null
+  /** every basis that can be had has the figure as indicated */
+  readonly sameOnAll: boolean
+}
 
 function none(missing: NoBasis): BasisStep {
   return { factor: Number.NaN, missing, actualDensityExponent: 0 }
@@ -40,7 +44,7 @@ export function indicationOf(instrument: Pick<EntityBody<'instrument'>, 'basis' 
 export function instrumentConversion(instrument: EntityBody<'instrument'> | null, air: RunAir): InstrumentConversion {
   const standardKgpm3 = standardDensityKgpm3(instrument)
   const indication = instrument && indicationOf(instrument)
-  if (!indication) return { standard: none('not_stated'), actual: none('not_stated'), standardKgpm3 }
+  if (!indication) return { standard: none('not_stated'), actual: none('not_stated'), standardKgpm3, sameOnAll: true }
   const densities = { standardKgpm3, actualKgpm3: air.atInstrumentKgpm3 }
   const step = (basis: OtherBasis): BasisStep => {
     const { factor, missing, actualDensityExponent } = basisConversion(indication, basis, densities)
@@ -49,14 +53,7 @@ export function instrumentConversion(instrument: EntityBody<'instrument'> | null
     if (air.atInstrumentKgpm3 === null || air.actualKgpm3 === null) return none('conditions')
     return { factor: (factor * air.atInstrumentKgpm3) / air.actualKgpm3, missing: null, actualDensityExponent }
   }
-  return { standard: step('standard'), actual: step('actual'), standardKgpm3 }
-}
-
-/** For a pressure that becomes a velocity or flow here: the densities it is worked out with. */
-export type PressureDensities = {
-  /** for the figure as indicated: the instrument's standard air, else {@link REFERENCE_DENSITY_KGPM3} */
-  readonly indicatedKgpm3: number
-  readonly atInstrumentKgpm3: number | null
-  readonly actualKgpm3: number | null
-  readonly standardKgpm3: number | null
+  const [standard, actual] = [step('standard'), step('actual')]
+  const sameOnAll = [standard, actual].every(({ factor, missing }) => missing !== null || factor === 1)
+  return { standard, actual, standardKgpm3, sameOnAll }
 }
