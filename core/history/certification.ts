@@ -84,6 +84,7 @@ export function roomState(roomId: Uuid, runs: readonly RunInVisit[]): RoomState 
       pointsPlanned: run.pointsPlanned,
       pointsMeasured: run.pointsMeasured,
       samplesLacking: run.samplesLacking,
+      repeats: run.result.filters.reduce((sum, { readingsVoided }) => sum + readingsVoided, 0),
       verdict: run.result.verdict,
       headline: run.result.headline,
       signatures: [...run.signatures],

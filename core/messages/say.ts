@@ -8,12 +8,14 @@ import { errors } from './en/errors.ts'
 import { files } from './en/files.ts'
 import { hosts } from './en/hosts.ts'
 import { imports } from './en/imports.ts'
+import { misfits } from './en/misfits.ts'
 import { notices } from './en/notices.ts'
 import { questions } from './en/questions.ts'
 import { reasons } from './en/reasons.ts'
 import { rules } from './en/rules.ts'
 import { airSystems as airSystemsScreen } from './en/screens/air-systems.ts'
 import { app as appScreen } from './en/screens/app.ts'
+import { asLeft as asLeftScreen } from './en/screens/as-left.ts'
 import { audit as auditScreen } from './en/screens/audit.ts'
 import { balance as balanceScreen } from './en/screens/balance.ts'
 import { budgets as budgetsScreen } from './en/screens/budgets.ts'
@@ -48,6 +50,7 @@ const en = {
   ...reasons,
   ...budgets,
   ...notices,
+  ...misfits,
   ...cautions,
   ...audit,
   ...appScreen,
@@ -58,6 +61,7 @@ const en = {
   ...airSystemsScreen,
   ...readingsScreen,
   ...certificationsScreen,
+  ...asLeftScreen,
   ...mapScreen,
   ...measuringScreen,
   ...compareScreen,

@@ -234,6 +234,7 @@ export const RunSummary = z.strictObject({
   pointsPlanned: z.number().int(),
   pointsMeasured: z.number().int(),
   samplesLacking: z.number().int().describe('valid samples that measured points have fewer than planned'),
+  repeats: z.number().int().default(0).describe('readings that were replaced or taken back'),
   verdict: Verdict,
   headline: Sentence,
   signatures: z.array(Signature).describe('in the order of signing; none until the run is signed'),

@@ -83,6 +83,7 @@ export function RoomSection({ certificationId, line, runs, runsBefore, places, f
                 key={run.id}
                 alone={state.runs.length === 1}
                 run={run}
+                here={ownRuns}
                 summary={summary}
                 room={room}
                 zoneName={zone?.kind === 'zone' ? zone.body.name : null}

@@ -7,23 +7,35 @@ import { Button } from '../ui/button.tsx'
 import { Icon } from '../ui/icon.tsx'
 import { VerdictMark } from '../ui/verdict-mark.tsx'
 import { Attachments } from './attachments.tsx'
+import { carriedCount } from './carried.ts'
+import { CarryReadings } from './carry-readings.tsx'
 import styles from './certifications.module.css'
 import { CompleteRun } from './complete-run.tsx'
 import { ReopenRun } from './reopen-run.tsx'
+import { RepeatsStep } from './repeats-step.tsx'
 import { SignRun } from './sign-run.tsx'
 import { Signatures } from './signatures.tsx'
 
-type Step = 'complete' | 'sign' | 'reopen' | 'attach' | null
-type RunLineProps = { run: Entity<'run'>; summary: RunSummary; room: Entity<'room'>; zoneName: string | null; alone: boolean }
+type Step = 'complete' | 'sign' | 'reopen' | 'attach' | 'carry' | 'repeats' | null
+type RunLineProps = {
+  run: Entity<'run'>
+  /** runs of this room in this visit */
+  here: readonly Entity<'run'>[]
+  summary: RunSummary
+  room: Entity<'room'>
+  zoneName: string | null
+  alone: boolean
+}
 
 /** One run: as found or as left, how far it is, what it says, and what can be done with it now. */
-export function RunLine({ run, summary, room, zoneName, alone }: RunLineProps) {
+export function RunLine({ run, here, summary, room, zoneName, alone }: RunLineProps) {
   const t = useSay()
   const sentence = useSentence()
   const canChange = useCanChange()
   const [step, setStep] = useState<Step>(null)
   const toggle = (wanted: Step) => setStep(step === wanted ? null : wanted)
   const { state, phase } = run.body
+  const carried = carriedCount(run.body)
   const close = () => setStep(null)
   return (
     <li className={styles.run} data-current={summary.current ? '' : undefined}>
@@ -43,6 +55,7 @@ export function RunLine({ run, summary, room, zoneName, alone }: RunLineProps) {
             {summary.samplesLacking > 0 ? (
               <span className={styles.retested}>{t('certifications.run.samples_lacking', { lacking: summary.samplesLacking })}</span>
             ) : null}
+            {carried > 0 ? <span className={styles.retested}>{t('asleft.carried_count', { count: carried })}</span> : null}
             {summary.current ? null : <span className={styles.quiet}>{t('certifications.run.superseded', {})}</span>}
           </span>
           {/* A room with one run says the same already. */}
@@ -67,6 +80,16 @@ export function RunLine({ run, summary, room, zoneName, alone }: RunLineProps) {
               {t('certifications.run.sign', {})}
             </Button>
           )}
+          {state === 'open' && phase === 'as_left' ? (
+            <Button large kind="quiet" icon="replaced" pressed={step === 'carry'} disabled={!canChange} onClick={() => toggle('carry')}>
+              {t('asleft.carry', {})}
+            </Button>
+          ) : null}
+          {summary.repeats > 0 ? (
+            <Button large kind="quiet" pressed={step === 'repeats'} onClick={() => toggle('repeats')}>
+              {t('asleft.repeats', { count: summary.repeats })}
+            </Button>
+          ) : null}
           {state === 'complete' ? (
             <Button large kind="quiet" pressed={step === 'reopen'} disabled={!canChange} onClick={() => toggle('reopen')}>
               {t('certifications.run.reopen', {})}
@@ -80,6 +103,8 @@ export function RunLine({ run, summary, room, zoneName, alone }: RunLineProps) {
       {step === 'complete' ? <CompleteRun run={run} onDone={close} /> : null}
       {step === 'sign' ? <SignRun run={run} onDone={close} /> : null}
       {step === 'reopen' ? <ReopenRun run={run} onDone={close} /> : null}
+      {step === 'carry' ? <CarryReadings run={run} here={here} /> : null}
+      {step === 'repeats' ? <RepeatsStep runId={run.id} /> : null}
       {step === 'attach' ? <Attachments runId={run.id} /> : null}
     </li>
   )

@@ -1,11 +1,11 @@
 import { leastAveragingToday } from '#core/methods/airflow/averaging.ts'
-import type { Entity, EntityBody } from '#core/model/entities.ts'
+import type { Entity, EntityBody, MethodId } from '#core/model/entities.ts'
 import type { Unit, Uuid } from '#core/model/values.ts'
 
 type Run = Entity<'run'>
 export type RunChoices = Pick<
   EntityBody<'run'>,
-  'phase' | 'plane' | 'occupancyState' | 'operatingState' | 'facingDegrees' | 'unit' | 'averagingTimeS' | 'samplesPerPoint'
+  'method' | 'phase' | 'plane' | 'occupancyState' | 'operatingState' | 'facingDegrees' | 'unit' | 'averagingTimeS' | 'samplesPerPoint'
 >
 
 /** The run of a room (or zone) that was started last among these; identities are ordered in time. */
@@ -13,6 +13,19 @@ export function lastRunOf(runs: readonly Run[], roomId: Uuid, zoneId: Uuid | nul
   const own = runs.filter((run) => run.body.roomId === roomId && !run.removed)
   const same = own.filter((run) => run.body.zoneId === zoneId)
   return (same.length > 0 ? same : own).reduce<Run | null>((last, run) => (last === null || run.id > last.id ? run : last), null)
+}
+
+const ZONE_METHODS = ['face_velocity_grid', 'plane_velocity_grid'] as const
+const ROOM_METHODS = ['face_velocity_grid', 'room_airflow'] as const
+
+/** The methods a zone, or a whole room (null), can be measured by. */
+export function methodsFor(zoneId: Uuid | null): readonly MethodId[] {
+  return zoneId === null ? ROOM_METHODS : ZONE_METHODS
+}
+
+/** The wanted method where the zone or room can be measured by it, else filter by filter. */
+export function methodFor(wanted: MethodId, zoneId: Uuid | null): MethodId {
+  return methodsFor(zoneId).includes(wanted) ? wanted : 'face_velocity_grid'
 }
 
 /**
@@ -32,6 +45,7 @@ export function startChoices(input: {
   const plane = last?.body.plane ?? { kind: 'filter_face', distanceM: 0.15 }
   const foundComplete = here.some((run) => run.body.zoneId === zoneId && run.body.phase === 'as_found' && run.body.state !== 'open')
   return {
+    method: methodFor(last?.body.method ?? 'face_velocity_grid', zoneId),
     phase: foundComplete ? 'as_left' : 'as_found',
     plane,
     occupancyState: last?.body.occupancyState ?? room.body.occupancyState,

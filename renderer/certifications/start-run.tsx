@@ -11,7 +11,7 @@ import { EnteredField } from '../ui/entered-field.tsx'
 import { Segmented } from '../ui/segmented.tsx'
 import { Select } from '../ui/select.tsx'
 import { TextField } from '../ui/text-field.tsx'
-import { lastRunOf, type RunChoices, startChoices } from './start-defaults.ts'
+import { lastRunOf, methodsFor, type RunChoices, startChoices } from './start-defaults.ts'
 import styles from './steps.module.css'
 import { useRunStep } from './use-run-step.ts'
 
@@ -53,10 +53,7 @@ export function StartRun({ certificationId, room, here, before, places, onClose 
   const leastS = leastAveragingToday(places, room, { plane: chosen.plane, zoneId })
   const [id] = useState(newId)
   const step = useRunStep(() => go(`/run/${id}`))
-  const start = () =>
-    step.run(() =>
-      api.runs.start({ command: newCommand(), id, certificationId, roomId: room.id, zoneId, method: 'face_velocity_grid', ...chosen }),
-    )
+  const start = () => step.run(() => api.runs.start({ command: newCommand(), id, certificationId, roomId: room.id, zoneId, ...chosen }))
   const ready = planeValid && averagingValid && samplesValid && !step.busy
 
   return (
@@ -89,6 +86,12 @@ export function StartRun({ certificationId, room, here, before, places, onClose 
             }}
           />
         ) : null}
+        <Select
+          label={t('asleft.method', {})}
+          value={chosen.method}
+          choices={methodsFor(zoneId).map((method) => ({ value: method, label: t('asleft.method.choice', { of: { method } }) }))}
+          onChange={(method) => change({ method })}
+        />
         <Choice label={t('certifications.start.phase', {})}>
           <Segmented
             label={t('certifications.start.phase', {})}
