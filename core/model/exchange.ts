@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { EntityKind, MethodId, MissingReason, OperatingState, Run } from './entities.ts'
+import { AcceptedMisfit, EntityKind, MethodId, MissingReason, OperatingState, Run } from './entities.ts'
 import { Location, Reading } from './readings.ts'
 import { Instant, MeasuringPlane, OccupancyState, Phase, Unit, Uuid } from './values.ts'
 
@@ -105,14 +105,23 @@ export const ShortEntity = z.strictObject({
     .describe('the body of the kind; `si` of an entered value, and fields with a neutral value, may be left out'),
 })
 
+/** A value as it was typed; `si` may be left out. */
+const ShortEntered = z.strictObject({ typed: z.string().min(1).max(40), unit: Unit, si: z.number().optional() })
+
+const ShortConditions = z.strictObject({
+  temperature: ShortEntered.nullable().default(null),
+  relativeHumidity: ShortEntered.nullable().default(null),
+  pressure: ShortEntered.nullable().default(null).describe('absolute station pressure; the standard atmosphere at the site where left out'),
+})
+
 export const ShortReading = z.strictObject({
-  terminal: z.string().describe('tag of the filter within the room'),
-  point: z.number().int().positive().optional().describe('1 is the first point of this filter on the way through it'),
+  terminal: z.string().optional().describe('tag of the terminal within the room; left out for a point on the plane of a zone'),
+  point: z.number().int().positive().optional().describe('1 is the first point of this terminal on the way through it'),
   row: z.number().int().positive().optional().describe('1 is farthest ahead as the technician faced; together with column'),
   column: z.number().int().positive().optional().describe('1 is at the left hand'),
   sample: z.number().int().positive().default(1),
   typed: z.string().min(1).max(40),
-  unit: Unit.optional().describe('the unit of the run where left out'),
+  unit: Unit.optional().describe('where left out: the unit of the run for velocities, else the one of otherUnits, else the display unit'),
   at: Instant.optional().describe('the time of the run where left out'),
   instrumentId: Uuid.optional(),
   personId: Uuid.optional(),
@@ -140,6 +149,28 @@ export const ShortRun = z.strictObject({
     .array(z.strictObject({ terminal: z.string(), rows: z.number().int().min(1).max(40), columns: z.number().int().min(1).max(40) }))
     .default([])
     .describe('the points of each filter; the terminal’s own or the proposed grid where left out'),
+  planeGrid: Run.shape.planeGrid.describe('of a measuring plane; the proposed grid where left out'),
+  conditions: ShortConditions.optional().describe('of the air at the filter'),
+  instrumentConditions: ShortConditions.nullable().default(null).describe('of the air at the instrument, where it differs'),
+  otherUnits: Run.shape.otherUnits.describe('for flows and pressures; the display units where left out'),
+  doorPressures: z
+    .array(z.strictObject({ doorId: Uuid, difference: ShortEntered, instrumentId: Uuid.nullable().default(null) }))
+    .default([])
+    .describe('the first room of the door above the second is positive'),
+  acceptedMisfits: z
+    .array(
+      AcceptedMisfit.omit({ terminalId: true, instrumentId: true, personId: true, at: true }).extend({
+        terminal: z.string().optional(),
+        instrumentId: Uuid.nullable().default(null),
+        personId: Uuid.optional().describe('the person of the run where left out'),
+        at: Instant.optional(),
+      }),
+    )
+    .default([]),
+  carried: z
+    .array(z.strictObject({ terminals: z.array(z.string()).min(1), fromRunId: Uuid, reason: z.string().trim().min(1).max(1000) }))
+    .default([])
+    .describe('terminals whose as-found readings stand in this as-left run; the run they come from stands before this one'),
   readings: z.array(ShortReading),
   missing: z.array(MissingReason).default([]),
   complete: z.boolean().default(true),

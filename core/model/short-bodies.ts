@@ -1,3 +1,4 @@
+import type { z } from 'zod'
 import { lastDayOfMonth } from '#core/planning/dates.ts'
 import { parseEntered } from '#core/units/parse.ts'
 import { toSi, toSiDifference } from '#core/units/units.ts'
@@ -72,6 +73,19 @@ export function completeBody<K extends EntityKind>(
       detail: issue.message,
     })),
   }
+}
+
+/** Hand-written parts of a run, such as its conditions, with the SI value of every entered value; or every problem with its path. */
+export function completeParts<T>(
+  schema: z.ZodType<T>,
+  written: unknown,
+): { ok: true; parts: T } | { ok: false; problems: readonly BodyProblem[] } {
+  const problems: BodyProblem[] = []
+  const filled = fillIn(written, [], problems)
+  if (problems.length > 0) return { ok: false, problems }
+  const parsed = schema.safeParse(filled)
+  if (parsed.success) return { ok: true, parts: parsed.data }
+  return { ok: false, problems: parsed.error.issues.map((issue) => ({ path: issue.path.map(String), detail: issue.message })) }
 }
 
 /** A due date that names a month alone stands for the last day of it, as on many certificates (the house's rule A3, common practice). */

@@ -72,7 +72,12 @@ export type RunBeginning = {
   readonly id: string
   readonly certificationId: string
   readonly chosen: Omit<StartInput, 'command' | 'id' | 'certificationId' | 'planeGrid'> &
-    Partial<Pick<EntityBody<'run'>, 'missing' | 'note' | 'planeGrid'>>
+    Partial<
+      Pick<
+        EntityBody<'run'>,
+        'missing' | 'note' | 'planeGrid' | 'conditions' | 'instrumentConditions' | 'doorPressures' | 'acceptedMisfits' | 'otherUnits'
+      >
+    >
   readonly gridFor: ReadonlyMap<string, { rows: number; columns: number }>
 }
 

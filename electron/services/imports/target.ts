@@ -120,7 +120,7 @@ function viewOf(
 }
 
 /** Units of values that name none: as the run is logged, and for what it does not say as the project shows it. */
-function unitsOf(session: Session, run: EntityBody<'run'>): (quantity: Quantity) => Unit | null {
+export function unitsOf(session: Session, run: EntityBody<'run'>): (quantity: Quantity) => Unit | null {
   const [project] = session.stores.entities.list('project')
   const display = project?.entity.body.display
   return (quantity) => {
