@@ -4,12 +4,13 @@ import { roomQuestions } from '#core/rooms/what-if-of-run.ts'
 import { createFormatter } from '#core/units/format.ts'
 import type { Formatter } from '#core/units/formatter.ts'
 import { problem } from '../project-file/problem.ts'
+import { type BudgetInquiry, budgetInquiry, type PreviewInquiry, previewInquiry } from './criteria-inquiries.ts'
 import { chosenVisits } from './evaluate.ts'
 import { withSentences } from './json-form.ts'
 import type { Client } from './run.ts'
 
 /** What is asked about a project besides its evaluation, and how the answer is printed. */
-export type Inquiry = { readonly certification: string | null; readonly room: string | null; readonly instrument: string | null }
+export type Inquiry = BudgetInquiry & PreviewInquiry & { readonly instrument: string | null }
 type Told = { readonly json: unknown; readonly lines: readonly string[] }
 
 async function formatterOf(client: Client): Promise<Formatter> {
@@ -130,7 +131,7 @@ function translator(f: Formatter) {
     say('en', f, code, params as Record<string, unknown>)
 }
 
-const INQUIRIES = { balance, 'what-if': whatIf, recalculate } as const
+const INQUIRIES = { balance, 'what-if': whatIf, recalculate, budget: budgetInquiry, preview: previewInquiry } as const
 export type InquiryName = keyof typeof INQUIRIES
 
 export function isInquiry(command: string): command is InquiryName {

@@ -73,7 +73,9 @@ function isCriterion(value: object): value is CriterionResult {
   return 'key' in value && 'margin' in value && 'dimension' in value
 }
 
-/** value, low, high and margin of a criterion have the unit of its dimension. */
+/** value, limits, margin, U and guard band of a criterion have the unit of its dimension. */
 function withUnit(name: string, criterion: CriterionResult): string {
-  return ['value', 'low', 'high', 'margin'].includes(name) ? `${name}${SUFFIX[criterion.dimension]}` : name
+  return ['value', 'low', 'high', 'margin', 'expandedUncertainty', 'guardBand'].includes(name)
+    ? `${name}${SUFFIX[criterion.dimension]}`
+    : name
 }

@@ -29,6 +29,10 @@ const OPTIONS = {
   certification: { type: 'string' },
   room: { type: 'string' },
   instrument: { type: 'string' },
+  filter: { type: 'string' },
+  figure: { type: 'string' },
+  criteria: { type: 'string' },
+  set: { type: 'string' },
   name: { type: 'string' },
   person: { type: 'string' },
   organisation: { type: 'string', default: '' },
@@ -69,6 +73,8 @@ const FILES: { readonly [command: string]: number } = {
   balance: 1,
   'what-if': 1,
   recalculate: 1,
+  budget: 1,
+  preview: 1,
 }
 
 async function dispatch(task: Task, start: StartEngine): Promise<number> {
@@ -89,6 +95,8 @@ async function dispatch(task: Task, start: StartEngine): Promise<number> {
     case 'balance':
     case 'what-if':
     case 'recalculate':
+    case 'budget':
+    case 'preview':
       return withEngine(start, (client, engine) => withClient(task, client, engine))
     default:
       throw problem('invalid_input', message('cli.unknown_command', { command }))
@@ -128,8 +136,9 @@ async function withClient(task: Task, client: Client, { demo }: { demo: (target:
   await client.files.open({ path: file(task, 0, 'FILE'), readOnly: true })
   if (command === 'export') return told(message('cli.written', await client.files.exportExchange({ path: file(task, 1, 'EXCHANGE') })))
   if (isInquiry(command)) {
-    const { certification = null, room = null, instrument = null, json } = values
-    streams.out(await inquire(client, command, { certification, room, instrument }, json))
+    const { certification = null, room = null, instrument = null, filter = null, figure = null, set = null, json } = values
+    const criteria = values.criteria === undefined ? null : path.resolve(values.criteria)
+    streams.out(await inquire(client, command, { certification, room, instrument, filter, figure, criteria, set }, json))
     return EXIT.pass
   }
   const evaluation = await evaluate(client, file(task, 0, 'FILE'), { certification: values.certification ?? null, all: values.all })
