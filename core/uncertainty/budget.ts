@@ -66,9 +66,15 @@ export function welchSatterthwaite(parts: readonly { readonly contribution: numb
   return limited === 0 ? Number.POSITIVE_INFINITY : 1 / limited
 }
 
-/** A whole number may come out of the formula a hair under itself. */
-function truncateDown(degreesOfFreedom: number): number {
-  return Number.isFinite(degreesOfFreedom) ? Math.max(1, Math.floor(degreesOfFreedom * (1 + 1e-12))) : degreesOfFreedom
+/** Above so many degrees of freedom nothing limits k: t and the normal distribution agree to nine digits. */
+const BOUNDLESS = 1e9
+
+/**
+ * Degrees of freedom as t is taken at: truncated down, at least 1; infinity from 10^9 on. A whole number may come out of the formula a hair
+ * under itself. Source: GUM (JCGM 100:2008) G.4.1, note 1.
+ */
+export function truncateDown(degreesOfFreedom: number): number {
+  return degreesOfFreedom < BOUNDLESS ? Math.max(1, Math.floor(degreesOfFreedom * (1 + 1e-12))) : Number.POSITIVE_INFINITY
 }
 
 /**

@@ -1,5 +1,5 @@
 import { twoSidedCoverageFactor } from '#core/statistics/t-quantile.ts'
-import type { Coverage } from './budget.ts'
+import { type Coverage, truncateDown } from './budget.ts'
 
 /**
  * What the budget of a figure comes to, without its lines: for figures that are wanted by the thousand. `shared[i]` is the signed contribution of
@@ -77,12 +77,6 @@ export class ErrorTotal {
   }
 }
 
-function usedDegreesOfFreedom(variance: number, limited: number): number {
-  if (limited === 0) return Number.POSITIVE_INFINITY
-  // A whole number may come out a hair under itself.
-  return Math.max(1, Math.floor(((variance * variance) / limited) * (1 + 1e-12)))
-}
-
 /**
  * U, k and degrees of freedom of a figure: squares of the groups and of what is independent, effective degrees of freedom by
  * Welch and Satterthwaite, truncated down. Source: GUM (JCGM 100:2008) 5.1.2, 5.2.2, 6.2, G.4.
@@ -90,7 +84,7 @@ function usedDegreesOfFreedom(variance: number, limited: number): number {
 export function expandedOf(sums: ErrorSums, coverage: Coverage): Expanded {
   let variance = sums.variance
   for (const contribution of sums.shared) variance += contribution * contribution
-  const used = usedDegreesOfFreedom(variance, sums.limited)
+  const used = sums.limited === 0 ? Number.POSITIVE_INFINITY : truncateDown((variance * variance) / sums.limited)
   const coverageFactor = coverage.kind === 'fixed' ? coverage.factor : twoSidedCoverageFactor(used, coverage.level)
   return {
     expanded: coverageFactor * Math.sqrt(variance),

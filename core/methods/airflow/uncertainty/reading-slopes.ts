@@ -50,6 +50,16 @@ function oneByOne(of: Gathered, readings: ReadingsOfUse, basis: Basis, air: RunA
   return { slope: slopes, sum, densityExponent: densityExponent(of, readings, basis) }
 }
 
+/** What each reading of a terminal says on a basis, for ways that give the flow as one value: its repeats. */
+export function repeatsOf(of: Gathered, basis: Basis, air: RunAir): number[] {
+  return of.readings.flatMap((readings) =>
+    readings.indicated.map((indicated) => {
+      const told = airReading(corrected(readings, indicated), of.way, of.terminal.body, readings.use, air)
+      return (basis === 'as_indicated' ? told.indicated : told[basis]) ?? 0
+    }),
+  )
+}
+
 /**
  * Sensitivities of a terminal's mean to the readings of one instrument, before averaging, on a basis that the terminal's readings can be had on.
  * Velocities on a face have one factor; a hood's factor depends on the flow, and a pressure enters by its square root. Source: GUM 5.1.3.

@@ -1,9 +1,12 @@
 import type { UncertaintySettings } from '#core/model/criteria.ts'
 import type { Uncertainty } from '#core/model/results.ts'
 import type { Basis } from '#core/model/values.ts'
+import { sampleStandardDeviation } from '#core/statistics/statistics.ts'
 import { type ErrorSums, ErrorTotal, expandedOf } from '#core/uncertainty/error-sums.ts'
+import type { RunAir } from '../air-of-run.ts'
 import type { FilterFigures } from '../filter-figures.ts'
 import { type BudgetBook, coverageOf, DENSITY_GROUP, relativeOf } from './budget-book.ts'
+import { repeatsOf } from './reading-slopes.ts'
 import { flowErrors, meanErrors, type TerminalOnBasis } from './terminal-errors.ts'
 
 /** A terminal in a sum: supply counts up, what leaves the room counts down. */
@@ -20,28 +23,22 @@ export type OfTerminal = {
 /** The criteria set's settings that reign over a terminal. */
 export type SettingsFor = (filter: FilterFigures) => UncertaintySettings
 
-/** A terminal's figures as its budget sees them; null without a figure. */
-export function terminalOnBasis(filter: FilterFigures, basis: Basis): TerminalOnBasis | null {
-  const { correctionFactor, flowM3ps, parts } = filter
+/**
+ * A terminal's figures as its budget sees them; null without a figure. A grid or traverse has its points as parts, a flow that was measured as
+ * one value its repeats.
+ */
+export function terminalOnBasis(
+  filter: FilterFigures,
+  basis: Basis,
+  air: RunAir,
+): (TerminalOnBasis & { readonly parts: readonly number[] }) | null {
+  const { correctionFactor, flowM3ps, areaM2 } = filter
   const mean = filter.meanMps ?? (flowM3ps === null ? null : flowM3ps / correctionFactor)
   if (mean === null) return null
-  return {
-    basis,
-    mean,
-    deviation: filter.meanMps === null ? repeatDeviation(parts, mean) : filter.standardDeviationMps,
-    points: parts.length,
-    flowM3ps,
-    areaM2: filter.areaM2,
-    correctionFactor,
-  }
-}
-
-/** Standard deviation with n - 1 of the repeats of a flow; null below two. */
-function repeatDeviation(parts: readonly number[], mean: number): number | null {
-  if (parts.length < 2) return null
-  let sum = 0
-  for (const part of parts) sum += (part - mean) ** 2
-  return Math.sqrt(sum / (parts.length - 1))
+  const single = filter.meanMps === null
+  const parts = single ? repeatsOf(filter.of, basis, air) : filter.parts
+  const deviation = single ? sampleStandardDeviation(parts) : filter.standardDeviationMps
+  return { basis, mean, deviation, points: parts.length, parts, flowM3ps, areaM2, correctionFactor }
 }
 
 /** The uncertainties of one run's figures, each worked out once and only when it is asked for. */
@@ -58,7 +55,7 @@ export class RunErrors {
   ofTerminal(filter: FilterFigures, basis: Basis): OfTerminal {
     const known = this.#known[basis].get(filter)
     if (known) return known
-    const on = terminalOnBasis(filter, basis)
+    const on = terminalOnBasis(filter, basis, this.#book.air)
     const settings = this.#settingsFor(filter)
     const mean = on && meanErrors(filter.of, on, settings, this.#book)
     const flow = on && flowErrors(filter.of, on, mean, settings, this.#book)

@@ -53,7 +53,10 @@ function ofPlace(term: Term, run: TermsOfRun, settings: UncertaintySettings): Se
     case 'spatial':
       return message('budget.origin.spatial', { tag, figure: { points: terminal?.parts.length ?? 0 } })
     case 'repeat':
-      return message('budget.origin.repeat', { tag, figure: { repeats: terminal?.parts.length ?? 0 } })
+      return message('budget.origin.repeat', {
+        tag,
+        figure: { repeats: terminal?.of.readings.reduce((sum, { indicated }) => sum + indicated.length, 0) ?? 0 },
+      })
     case 'traverse_rule':
       return message('budget.origin.traverse_rule', { figure: { percent: settings.traverseRulePercent } })
     case 'area':

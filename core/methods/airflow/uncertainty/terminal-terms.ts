@@ -17,8 +17,8 @@ function samplingOf({ way }: FilterFigures, settings: UncertaintySettings): Samp
 }
 
 function measuredMean(filter: FilterFigures, basis: Basis, settings: UncertaintySettings, book: BudgetBook): MeasuredMean | null {
-  const { of, parts } = filter
-  const on = terminalOnBasis(filter, basis)
+  const { of } = filter
+  const on = terminalOnBasis(filter, basis, book.air)
   if (!on || of.readings.some(({ use }) => !book.instrumentOf(use).stated)) return null
   let moved = 0
   let count = 0
@@ -36,7 +36,7 @@ function measuredMean(filter: FilterFigures, basis: Basis, settings: Uncertainty
   return {
     terminalId: of.terminal.id,
     value: on.mean,
-    parts,
+    parts: on.parts,
     sampling: samplingOf(filter, settings),
     measured,
     density: exponent === 0 ? null : { relativeUncertainty: book.densityRelative(settings), exponent, group: DENSITY_GROUP },
