@@ -62,7 +62,9 @@ export function roomState(roomId: Uuid, runs: readonly RunInVisit[]): RoomState 
   const failedAsFound = runs.some(
     (run) => run.phase === 'as_found' && run.state !== 'open' && !isCurrent.has(run) && run.result.verdict === 'fail',
   )
-  const whole = current.find((run) => run.zoneId === null) ?? null
+  // The air flow of a room takes in more of it than the faces of its filters.
+  const ofRoom = current.filter((run) => run.zoneId === null)
+  const whole = ofRoom.find((run) => run.method === 'room_airflow') ?? ofRoom[0] ?? null
   const filters = filterCount(current)
   return {
     roomId,

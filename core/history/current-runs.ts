@@ -1,5 +1,6 @@
+import type { MethodId } from '#core/model/entities.ts'
 import type { RunResult, RunSummary, Signature } from '#core/model/results.ts'
-import type { Phase, Uuid } from '#core/model/values.ts'
+import type { MeasuringPlane, Phase, Uuid } from '#core/model/values.ts'
 
 /** What a run over one zone says nothing about, as the room stood when the run was begun; empty for a run over the whole room. */
 export type BeyondTheZone = {
@@ -14,6 +15,8 @@ export type RunInVisit = {
   readonly runId: Uuid
   readonly roomId: Uuid
   readonly zoneId: Uuid | null
+  readonly method: MethodId
+  readonly plane: MeasuringPlane['kind']
   readonly phase: Phase
   readonly state: RunSummary['state']
   /** grows with the time of completion; null while open. Runs of one order keep the order they are given in */
@@ -43,13 +46,17 @@ export function currentRun<T extends Pick<RunInVisit, 'phase' | 'state' | 'compl
   return laterOf(asLeft) ?? laterOf(complete) ?? laterOf(runs)
 }
 
-/** Runs of one room by what they cover: the whole room, or one zone each. */
-export function byCoverage<T extends Pick<RunInVisit, 'zoneId'>>(runs: readonly T[]): T[][] {
-  const groups = new Map<Uuid | null, T[]>()
+/**
+ * Runs of one room by what they cover: the whole room or one zone each, by one method. A measuring plane under the filters and one at working
+ * height stand beside each other, since criteria ask for the one or the other.
+ */
+export function byCoverage<T extends Pick<RunInVisit, 'zoneId' | 'method' | 'plane'>>(runs: readonly T[]): T[][] {
+  const groups = new Map<string, T[]>()
   for (const run of runs) {
-    const group = groups.get(run.zoneId)
+    const key = [run.zoneId ?? '', run.method, run.method === 'plane_velocity_grid' ? run.plane : ''].join(' ')
+    const group = groups.get(key)
     if (group) group.push(run)
-    else groups.set(run.zoneId, [run])
+    else groups.set(key, [run])
   }
   return [...groups.values()]
 }

@@ -35,8 +35,8 @@ export function currentRunsByRoom(session: Session, certification: StoredEntity<
   }
   for (const [id, runs] of byRoom) {
     const seen = runs.map((run) => {
-      const { zoneId, phase, state } = run.entity.body
-      return { run, zoneId, phase, state, completedOrder: completedOrder(session, run) }
+      const { zoneId, method, plane, phase, state } = run.entity.body
+      return { run, zoneId, method, plane: plane.kind, phase, state, completedOrder: completedOrder(session, run) }
     })
     byRoom.set(
       id,

@@ -25,11 +25,17 @@ export function completeRun(session: Session, input: OnRun): Entity {
     (transaction, run) => {
       if (run.entity.body.state === 'signed') throw problem('refused', message('error.run_signed', {}))
       if (run.entity.body.state === 'complete') throw problem('conflict', message('error.conflict', { what: 'run' }))
-      const open = missingFilters(computeRun(session, run).filters, run.entity.body.missing)
+      const { filters, zones } = computeRun(session, run)
+      const open = missingFilters(filters, run.entity.body.missing)
       if (open.length > 0) {
         const tags = open.slice(0, 5).map((filter) => filter.tag)
         const shown = open.length > tags.length ? `${tags.join(', ')} …` : tags.join(', ')
         throw problem('refused', message('error.reason_needed_missing', { tags: shown, filters: open.length }), { field: 'missing' })
+      }
+      const [plane] = filters.length === 0 ? zones : []
+      if (plane && plane.pointsMeasured < plane.pointsPlanned && run.entity.body.missing.length === 0) {
+        const points = { measured: plane.pointsMeasured, planned: plane.pointsPlanned }
+        throw problem('refused', message('error.reason_needed_plane', points), { field: 'missing' })
       }
       toState(transaction, run, 'complete')
     },

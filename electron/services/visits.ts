@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto'
 import { certificationState, roomState } from '#core/history/certification.ts'
 import type { RunInVisit } from '#core/history/current-runs.ts'
 import { samplesLacking } from '#core/history/outstanding.ts'
+import { isFilter } from '#core/methods/airflow/ways.ts'
 import { methodOf } from '#core/methods/catalogue.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import type { CertificationState, RoomState, RunResult } from '#core/model/results.ts'
@@ -12,19 +13,23 @@ import { signaturesOf } from './signatures.ts'
 
 /** A run as the roll-up of a visit sees it; its result may be handed in where it was computed already. */
 export function runInVisit(session: Session, run: StoredEntity<'run'>, result: RunResult = resultOf(session, run)): RunInVisit {
-  const { roomId, zoneId, phase, state } = run.entity.body
+  const { roomId, zoneId, method, plane, phase, state } = run.entity.body
+  // A plane has its points in its zone, and no filters.
+  const counted = result.filters.length > 0 ? result.filters : result.zones
   return {
     runId: run.entity.id,
     roomId,
     zoneId,
+    method,
+    plane: plane.kind,
     phase,
     state,
     completedOrder: completedOrder(session, run),
     result,
     beyondTheZone: beyondTheZone(session, run, result),
     samplesLacking: samplesLacking(result.filters),
-    pointsPlanned: result.filters.reduce((sum, filter) => sum + filter.pointsPlanned, 0),
-    pointsMeasured: result.filters.reduce((sum, filter) => sum + filter.pointsMeasured, 0),
+    pointsPlanned: counted.reduce((sum, one) => sum + one.pointsPlanned, 0),
+    pointsMeasured: counted.reduce((sum, one) => sum + one.pointsMeasured, 0),
     signatures: signaturesOf(session, run),
   }
 }
@@ -40,7 +45,9 @@ function beyondTheZone(session: Session, run: StoredEntity<'run'>, result: RunRe
     const body = entities.revisions(rowId).findLast(({ entryId }) => entryId <= start.entryId)?.body
     // The row belongs to a terminal.
     const terminal = body as EntityBody<'terminal'> | null | undefined
-    return terminal && terminal.closed === null && methodOf(method).measures(terminal)
+    if (!terminal || terminal.closed !== null) return false
+    // A plane stands for the filters above it.
+    return method === 'plane_velocity_grid' ? isFilter(terminal.kind) && terminal.zoneId !== zoneId : methodOf(method).measures(terminal)
   })
   return {
     roomFilterIds: inService.map(({ entity }) => entity.id),

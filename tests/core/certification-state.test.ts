@@ -18,12 +18,22 @@ const WHOLE = { roomFilterIds: [], roomCriteria: 0 }
 
 type Sketch = Partial<Pick<RunInVisit, 'phase' | 'state' | 'completedOrder' | 'roomId' | 'zoneId' | 'beyondTheZone'>> & {
   readonly readings: (number | null)[]
+  readonly method?: RunInVisit['method']
 }
 
 function visit(sketches: Sketch[], roomIds = [ROOM_ID]) {
   const runs = sketches.map(
     (
-      { readings, phase = 'as_found', state = 'complete', completedOrder = null, roomId = ROOM_ID, zoneId = null, beyondTheZone = WHOLE },
+      {
+        readings,
+        phase = 'as_found',
+        state = 'complete',
+        completedOrder = null,
+        roomId = ROOM_ID,
+        zoneId = null,
+        method = 'face_velocity_grid',
+        beyondTheZone = WHOLE,
+      },
       index,
     ): RunInVisit => {
       const input = faceRun({ filters: [{ readings }], criteria: [mean], run: { phase, state } })
@@ -34,6 +44,8 @@ function visit(sketches: Sketch[], roomIds = [ROOM_ID]) {
         runId,
         roomId,
         zoneId,
+        method,
+        plane: 'filter_face',
         phase,
         state,
         completedOrder,
@@ -71,6 +83,16 @@ describe('the run that counts', () => {
     ])
     expect(currentOf(left)).toEqual([uuid(0x501)])
     expect(left.verdict).toBe('pass')
+  })
+
+  it('is one of each method: the air flow of a room does not replace what was found at its filter faces', () => {
+    const both = visit([
+      { readings: FAILS, completedOrder: 1 },
+      { readings: PASSES, completedOrder: 2, method: 'room_airflow' },
+    ])
+    expect(currentOf(both)).toEqual([uuid(0x500), uuid(0x501)])
+    expect(both.verdict).toBe('fail')
+    expect(both.rooms[0]?.airChangesPerHour).toBeCloseTo((3600 * 0.45 * 0.7) / 60, 9)
   })
 
   it('is not an open one while another is complete', () => {

@@ -61,6 +61,8 @@ function make(
         runId: input.runId,
         roomId: ROOM_ID,
         zoneId: null,
+        method: 'face_velocity_grid',
+        plane: 'filter_face',
         phase: 'as_found',
         state: 'complete',
         completedOrder: 1,

@@ -45,6 +45,8 @@ export const errors = {
   'error.already_signed': (_p: Record<never, never>) => 'You have signed this run with this meaning already.',
   'error.nothing_to_measure': (_p: Record<never, never>) =>
     'There is no supply filter in use here, so there is nothing to measure. Place filters on the room map first.',
+  'error.reason_needed_plane': (p: { measured: number; planned: number }) =>
+    `${p.measured} of ${p.planned} points of the plane have a reading. Measure the others or give a reason.`,
   'error.plane_needs_zone': (_p: Record<never, never>) =>
     'A measuring plane belongs to a zone. Choose the zone, or draw one in the room first.',
   'error.room_flow_needs_room': (_p: Record<never, never>) =>

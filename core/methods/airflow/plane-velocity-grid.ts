@@ -1,4 +1,7 @@
+import { type Evidence, notApplicable } from '#core/criteria/judge.ts'
+import type { PreparedCriterion } from '#core/criteria/prepare.ts'
 import { noVerdicts, tally, worstOfCounts } from '#core/criteria/roll-up.ts'
+import { message } from '#core/messages/say.ts'
 import type { CriterionResult, RoomFigures, RunResult, ZoneResult } from '#core/model/results.ts'
 import { roomVolumeM3 } from '#core/rooms/geometry.ts'
 import { CALCULATION_VERSION } from '../calculation-version.ts'
@@ -70,6 +73,26 @@ function planeZone(zone: ZoneInRun, plane: OnBases<FilterFigures>): ZoneResult {
   }
 }
 
+/** Criteria on the room as a whole, of which a plane of one zone tells nothing. */
+function outOfReach(criterion: PreparedCriterion, roomId: string): CriterionResult {
+  const { title, source } = criterion
+  const evidence: Evidence = {
+    subjectId: roomId,
+    value: null,
+    none: null,
+    outside: null,
+    gap: null,
+    leastPossible: null,
+    uncertainty: null,
+    design: null,
+    reversed: 0,
+    allBelowRange: false,
+    uncovered: [],
+    released: [],
+  }
+  return notApplicable(criterion, evidence, criterion.excluded ?? message('reason.part_of_room', { title, source }))
+}
+
 const NOTHING_OF_THE_ROOM: Omit<RoomFigures, 'volumeM3' | 'basis'> = {
   areaWeightedMeanVelocityMps: null,
   supplyFlowM3ps: null,
@@ -113,11 +136,15 @@ export function computePlane(given: RunInput): RunResult {
       ),
     )
   }
+  const basis = zones[0]?.basis ?? 'as_indicated'
+  const roomCriteria = rulesInForce(given)
+    .room.filter(({ scope, form }) => scope === 'room' && form.kind !== 'each_within_percent_of_mean')
+    .map((criterion) => outOfReach(criterion, room.id))
   const counts = noVerdicts()
+  tally(counts, roomCriteria)
   for (const zone of zones) tally(counts, zone.criteria)
   const verdict = worstOfCounts(counts)
-  const basis = zones[0]?.basis ?? 'as_indicated'
-  const parts = { filters: [], zones, roomCriteria: [] }
+  const parts = { filters: [], zones, roomCriteria }
   return {
     runId: given.runId,
     roomId: room.id,
