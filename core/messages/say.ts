@@ -28,6 +28,7 @@ import { instruments as instrumentsScreen } from './en/screens/instruments.ts'
 import { map as mapScreen } from './en/screens/map.ts'
 import { measuring as measuringScreen } from './en/screens/measuring.ts'
 import { plan as planScreen } from './en/screens/plan.ts'
+import { planeMap as planeMapScreen } from './en/screens/plane-map.ts'
 import { projects as projectsScreen } from './en/screens/projects.ts'
 import { readings as readingsScreen } from './en/screens/readings.ts'
 import { recalculation as recalculationScreen } from './en/screens/recalculation.ts'
@@ -63,6 +64,7 @@ const en = {
   ...certificationsScreen,
   ...asLeftScreen,
   ...mapScreen,
+  ...planeMapScreen,
   ...measuringScreen,
   ...compareScreen,
   ...criteriaScreen,

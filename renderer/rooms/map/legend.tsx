@@ -74,7 +74,8 @@ function VerdictKey() {
   )
 }
 
-function ShadeScale({ range }: { range: ShadeRange }) {
+/** The scale that velocities are shaded by, with its ends. */
+export function ShadeScale({ range }: { range: ShadeRange }) {
   const t = useSay()
   const formatter = useFormatter()
   const steps = Array.from({ length: STEPS }, (_, index) => range.lowMps + ((index + 0.5) / STEPS) * (range.highMps - range.lowMps))

@@ -21,8 +21,11 @@ import { MapControls } from './map-controls.tsx'
 import { useFaceLooks } from './map-look.ts'
 import { usePanZoom } from './pan-zoom.ts'
 import { PlanCanvas } from './plan-canvas.tsx'
+import { PlaneLayer } from './plane-layer.tsx'
+import { PlaneLegend } from './plane-legend.tsx'
 import { PointLayer, pointsHaveRoom } from './point-layer.tsx'
 import styles from './room-map.module.css'
+import { isPlane, useShownPlane } from './shown-plane.ts'
 import { useShownRun } from './shown-run.ts'
 import { WallFaces } from './wall-faces.tsx'
 import { WhyFilter } from './why-filter.tsx'
@@ -55,11 +58,18 @@ export function RoomMap({ plan }: { plan: RoomPlan }) {
   const outline = useMemo(() => outlineOf(plan.room.body.shape), [plan.room.body.shape])
   const content = useMemo(() => boundsOf([...outline, ...looks.flatMap((look) => look.corners)]), [outline, looks])
   const panZoom = usePanZoom(content, plan.room.id)
+  const overPlane = isPlane(shown.run)
   const selection = useMemo(() => (selectedId ? new Set([selectedId]) : NOTHING), [selectedId])
 
   const detail = useQuery(
-    orpc.runs.get.queryOptions({ input: { runId: shown.run?.runId ?? '' }, enabled: shown.run !== null && selectedId !== null }),
+    orpc.runs.get.queryOptions({
+      input: { runId: shown.run?.runId ?? '' },
+      enabled: shown.run !== null && (selectedId !== null || overPlane),
+    }),
   )
+  const plane = useShownPlane(shown.run, detail.data)
+  // A plane is measured beside all filters: they are outlines over its cells, without figures of their own.
+  const faces = useMemo(() => (plane ? looks.map((look) => ({ ...look, text: { ...look.text, lines: [] } })) : looks), [plane, looks])
   const terminal = plan.terminals.find((candidate) => candidate.id === selectedId) ?? null
   const zone = plan.zones.find((candidate) => candidate.id === selectedId) ?? null
   const result = shown.run?.filters.find((filter) => filter.terminalId === selectedId) ?? null
@@ -151,7 +161,7 @@ export function RoomMap({ plan }: { plan: RoomPlan }) {
         label={t('map.canvas', { number: plan.room.body.number, filters: looks.length })}
         keysHint={t('map.canvas.keys', {})}
         panZoom={panZoom}
-        faces={looks}
+        faces={faces}
         selection={selection}
         currentId={terminal?.id ?? null}
         ground={
@@ -161,7 +171,12 @@ export function RoomMap({ plan }: { plan: RoomPlan }) {
             <ZoneLayer zones={zones} selected={selection} />
           </>
         }
-        underLabels={inFace && !roomy ? points(false) : null}
+        underLabels={
+          <>
+            {plane ? <PlaneLayer {...plane} faces={looks.map((look) => look.corners)} view={panZoom.view} /> : null}
+            {inFace && !roomy ? points(false) : null}
+          </>
+        }
         unlabelledId={inFace && roomy ? inFace.id : null}
         marks={(view) => (
           <>
@@ -185,7 +200,7 @@ export function RoomMap({ plan }: { plan: RoomPlan }) {
         <ZoomBar panZoom={panZoom} />
         {looks.length === 0 ? <NoFilters roomId={plan.room.id} canChange={canChange} /> : null}
       </PlanCanvas>
-      <Legend shade={shade} kinds={kinds} measured={shown.run !== null} />
+      {plane ? <PlaneLegend {...plane} /> : <Legend shade={shade} kinds={kinds} measured={shown.run !== null} />}
       {terminal ? (
         <WhyFilter
           key={terminal.id}

@@ -11,6 +11,7 @@ import { BudgetButton } from '#renderer/budgets/budget-button.tsx'
 import { Facts } from '#renderer/ui/panel.tsx'
 import { VerdictMark } from '#renderer/ui/verdict-mark.tsx'
 import { WhatIfButton } from '#renderer/what-if/what-if-button.tsx'
+import { cellCounts } from '../plan/plane-cells.ts'
 import { CriterionList } from './criterion-list.tsx'
 import { HistoryLine } from './history-line.tsx'
 import styles from './why.module.css'
@@ -73,6 +74,18 @@ export function WhyRoom({ room, run, failedAsFound, onFilter }: WhyRoomProps) {
   )
 }
 
+/** The cells of a measuring plane that lie outside the limits for points, by number. */
+function OutsideCells({ result }: { result: ZoneResult }) {
+  const t = useSay()
+  const outside = result.planeCells.filter(({ within }) => within === false)
+  if (outside.length === 0) return null
+  return (
+    <ul className={styles.failing} aria-label={t('plane.outside_list', {})}>
+      {outside.map(({ point, meanMps }) => (meanMps === null ? null : <li key={point}>{t('plane.outside_line', { point, meanMps })}</li>))}
+    </ul>
+  )
+}
+
 /** Why a unidirectional zone reads as it does. */
 export function WhyZone({ zone, result, runId }: { zone: Entity<'zone'>; result: ZoneResult | null; runId: Uuid | null }) {
   const t = useSay()
@@ -103,9 +116,18 @@ export function WhyZone({ zone, result, runId }: { zone: Entity<'zone'>; result:
             [t('map.why.largest_deviation', {}), formatter.quantity(result.largestDeviationPercent, 'percent')],
             [t('map.why.percent_of_design', {}), formatter.quantity(result.percentOfDesign, 'percent')],
             [t('map.why.points', {}), t('map.why.points.of', { n: result.pointsMeasured, of: result.pointsPlanned })],
+            ...(result.planeCells.length > 0
+              ? [
+                  [
+                    t('plane.within', {}),
+                    t('plane.within_value', { percent: result.pointsWithinPercent, outside: cellCounts(result.planeCells).outside }),
+                  ] as const,
+                ]
+              : []),
           ]}
         />
       ) : null}
+      {result ? <OutsideCells result={result} /> : null}
       {result ? <CriterionList criteria={result.criteria} /> : null}
       <Facts
         facts={[

@@ -1,0 +1,93 @@
+import { memo } from 'react'
+import type { PlanPoint } from '#core/model/values.ts'
+import { useFormatter, useSay } from '#renderer/app/session.tsx'
+import { cellCounts, type PlaneCell } from '../plan/plane-cells.ts'
+import { type ShadeRange, shadeOf } from '../plan/velocity-shade.ts'
+import { toPixel, type View } from '../plan/view-transform.ts'
+import styles from './plane-layer.module.css'
+import { textWidth } from './text-width.ts'
+
+type PlaneLayerProps = {
+  zone: string
+  cells: readonly PlaneCell[]
+  range: ShadeRange | null
+  /** outlines of the filters, which the cells would hide */
+  faces: readonly (readonly PlanPoint[])[]
+  view: View
+}
+
+const FONT = '600 12.5px "Source Sans 3 Variable"'
+const LINE_PX = 16
+/** A mark beside the value, and in its place where there is no room for it. */
+const MARK_PX = 5
+
+/** A measuring plane cell by cell: velocity as shade and value; outside the limits hatched, edged and marked with a cross. */
+export const PlaneLayer = memo(function PlaneLayer({ zone, cells, range, faces, view }: PlaneLayerProps) {
+  const t = useSay()
+  const formatter = useFormatter()
+  const { measured, outside } = cellCounts(cells)
+  const texts = cells.map(({ meanMps }) => (meanMps === null ? '' : formatter.number(meanMps, 'velocity')))
+  const widest = Math.max(0, ...texts.map((text) => textWidth(text, FONT)))
+  const [first] = cells
+  const roomy = first !== undefined && first.widthM * view.pxPerM > widest + 8 && first.depthM * view.pxPerM > LINE_PX + 4
+  return (
+    <svg
+      role="img"
+      aria-label={t('plane.picture', { zone, cells: cells.length, measured, outside })}
+      className={styles.plane}
+      overflow="visible"
+    >
+      {cells.map((cell, index) => (
+        <Cell key={cell.point} cell={cell} range={range} view={view} text={roomy ? (texts[index] ?? '') : ''} />
+      ))}
+      {faces.map((corners) => {
+        const points = corners.map((corner) => toPixel(view, corner)).map(({ x, y }) => `${x},${y}`)
+        return <polygon key={points[0]} points={points.join(' ')} className={styles.filter} />
+      })}
+    </svg>
+  )
+})
+
+function Cell({ cell, range, view, text }: { cell: PlaneCell; range: ShadeRange | null; view: View; text: string }) {
+  const { centre, widthM, depthM, meanMps, within } = cell
+  const at = toPixel(view, { x: centre.x - widthM / 2, y: centre.y + depthM / 2 })
+  const middle = toPixel(view, centre)
+  const size = { width: widthM * view.pxPerM, height: depthM * view.pxPerM }
+  const shade = meanMps !== null && range ? shadeOf(meanMps, range) : null
+  const isOutside = within === false
+  const markAt = text === '' ? middle : { x: at.x + size.width - MARK_PX - 3, y: at.y + MARK_PX + 3 }
+  return (
+    <g>
+      <rect x={at.x} y={at.y} {...size} className={styles.cell} data-empty={shade ? undefined : ''} fill={shade?.fill ?? 'none'} />
+      {isOutside ? (
+        <>
+          <rect x={at.x} y={at.y} {...size} fill="url(#hatch-fail)" />
+          <rect
+            x={at.x + 1.5}
+            y={at.y + 1.5}
+            width={Math.max(0, size.width - 3)}
+            height={Math.max(0, size.height - 3)}
+            className={styles.outside}
+          />
+          <OutsideMark x={markAt.x} y={markAt.y} />
+        </>
+      ) : null}
+      {text === '' ? null : (
+        <text x={middle.x} y={middle.y + 4} className={styles.value} data-ink={shade?.ink}>
+          {text}
+        </text>
+      )}
+    </g>
+  )
+}
+
+/** A cross on a light disc: told apart without any colour. */
+export function OutsideMark({ x, y }: { x: number; y: number }) {
+  const half = MARK_PX - 1.5
+  return (
+    <g>
+      <circle cx={x} cy={y} r={MARK_PX + 1} className={styles.disc} />
+      <path d={`M${x - half} ${y - half}l${2 * half} ${2 * half}m0 ${-2 * half}l${-2 * half} ${2 * half}`} className={styles.cross} />
+    </g>
+  )
+}
