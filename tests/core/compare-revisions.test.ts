@@ -41,7 +41,7 @@ describe('two revisions of a criteria set', () => {
   it('have before and after in words', () => {
     const { criteria } = compareRevisions(starting, after)
     const [limit] = criteria
-    const words = (code: string, params: object) => say('en', formatter, code, params)
+    const words = (code: string, params: Record<string, unknown>) => say('en', formatter, code, params)
     expect(words('criteria.value', { criterion: limit?.before, field: 'form' })).toBe('within 20 % of design')
     expect(words('criteria.value', { criterion: limit?.after, field: 'form' })).toBe('within 15 % of design')
     expect(words('criteria.set_value', { set: starting, field: 'decisionRule' })).toContain('Simple acceptance')
