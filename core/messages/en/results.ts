@@ -3,7 +3,8 @@ import type { Formatter } from '#core/units/formatter.ts'
 import { ended } from '../words.ts'
 import { airflowNotes } from './airflow-notes.ts'
 
-type Progress = { measured: number; planned: number }
+/** Filters where nothing else is said. */
+export type Progress = { measured: number; planned: number; of?: 'terminals' | 'points' }
 type Deciding = { title: string; subject: string; more: number; progress: Progress }
 
 function several(count: number, one: string, many: string): string {
@@ -12,6 +13,12 @@ function several(count: number, one: string, many: string): string {
 
 function andMore(more: number): string {
   return more > 0 ? `, and ${more} more` : ''
+}
+
+const NOUNS = { filters: ['filter', 'filters'], terminals: ['terminal', 'terminals'], points: ['point', 'points'] } as const
+
+function planned(progress: Progress): string {
+  return several(progress.planned, ...NOUNS[progress.of ?? 'filters'])
 }
 
 type Shown = { value: number | null; low: number | null; high: number | null; dimension: Dimension }
@@ -52,12 +59,12 @@ export const results = {
   'note.voided': (p: { readings: number }) => `${several(p.readings, 'reading', 'readings')} voided.`,
   'note.corrected': (p: { factor: number; because: string }) => `Flow is multiplied by ${p.factor}: ${ended(p.because)}`,
   'headline.pass': (p: { criteria: number; progress: Progress }) =>
-    `Pass: ${several(p.criteria, 'criterion is', 'criteria are')} met on ${several(p.progress.planned, 'filter', 'filters')}.`,
+    `Pass: ${several(p.criteria, 'criterion is', 'criteria are')} met on ${planned(p.progress)}.`,
   'headline.fail': (p: Failing, f: Formatter) => `Fail: ${failingWords(p, f)}.`,
   'headline.not_valid': (p: Deciding) => `Not valid: ${p.subject}, ${p.title}${andMore(p.more)}; an instrument was not in calibration.`,
   'headline.inconclusive': (p: Deciding) => `Inconclusive: ${p.subject}, ${p.title}${andMore(p.more)}; too close to the limit to tell.`,
   'headline.not_tested': (p: Deciding) =>
-    `Not tested: ${p.subject}, ${p.title}${andMore(p.more)}; ${p.progress.measured} of ${several(p.progress.planned, 'filter', 'filters')} begun or done.`,
+    `Not tested: ${p.subject}, ${p.title}${andMore(p.more)}; ${p.progress.measured} of ${planned(p.progress)} begun or done.`,
   'headline.no_criteria': (p: { progress: Progress }) =>
-    `Not tested: no criterion applies; ${p.progress.measured} of ${several(p.progress.planned, 'filter', 'filters')} begun or done.`,
+    `Not tested: no criterion applies; ${p.progress.measured} of ${planned(p.progress)} begun or done.`,
 }

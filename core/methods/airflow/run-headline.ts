@@ -1,3 +1,4 @@
+import type { Progress } from '#core/messages/en/results.ts'
 import { message } from '#core/messages/say.ts'
 import type { Verdict } from '#core/model/criteria.ts'
 import type { CriterionResult, RunResult, Sentence, VerdictCounts } from '#core/model/results.ts'
@@ -22,6 +23,16 @@ function firstWith(verdict: Verdict, result: Pick<RunResult, 'filters' | 'zones'
   return worst
 }
 
+/** How far a run is: in filters, in terminals where grilles and ducts are among them, in points over a plane. */
+function progressOf({ filters, zones }: Pick<RunResult, 'filters' | 'zones'>): Progress {
+  const [plane] = filters.length === 0 ? zones : []
+  if (plane) return { measured: plane.pointsMeasured, planned: plane.pointsPlanned, of: 'points' }
+  const measured = filters.reduce((count, filter) => (filter.pointsMeasured > 0 ? count + 1 : count), 0)
+  const planned = filters.reduce((count, filter) => (filter.closed ? count : count + 1), 0)
+  const others = filters.some(({ direction, way }) => direction !== 'supply' || way === 'duct_traverse')
+  return others ? { measured, planned, of: 'terminals' } : { measured, planned }
+}
+
 /** One sentence for a run: its verdict, and the criterion that decides it. The room comes first, then zones, then the worst filter. */
 export function runHeadline(
   verdict: Verdict,
@@ -29,9 +40,7 @@ export function runHeadline(
   result: Pick<RunResult, 'filters' | 'zones' | 'roomCriteria'>,
   roomName: string,
 ): Sentence {
-  const measured = result.filters.reduce((count, filter) => (filter.pointsMeasured > 0 ? count + 1 : count), 0)
-  const planned = result.filters.reduce((count, filter) => (filter.closed ? count : count + 1), 0)
-  const progress = { measured, planned }
+  const progress = progressOf(result)
   if (verdict === 'pass') return message('headline.pass', { criteria: counts.pass, progress })
   const deciding = firstWith(verdict, result, roomName)
   if (!deciding) return message('headline.no_criteria', { progress })
