@@ -27,6 +27,7 @@ import { preview } from './criteria-preview.ts'
 import { Failure } from './errors.ts'
 import { imports } from './imports.ts'
 import { Job } from './jobs.ts'
+import { acceptMisfit } from './misfits.ts'
 import { recalculation } from './recalculation.ts'
 
 export { Command } from './base.ts'
@@ -217,6 +218,7 @@ const runs = {
         averagingTimeS: z.number().positive(),
         samplesPerPoint: z.number().int().min(1).max(20),
         planeGrid: Run.shape.planeGrid,
+        otherUnits: Run.shape.otherUnits,
       }),
     )
     .output(RunDetail),
@@ -258,6 +260,7 @@ const runs = {
       }),
     )
     .output(AnyEntity),
+  acceptMisfit,
   refresh: base.input(z.strictObject({ command: Command, runId: Uuid, revision: z.number().int() })).output(RunDetail),
   complete: base.input(z.strictObject({ command: Command, runId: Uuid, revision: z.number().int() })).output(AnyEntity),
   reopen: base.input(z.strictObject({ command: Command, runId: Uuid, revision: z.number().int() })).output(AnyEntity),

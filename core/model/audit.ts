@@ -73,6 +73,7 @@ export const COMMAND_NAMES = [
   'run.refresh',
   'run.cautions',
   'run.edit',
+  'run.misfit',
   'run.complete',
   'run.reopen',
   'run.sign',

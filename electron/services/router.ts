@@ -15,6 +15,7 @@ import type { Workspace } from './files.ts'
 import { browse, makeFolder } from './folders.ts'
 import { lookAtFile } from './imports/look.ts'
 import { Jobs } from './jobs.ts'
+import { acceptMisfit } from './misfits.ts'
 import { noticesOf } from './notices.ts'
 import { underOtherCriteria } from './other-criteria.ts'
 import { recordReadings, voidReadings } from './readings.ts'
@@ -97,6 +98,7 @@ export function createRouter(
       setGrid: os.runs.setGrid.handler(({ input }) => setGrid(workspace.session, input)),
       readCautions: os.runs.readCautions.handler(({ input }) => readCautions(workspace.session, input)),
       edit: os.runs.edit.handler(({ input }) => editRun(workspace.session, input)),
+      acceptMisfit: os.runs.acceptMisfit.handler(({ input }) => acceptMisfit(workspace.session, input)),
       refresh: os.runs.refresh.handler(({ input }) => refreshRun(workspace.session, input)),
       complete: os.runs.complete.handler(({ input }) => completeRun(workspace.session, input)),
       reopen: os.runs.reopen.handler(({ input }) => reopenRun(workspace.session, input)),

@@ -71,7 +71,7 @@ export function startRun(session: Session, input: StartInput): Detail {
 export type RunBeginning = {
   readonly id: string
   readonly certificationId: string
-  readonly chosen: Omit<StartInput, 'command' | 'id' | 'certificationId' | 'planeGrid'> &
+  readonly chosen: Omit<StartInput, 'command' | 'id' | 'certificationId' | 'planeGrid' | 'otherUnits'> &
     Partial<
       Pick<
         EntityBody<'run'>,

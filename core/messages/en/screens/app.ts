@@ -92,6 +92,7 @@ export const app = {
   'app.did.start_certification': (_p: None) => 'certification started',
   'app.did.run.start': (_p: None) => 'run started',
   'app.did.run.grid': (_p: None) => 'measuring points changed',
+  'app.did.run.misfit': (_p: None) => 'going on with what does not suit',
   'app.did.run.refresh': (_p: None) => 'run brought up to date',
   'app.did.run.cautions': (_p: None) => 'cautions confirmed',
   'app.did.run.edit': (_p: None) => 'run details edited',
