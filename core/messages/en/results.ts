@@ -18,7 +18,8 @@ function andMore(more: number): string {
 const NOUNS = { filters: ['filter', 'filters'], terminals: ['terminal', 'terminals'], points: ['point', 'points'] } as const
 
 function planned(progress: Progress): string {
-  return several(progress.planned, ...NOUNS[progress.of ?? 'filters'])
+  const [one, many] = NOUNS[progress.of ?? 'filters']
+  return several(progress.planned, one, many)
 }
 
 type Shown = { value: number | null; low: number | null; high: number | null; dimension: Dimension }
