@@ -1,0 +1,246 @@
+import { describe, expect, it } from 'vitest'
+import { methodOf } from '#core/methods/catalogue.ts'
+import type { RunInput } from '#core/methods/method.ts'
+import type { Criterion } from '#core/model/criteria.ts'
+import { aCalibration, aCriterion, entered, ROOM_ID, terminalId, uuid } from './face-run.ts'
+import { aDuct, aMeter, type GivenTerminal, roomRun, someAir } from './room-run.ts'
+
+/* House rules A1 and A3 for the ways that are no face grid. Figures by hand: tests/reference/rooms-by-hand.test.ts. */
+
+function compute(input: RunInput) {
+  return methodOf('room_airflow').compute(input)
+}
+
+const swirl = (more = {}) => ({ face: 'swirl' as const, ...more })
+const back = (more = {}) => ({ kind: 'return_grille' as const, face: 'grille' as const, ...more })
+const inDuct = (duct = aDuct(), more = {}) => ({ kind: 'duct_section' as const, mounting: 'duct' as const, duct, ...more })
+const codesOf = (criteria: readonly { reason: { code: string }; verdict: string }[]) =>
+  criteria.map(({ verdict, reason }) => [verdict, reason.code])
+
+describe('points of a room', () => {
+  const kinds = (...terminals: GivenTerminal['terminal'][]) =>
+    roomRun(terminals.map((terminal) => ({ terminal, readings: [] }))).locations.map(({ kind }) => kind)
+
+  it('follow the way of each terminal', () => {
+    expect(kinds({ grid: { rows: 1, columns: 2 } }, swirl(), back(), inDuct())).toEqual([
+      'filter_point',
+      'filter_point',
+      'whole_terminal',
+      'whole_terminal',
+      'duct_point',
+      'duct_point',
+      'duct_point',
+      'duct_point',
+    ])
+    expect(kinds(swirl({ measuredBy: 'face_grid', grid: { rows: 1, columns: 1 } }))).toEqual(['filter_point'])
+    expect(kinds({ measuredBy: 'hood' })).toEqual(['whole_terminal'])
+  })
+
+  it('are none for a duct section that nothing is known of, a rule of the other shape, and a closed terminal', () => {
+    expect(kinds({ kind: 'duct_section' })).toEqual([])
+    expect(kinds(inDuct(aDuct({ rule: 'log_linear' })))).toEqual([])
+    expect(kinds(swirl({ closed: { reason: 'spare' } }))).toEqual([])
+  })
+
+  it.each([
+    ['log_tchebycheff', 'rectangle', 25],
+    ['equal_area', 'rectangle', 16],
+    ['log_linear', 'round', 24],
+    ['equal_area', 'round', 20],
+  ] as const)('of a duct by %s, %s: as many as the rule has, row by line, column by place', (rule, shape, points) => {
+    const section =
+      shape === 'round' ? { shape, diameter: entered(0.4, 'm') } : { shape, width: entered(0.5, 'm'), height: entered(0.4, 'm') }
+    const { locations } = roomRun([{ terminal: inDuct(aDuct({ section, rule, lines: null, pointsPerLine: null })), readings: [] }])
+    expect(locations).toHaveLength(points)
+    expect(locations[0]).toMatchObject({ kind: 'duct_point', row: 1, column: 1 })
+    const areaM2 = locations.reduce((sum, { cellAreaM2 }) => sum + cellAreaM2, 0)
+    expect(areaM2).toBeCloseTo(shape === 'round' ? Math.PI * 0.04 : 0.2, 12)
+  })
+})
+
+describe('one terminal', () => {
+  const filterAt = (given: GivenTerminal, more: Parameters<typeof roomRun>[1] = {}) => compute(roomRun([given], more)).filters[0]
+
+  it('by hood is the mean of its repeats; samples fewer than planned are told', () => {
+    const filter = filterAt({ terminal: swirl(), readings: [[0.2, 0.22]] }, { run: { samplesPerPoint: 3 } })
+    expect(filter?.flowM3ps).toBeCloseTo(0.21, 12)
+    expect(filter?.notes.map(({ code }) => code)).toEqual(['note.fewer_samples', 'note.no_hood_factor'])
+    expect(filter).toMatchObject({ way: 'hood', meanVelocityMps: null, pointMeansMps: [], hoodFactor: 1 })
+  })
+
+  it('has no spread and no face velocity where its flow is one value or was measured in a duct', () => {
+    const criteria: Criterion[] = [
+      aCriterion({ key: 'spread', quantity: 'velocity_spread', scope: 'filter', form: { kind: 'spread_at_most', percent: 15 } }),
+      aCriterion({ key: 'mean', quantity: 'face_velocity', scope: 'filter', form: { kind: 'within_percent_of_design', percent: 20 } }),
+    ]
+    const hood = filterAt({ terminal: swirl(), readings: [0.2] }, { criteria })
+    expect(codesOf(hood?.criteria ?? [])).toEqual([
+      ['not_applicable', 'reason.single_value'],
+      ['not_applicable', 'reason.single_value'],
+    ])
+    const duct = filterAt({ terminal: inDuct(), readings: [5, 5, 5, 6] }, { criteria })
+    expect(duct?.criteria.every(({ verdict }) => verdict === 'not_applicable')).toBe(true)
+  })
+
+  it('that is a grille or duct is asked only for a design flow of its own', () => {
+    const criteria = [aCriterion({ quantity: 'flow', scope: 'filter', form: { kind: 'within_percent_of_design', percent: 15 } })]
+    const room = { designVelocity: entered(0.45, 'm/s') }
+    const bare = filterAt({ terminal: back(), readings: [0.3] }, { criteria, room })
+    expect(codesOf(bare?.criteria ?? [])).toEqual([['not_applicable', 'reason.not_a_filter']])
+    const own = filterAt({ terminal: back({ designFlow: entered(0.4, 'm3/s') }), readings: [0.3] }, { criteria, room })
+    expect(own?.criteria[0]?.verdict).toBe('fail')
+    expect(own?.percentOfDesign).toBeCloseTo(75, 12)
+    expect(filterAt({ terminal: swirl({ designFlow: entered(0.4, 'm3/s') }), readings: [0.39] }, { criteria })?.criteria[0]?.verdict).toBe(
+      'pass',
+    )
+  })
+
+  it('is multiplied by its correction factor, after the hood by its own', () => {
+    const hoodFactors = [
+      { face: 'swirl' as const, low: entered(0, 'm3/s'), high: entered(1, 'm3/s'), factor: 1.1, uncertaintyPercent: null, reason: 'x' },
+    ]
+    const correctionFactor = { factor: 0.9, reason: 'leak', uncertaintyPercent: null }
+    const filter = filterAt({ terminal: swirl({ correctionFactor }), readings: [0.2] }, { instrument: aMeter({ hoodFactors }) })
+    expect(filter?.flowM3ps).toBeCloseTo(0.2 * 1.1 * 0.9, 12)
+  })
+
+  it('says nothing by a flow element that is blown backwards, nor by a reading of another quantity', () => {
+    const flowElement = { kind: 'stated' as const, flowAtOnePascal: entered(0.02, 'm3/s'), statedDensityKgpm3: 1.2 }
+    const element = swirl({ measuredBy: 'flow_element', flowElement })
+    const filter = filterAt({ terminal: element, readings: [-20] })
+    expect(filter).toMatchObject({ flowM3ps: null, pointsMeasured: 0 })
+    expect(filter?.notes.map(({ code }) => code)).toContain('note.unusable')
+    const input = roomRun([{ terminal: swirl(), readings: [0.2] }])
+    const velocity = compute({ ...input, values: input.values.map((value) => ({ ...value, quantity: 'velocity' as const })) })
+    expect(velocity.filters[0]).toMatchObject({ flowM3ps: null, pointsMeasured: 0 })
+  })
+
+  it('by pitot tube tells pressures that are too small, and what it was worked out for as indicated', () => {
+    const filter = filterAt({ terminal: inDuct(aDuct({ measures: 'velocity_pressure' })), readings: [4, 30, 30, null] })
+    expect(filter?.notes.map(({ code }) => code)).toEqual([
+      'note.incomplete',
+      'note.weak_for_pitot',
+      'note.pressure_at_density',
+      'note.traverse_so_far',
+    ])
+    expect(filter).toMatchObject({ basis: 'as_indicated', byBasis: { actual: null, standard: null } })
+  })
+
+  it('is not valid where the hood was past due, as with any instrument', () => {
+    const criteria = [aCriterion({ quantity: 'flow', scope: 'filter', form: { kind: 'within_percent_of_design', percent: 15 } })]
+    const calibrations = [aCalibration({ dueOn: '2026-01-31' })]
+    const filter = filterAt({ terminal: swirl({ designFlow: entered(0.2, 'm3/s') }), readings: [0.2] }, { criteria, calibrations })
+    expect(filter?.criteria[0]).toMatchObject({ verdict: 'not_valid', would: 'pass' })
+  })
+})
+
+describe('the room', () => {
+  const offset = aCriterion({
+    quantity: 'air_offset',
+    scope: 'room',
+    form: { kind: 'at_least', limit: { from: 'value', value: entered(0.05, 'm3/s') } },
+  })
+
+  it('has no offset while a terminal is missing, and names it; what only goes round is not missed', () => {
+    const result = compute(
+      roomRun(
+        [
+          { terminal: swirl(), readings: [0.5] },
+          { terminal: back(), readings: [null] },
+          { terminal: swirl({ kind: 'fan_filter_unit', airSource: 'recirculated' }), readings: [null] },
+        ],
+        { criteria: [offset] },
+      ),
+    )
+    expect(result.room.balance).toMatchObject({ offsetM3ps: null, missingTerminalIds: [terminalId(1)] })
+    expect(result.roomCriteria[0]).toMatchObject({ verdict: 'not_tested', reason: { code: 'reason.incomplete' } })
+    expect(result.roomCriteria[0]?.reason.params).toMatchObject({ gap: { terminals: ['T-02'] } })
+    // Total air changes count all filtered supply, so there the fan filter unit is missed.
+    expect(result.room.supplyFlowM3ps).toBeNull()
+  })
+
+  it('counts a closed grille as zero', () => {
+    const result = compute(
+      roomRun([
+        { terminal: swirl(), readings: [0.5] },
+        { terminal: back({ closed: { reason: 'blanked' } }), readings: [] },
+      ]),
+    )
+    expect(result.room.balance?.offsetM3ps).toBeCloseTo(0.5, 12)
+  })
+
+  it('has its offset as mass where the instruments show different air', () => {
+    // At 80 000 Pa and 20 degC, dry: the vane's 0.5 m3/s actual are 0.5 x 80 000 / 101 325 = 0.39477 of the reference air (compressibility 1e-4).
+    const result = compute(
+      roomRun(
+        [
+          { terminal: swirl(), readings: [0.5] },
+          { terminal: back(), readings: [0.4] },
+        ],
+        { criteria: [offset], run: { conditions: someAir(20, 80_000, 0) } },
+      ),
+    )
+    expect(result.room.balance?.supplyM3ps).toBeCloseTo(0.39477, 3)
+    expect(result.room.balance?.offsetAtRoomM3ps).toBeCloseTo(0.1, 12)
+    expect(result.roomCriteria[0]).toMatchObject({ verdict: 'pass', basis: 'as_indicated' })
+  })
+
+  it('has percent of supply only with a supply', () => {
+    const percent = aCriterion({
+      quantity: 'air_offset_percent',
+      scope: 'room',
+      form: { kind: 'at_least', limit: { from: 'value', value: entered(5, '%') } },
+    })
+    const result = compute(roomRun([{ terminal: back(), readings: [0.4] }], { criteria: [percent] }))
+    expect(codesOf(result.roomCriteria)).toEqual([['not_tested', 'reason.no_supply']])
+  })
+
+  it('sees its doors from its own side: wanted, expected by the balance, measured', () => {
+    const [one, two] = [uuid(0x70), uuid(0x71)]
+    const door = (id: string, roomIds: [string, string | null], least: number) => ({
+      id,
+      revision: 1,
+      body: {
+        name: 'D',
+        roomIds,
+        x: 0,
+        y: 0,
+        width: 1,
+        rotationDegrees: 0,
+        leastPressureDifference: entered(least, 'Pa'),
+        transfer: null,
+        note: '',
+      },
+    })
+    const doors = [door(one, [ROOM_ID, null], 10), door(two, [uuid(0x99), ROOM_ID], 15)]
+    const doorPressures = [
+      { doorId: one, difference: entered(12, 'Pa'), instrumentId: null },
+      { doorId: two, difference: entered(14, 'Pa'), instrumentId: null },
+    ]
+    const result = compute(roomRun([{ terminal: swirl(), readings: [0.5] }], { doors, run: { doorPressures } }))
+    expect(result.doors).toEqual([
+      {
+        doorId: one,
+        name: 'D',
+        wantedPa: 10,
+        measuredPa: 12,
+        wanted: 'positive',
+        expected: 'positive',
+        measured: 'positive',
+        measuredAgainstWanted: 'agrees',
+        measuredAgainstBalance: 'agrees',
+      },
+      {
+        doorId: two,
+        name: 'D',
+        wantedPa: -15,
+        measuredPa: -14,
+        wanted: 'negative',
+        expected: 'positive',
+        measured: 'negative',
+        measuredAgainstWanted: 'agrees',
+        measuredAgainstBalance: 'disagrees',
+      },
+    ])
+  })
+})
