@@ -5,7 +5,7 @@ const mps = (si: number, typed: string): Entered => ({ si, typed, unit: 'm/s' })
 const perHour = (si: number): Entered => ({ si, typed: String(si), unit: '1/h' })
 
 function criterion(fields: Omit<Criterion, 'alert' | 'on' | 'basis'> & { on?: boolean }): Criterion {
-  return { on: true, alert: null, basis: 'as_indicated', ...fields }
+  return { on: true, alert: null, basis: 'actual', ...fields }
 }
 
 const unidirectional = (): Criterion[] => [
@@ -113,7 +113,7 @@ const nonUnidirectional = (): Criterion[] => [
 
 /**
  * The sets to start from, fresh copies that are edited freely: one for unidirectional zones, one for non-unidirectional rooms.
- * Each criterion carries its source; the Annex 1 guidance and other options are off until switched on. Licensed standards, local
+ * Each criterion speaks of actual air and carries its source; the Annex 1 guidance and other options are off until switched on. Licensed standards, local
  * codes and the site's own procedures decide.
  */
 export function startingCriteriaSets(): CriteriaSet[] {

@@ -26,7 +26,7 @@ export const NEW_CRITERION: CriterionDraft = {
   quantity: 'face_velocity',
   scope: 'filter',
   plane: 'any',
-  basis: 'as_indicated',
+  basis: 'actual',
   on: true,
   source: '',
   formKind: 'within_percent_of_design',

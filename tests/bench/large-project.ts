@@ -189,7 +189,8 @@ const ANEMOMETER: EntityBody<'instrument'> = {
   reportsReverseFlow: false,
   ...LATER_FIELDS.instrument,
   averagingTimeS: 10,
-  basis: 'standard',
+  // Read as the air is: the visits record no conditions, and the starting criteria speak of actual air.
+  basis: 'actual',
   active: true,
   note: '',
 }

@@ -5,6 +5,9 @@ import { computeFaceVelocityGrid } from '#core/methods/airflow/face-velocity-gri
 import { CriteriaSet, type Criterion } from '#core/model/criteria.ts'
 import { entered, faceRun, type GivenRun } from '#tests/core/face-run.ts'
 
+/** A vane anemometer shows the air as it is, so that criteria on actual air need no conditions. */
+const READ_AS_IT_IS = { basis: 'actual' } as const
+
 const [unidirectional, nonUnidirectional] = startingCriteriaSets()
 
 function criterionOf(set: CriteriaSet | undefined, key: string): Criterion {
@@ -17,6 +20,7 @@ function criterionOf(set: CriteriaSet | undefined, key: string): Criterion {
 function zoneAt(readings: number[], criterion: Criterion, more: Partial<GivenRun> = {}) {
   return computeFaceVelocityGrid(
     faceRun({
+      instrument: READ_AS_IT_IS,
       room: { airflowType: 'unidirectional', designVelocity: entered(0.45, 'm/s') },
       filters: [{ readings }],
       criteria: [criterion],
@@ -92,6 +96,7 @@ describe('unidirectional zone', () => {
   it('passes as a whole on an even field, and the option per filter is off', () => {
     const result = computeFaceVelocityGrid(
       faceRun({
+        instrument: READ_AS_IT_IS,
         room: { airflowType: 'unidirectional', designVelocity: entered(0.45, 'm/s') },
         filters: [{ readings: [0.44, 0.46, 0.45, 0.45] }, { readings: [0.43, 0.47, 0.44, 0.46] }],
         criteria: unidirectional?.criteria ?? [],
@@ -119,7 +124,10 @@ describe('non-unidirectional room', () => {
     criterion: Criterion,
     more: GivenRun['room'] = {},
     terminal: GivenRun['filters'][number]['terminal'] = {},
-  ) => computeFaceVelocityGrid(faceRun({ filters: [{ readings: [velocity, velocity], terminal }], room: more, criteria: [criterion] }))
+  ) =>
+    computeFaceVelocityGrid(
+      faceRun({ instrument: READ_AS_IT_IS, filters: [{ readings: [velocity, velocity], terminal }], room: more, criteria: [criterion] }),
+    )
 
   it('asks for the required minimum of air changes, the minimum included', () => {
     // 60 m3, 0.7 m2: v = n x 60 / 3600 / 0.7; 20 per hour is 0.476190 m/s
@@ -146,6 +154,7 @@ describe('non-unidirectional room', () => {
     expect(criterionOf(nonUnidirectional, 'outside_air_changes').on).toBe(false)
     const result = computeFaceVelocityGrid(
       faceRun({
+        instrument: READ_AS_IT_IS,
         filters: [{ readings: [0.3, 0.3] }, { readings: [0.9, 0.9], terminal: { kind: 'fan_filter_unit', airSource: 'recirculated' } }],
         criteria: [outside],
       }),

@@ -118,7 +118,7 @@ export const INSTRUMENT: EntityBody<'instrument'> = {
   reportsReverseFlow: false,
   ...LATER_FIELDS.instrument,
   averagingTimeS: 5,
-  basis: 'as_indicated',
+  basis: 'actual',
   active: true,
   note: '',
 }
