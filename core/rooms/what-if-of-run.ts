@@ -47,14 +47,21 @@ function velocityOn({ result }: Contributor, basis: Basis): number | null {
   return result.byBasis ? (result.byBasis[basis]?.meanVelocityMps ?? null) : result.meanVelocityMps
 }
 
-/** The velocity a filter has to keep within: the narrowest of its own criteria on face velocity, guard bands taken off, on one basis. */
-function velocityLimitsOf({ result }: Contributor, basis: Basis): AdjustableFilter['velocityLimits'] {
+/**
+ * The velocity a filter has to keep within: the narrowest of its own criteria on face velocity and on flow, guard bands taken off, on one
+ * basis. Flow is turned into velocity as the filter itself has them now.
+ */
+function velocityLimitsOf(one: Contributor, basis: Basis): AdjustableFilter['velocityLimits'] {
+  const flowM3ps = flowOn(one, basis)
+  const velocityMps = velocityOn(one, basis)
+  const perFlow = flowM3ps !== null && flowM3ps > 0 && velocityMps !== null ? velocityMps / flowM3ps : null
   let lowMps: number | null = null
   let highMps: number | null = null
-  for (const { quantity, scope, low, high, guardBand, basis: own, verdict } of result.criteria) {
-    if (quantity !== 'face_velocity' || scope !== 'filter' || own !== basis || verdict === 'not_applicable') continue
-    if (low !== null) lowMps = Math.max(lowMps ?? low, low + (guardBand ?? 0))
-    if (high !== null) highMps = Math.min(highMps ?? high, high - (guardBand ?? 0))
+  for (const { quantity, scope, low, high, guardBand, basis: own, verdict } of one.result.criteria) {
+    const factor = quantity === 'face_velocity' ? 1 : quantity === 'flow' ? perFlow : null
+    if (factor === null || scope !== 'filter' || own !== basis || verdict === 'not_applicable') continue
+    if (low !== null) lowMps = Math.max(lowMps ?? 0, (low + (guardBand ?? 0)) * factor)
+    if (high !== null) highMps = Math.min(highMps ?? Number.POSITIVE_INFINITY, (high - (guardBand ?? 0)) * factor)
   }
   return { lowMps, highMps }
 }

@@ -18,7 +18,10 @@ type Figures = Pick<
   | 'toOutsideM3ps'
   | 'unaccountedM3ps'
 >
+type FlowKey = Exclude<keyof Figures, 'offsetPercentOfSupply'>
 const TOTAL = 'total'
+/** What only terminals tell; where supply alone was measured the others are not zero but unknown. */
+const OF_TERMINALS: ReadonlySet<FlowKey> = new Set(['supplyM3ps', 'returnM3ps', 'exhaustM3ps'])
 
 /** Every room's air in and out; the last line adds the columns up. */
 export function RoomTable({ balance }: { balance: WholeSiteBalance }) {
@@ -50,33 +53,39 @@ function totalOf(balance: WholeSiteBalance): Figures {
 function useColumns(): Column<Line>[] {
   const t = useSay()
   const f = useFormatter()
-  const flow = (key: Exclude<keyof Figures, 'offsetPercentOfSupply'>, heading: string): Column<Line> => ({
+  const measured = (room: RoomInBalance | null, key: FlowKey) =>
+    room?.gap === 'no_run' ? false : room?.gap !== 'supply_only' || key === 'supplyM3ps' || !OF_TERMINALS.has(key)
+  const flow = (key: FlowKey, heading: string): Column<Line> => ({
     key,
     heading,
     unit: f.unit('flow'),
     number: true,
-    cell: ({ room, figures }) => (room?.gap === 'no_run' ? f.number(null, 'flow') : f.number(figures[key], 'flow')),
+    cell: ({ room, figures }) => f.number(measured(room, key) ? figures[key] : null, 'flow'),
   })
   return [
     {
       key: 'room',
       heading: t('balance.room', {}),
+      width: '250px',
       cell: ({ room }) => (room ? <RoomCell room={room} /> : t('balance.total', {})),
     },
     flow('supplyM3ps', t('balance.supply', {})),
     flow('returnM3ps', t('balance.return', {})),
     flow('exhaustM3ps', t('balance.exhaust', {})),
-    flow('offsetM3ps', t('balance.offset', {})),
     {
-      key: 'percent',
-      heading: t('balance.percent', {}),
-      unit: f.unit('percent'),
-      number: true,
-      cell: ({ figures }) => f.number(figures.offsetPercentOfSupply, 'percent'),
+      ...flow('offsetM3ps', t('balance.offset', {})),
+      cell: ({ figures }) => (
+        <>
+          {f.number(figures.offsetM3ps, 'flow')}
+          {figures.offsetPercentOfSupply === null ? null : (
+            <span className={styles.gap}>{t('balance.percent', { percent: figures.offsetPercentOfSupply })}</span>
+          )}
+        </>
+      ),
     },
     flow('transferInM3ps', t('balance.in', {})),
     flow('transferOutM3ps', t('balance.out', {})),
-    flow('toOutsideM3ps', t('balance.to_outside', {})),
+    flow('toOutsideM3ps', t('balance.to_outside_short', {})),
     flow('unaccountedM3ps', t('balance.unaccounted', {})),
   ]
 }

@@ -51,7 +51,7 @@ function useColumns(): Column<RecalculatedRun>[] {
     heading,
     cell: (run) => {
       const figures = run[key]
-      return figures ? <Figures figures={figures} changed={figures.verdict !== run.stands.verdict} /> : t('recalculation.not_corrected', {})
+      return figures ? <Figures figures={figures} changed={isAnotherVerdict(run.stands, figures)} /> : t('recalculation.not_corrected', {})
     },
   })
   return [
@@ -76,6 +76,11 @@ function useColumns(): Column<RecalculatedRun>[] {
     variant('corrected', t('recalculation.corrected', {})),
     variant('without', t('recalculation.without', {})),
   ]
+}
+
+/** Without readings most runs are not tested any more: that says nothing new. */
+function isAnotherVerdict(stands: KeyFigures, otherwise: KeyFigures): boolean {
+  return otherwise.verdict !== stands.verdict && otherwise.verdict !== 'not_tested'
 }
 
 function Figures({ figures, changed }: { figures: KeyFigures; changed: boolean }) {

@@ -22,7 +22,7 @@ export function SpeedOfGroup({ result, terminals }: WhatIfProps) {
   const f = useFormatter()
   const filters = speedFilters(result, terminals)
   const fans = filters.filter(({ isFan }) => isFan).map(({ terminalId }) => terminalId)
-  const [group, setGroup] = useState<ReadonlySet<string>>(new Set(fans))
+  const [group, setGroup] = useState<ReadonlySet<string>>(new Set(fans.length > 0 ? fans : filters.map(({ terminalId }) => terminalId)))
   const [percent, setPercent] = useState<Entered | null>(asPercent(1.05))
   const answer = speedAnswer(result, terminals, group, 1 + (percent?.si ?? 0) / 100)
   if (!answer) return <p>{t('whatif.speed.incomplete', {})}</p>

@@ -79,6 +79,19 @@ test('a guard band moves the limit, and a filter that would leave its own band s
   expect(question?.answer?.remedies.find(({ terminalId }) => terminalId === 'c')?.hindrance).toBe('above_velocity_limit')
 })
 
+test('a filter that would leave its own limit on flow is no answer either', () => {
+  // +/-15 % of 0.27 m3/s end at 0.3105 m3/s; the third would have to give 0.3163.
+  const flow = limit({ key: 'flow', quantity: 'flow', scope: 'filter', dimension: 'flow', low: 0.2295, high: 0.3105 })
+  const parts = [filter('a', 0.25), filter('b', 0.22), filter('c', 0.2)].map(({ result, terminal }) => ({
+    result: { ...result, criteria: [...result.criteria, flow] },
+    terminal,
+  }))
+  const { run: result, terminals } = run(parts, [limit({})])
+  expect(roomQuestions(result, terminals)[0]?.answer?.remedies.find(({ terminalId }) => terminalId === 'c')?.hindrance).toBe(
+    'above_velocity_limit',
+  )
+})
+
 test('a limit on the air of the air handler looks at its filters alone', () => {
   const parts = [filter('a', 0.25), filter('fan', 0.5, { kind: 'fan_filter_unit', airSource: 'recirculated' })]
   const { run: result, terminals } = run(parts, [limit({ key: 'outside', quantity: 'outside_air_changes', low: 15, value: 9.9 })])

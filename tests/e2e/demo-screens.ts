@@ -74,6 +74,7 @@ export const DEMO_SCREENS: readonly DemoScreen[] = [
       await visit(page, await link(page, /^#\/run\//))
     },
   },
+  over('air balance', '/site', /^#\/balance\//),
   at('compare', '/compare'),
   {
     name: 'history',

@@ -14,7 +14,11 @@ const AGREEMENT: Readonly<Record<DoorResult['measuredAgainstWanted'], string>> =
   cannot_tell: '—',
 }
 const PHASE: Readonly<Record<Phase, string>> = { as_found: 'as found', as_left: 'as left' }
-const BASIS: Readonly<Record<Basis, string>> = { as_indicated: 'as indicated', standard: 'standard air', actual: 'actual air' }
+const FLOWS: Readonly<Record<Basis, string>> = {
+  as_indicated: 'Flows as indicated',
+  standard: 'Flows of standard air',
+  actual: 'Flows of actual air',
+}
 const list = (tags: readonly string[]) => (tags.length > 8 ? `${tags.slice(0, 8).join(', ')} and ${tags.length - 8} more` : tags.join(', '))
 
 function gapText(gap: RoomGap, missing: readonly string[]): string {
@@ -22,7 +26,7 @@ function gapText(gap: RoomGap, missing: readonly string[]): string {
     case 'no_run':
       return 'not measured in this certification'
     case 'supply_only':
-      return 'only its supply was measured: start a run of the air flow of the room'
+      return 'only its supply was measured'
     case 'terminals_missing':
       return `no flow yet of ${list(missing)}`
   }
@@ -45,6 +49,7 @@ export const balance = {
   'balance.exhaust': (_p: None) => 'Exhaust',
   'balance.offset': (_p: None) => 'Offset',
   'balance.to_outside': (_p: None) => 'To outside, known',
+  'balance.to_outside_short': (_p: None) => 'To outside',
   'balance.unaccounted': (_p: None) => 'Unaccounted',
   'balance.unaccounted_note': (_p: None) => 'leaks nobody measured, and error',
   'balance.between': (_p: None) => 'Between rooms, known',
@@ -63,7 +68,7 @@ export const balance = {
   'balance.room': (_p: None) => 'Room',
   'balance.room_name': (p: { number: string; name: string }) => (p.name ? `${p.number} ${p.name}` : p.number),
   'balance.run': (p: { of: { phase: Phase } }) => PHASE[p.of.phase],
-  'balance.percent': (_p: None) => 'of supply',
+  'balance.percent': (p: { percent: number }, f: Formatter) => `${f.quantity(p.percent, 'percent')} of supply`,
   'balance.in': (_p: None) => 'From rooms',
   'balance.out': (_p: None) => 'To rooms',
   'balance.total': (_p: None) => 'Sum',
@@ -109,7 +114,7 @@ export const balance = {
   'balance.missing': (p: { missing: readonly string[]; soFar: number }, f: Formatter) =>
     `${f.quantity(p.soFar, 'flow')} so far; no flow yet of ${list(p.missing)}`,
   'balance.systems_about': (p: { of: { basis: Basis } }) =>
-    `Flows of ${BASIS[p.of.basis]}; the designs are read as the same. Terminals that give less than the fan’s design may mean leaking ducts.`,
+    `${FLOWS[p.of.basis]}; the designs are read as the same. Terminals that give less than the fan’s design may mean leaking ducts.`,
   'balance.no_systems': (_p: None) => 'No air system has a terminal or a design yet. Add air systems on the site screen.',
 
   'cli.balance.site': (

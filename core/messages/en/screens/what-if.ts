@@ -6,8 +6,8 @@ type None = Record<never, never>
 type Hindrance = NonNullable<Remedy['hindrance']>
 
 const HINDRANCE: Readonly<Record<Hindrance, string>> = {
-  above_velocity_limit: 'would leave its own velocity limit, too fast',
-  below_velocity_limit: 'would leave its own velocity limit, too slow',
+  above_velocity_limit: 'would leave its own limits, too much air',
+  below_velocity_limit: 'would leave its own limits, too little air',
   not_adjustable: 'cannot be set',
   not_running: 'gives no air now',
   would_reverse: 'would have to run backwards',
@@ -63,7 +63,7 @@ export const whatIf = {
   'whatif.speed.supply': (_p: None) => 'Supply',
   'whatif.speed.air_changes': (_p: None) => 'Air changes',
   'whatif.speed.from_to': (p: { from: string; to: string }) => `${p.from} → ${p.to}`,
-  'whatif.speed.outside': (_p: None) => 'leaves its velocity limit',
+  'whatif.speed.outside': (_p: None) => 'leaves its own limits',
   'whatif.no_run': (_p: None) => 'There is no run to ask.',
 
   'cli.whatif.room': (p: { number: string; name: string }) => (p.name ? `${p.number} ${p.name}` : p.number),
