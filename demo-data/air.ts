@@ -10,7 +10,9 @@ function createScatter(seed: number): () => number {
   return () => probit(cut + uniformFloat64(random) * (1 - 2 * cut))
 }
 
-export type AirFilter = { readonly tag: string; readonly kind: 'supply_filter' | 'fan_filter_unit'; readonly designMps: number }
+type Kind = keyof AirSource['loadPercentPerYear']
+/** A filter or grille: its design velocity is that through its effective area. */
+export type AirTerminal = { readonly tag: string; readonly kind: Kind; readonly designMps: number }
 export type AirPoint = { readonly index: number; readonly sideways: number }
 
 type FilterState = {
@@ -30,6 +32,10 @@ export type Air = {
   straighten: (tag: string) => void
   /** the true velocity under one point, `sideways` from -1 to 1 across the face, and what an instrument would show of it */
   velocityMps: (tag: string, point: AirPoint, day: string) => number
+  /** the mean true velocity through a face, without the unevenness and unrest of single points */
+  meanMps: (tag: string, day: string) => number
+  /** a normal deviate for what else scatters, one standard deviation */
+  scatter: () => number
   slips: () => boolean
 }
 
@@ -41,7 +47,7 @@ const yearsBetween = (from: string, to: string): number => (Date.parse(to) - Dat
  * The invented air of the demo: every filter starts near its design velocity, loads and slows down year by year, keeps its own
  * uneven pattern over the face, and is touched by the events of the source. Seeded, so that the same source gives the same readings.
  */
-export function createAir(source: AirSource, filters: readonly AirFilter[], installedOn: string): Air {
+export function createAir(source: AirSource, filters: readonly AirTerminal[], installedOn: string): Air {
   const states = new Map<string, FilterState>()
   filters.forEach((filter, index) => {
     const scatter = createScatter(source.seed + 1000 * (index + 1))
@@ -80,6 +86,11 @@ export function createAir(source: AirSource, filters: readonly AirFilter[], inst
     return drift
   }
 
+  const meanMps = (tag: string, day: string): number => {
+    const state = stateOf(tag)
+    return state.designMps * state.setting * Math.exp(-state.loadPerYear * yearsBetween(state.since, day)) * driftOn(day)
+  }
+
   return {
     advanceTo(day) {
       for (let next = events[0]; next && next.on <= day; next = events[0]) {
@@ -96,9 +107,11 @@ export function createAir(source: AirSource, filters: readonly AirFilter[], inst
     straighten(tag) {
       stateOf(tag).tilt = 0
     },
+    meanMps,
+    scatter,
     velocityMps(tag, point, day) {
       const state = stateOf(tag)
-      const mean = state.designMps * state.setting * Math.exp(-state.loadPerYear * yearsBetween(state.since, day)) * driftOn(day)
+      const mean = meanMps(tag, day)
       const pattern = (state.pattern[point.index % state.pattern.length] ?? 1) + state.tilt * point.sideways
       return mean * pattern * (1 + (source.readingRepeatPercent / 100) * scatter())
     },

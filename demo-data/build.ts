@@ -65,7 +65,8 @@ async function play(api: Api, clock: DemoClock, path: string): Promise<void> {
     return filter.id
   }
   const instruments = new Map<string, string>()
-  const air = createAir(source.air, filters, source.visits.installedOn)
+  const grilles = [...placed.rooms.values()].flatMap((room) => room.grilles)
+  const air = createAir(source.air, [...filters, ...grilles], source.visits.installedOn)
   const steps = [
     ...instrumentSteps(desk, certifier, OPENED, instruments),
     ...criteria.later,

@@ -3,7 +3,8 @@ import type { EntityBody } from '#core/model/entities.ts'
 import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import type { Uuid } from '#core/model/values.ts'
 import type { Desk } from './desk.ts'
-import { elementOf, entered } from './place.ts'
+import { entered } from './entered.ts'
+import { elementOf } from './place.ts'
 import { source } from './source.ts'
 
 export type People = Readonly<Record<string, Uuid>>
@@ -27,13 +28,13 @@ export async function hirePeople(desk: Desk, founder: string, founderId: Uuid): 
 
 /** Instruments are entered on the day of their first certificate that the project sees, later certificates when they arrive. */
 export function instrumentSteps(desk: Desk, by: Uuid, opened: string, ids: Map<string, Uuid>): Step[] {
-  return Object.entries(source.peopleAndInstruments.instruments).flatMap(([key, { calibrations, senses, ...instrument }]) =>
+  return Object.entries(source.peopleAndInstruments.instruments).flatMap(([key, { calibrations, ...instrument }]) =>
     calibrations.map(
       (calibration, index): Step => ({
         on: calibration.on < opened ? opened : calibration.on,
         at: '15:00',
         does: async () => {
-          if (index === 0) ids.set(key, await desk.create(by, 'instrument', null, { ...instrument, ...sensing(senses), active: true }))
+          if (index === 0) ids.set(key, await desk.create(by, 'instrument', null, { ...instrumentBody(instrument), active: true }))
           const instrumentId = ids.get(key)
           if (instrumentId === undefined) throw new Error(`The demo calibrates ${key} before it has it.`)
           await desk.create(by, 'calibration', instrumentId, {
@@ -43,7 +44,7 @@ export function instrumentSteps(desk: Desk, by: Uuid, opened: string, ids: Map<s
             dueOn: calibration.due,
             range: null,
             foundInTolerance: calibration.foundInTolerance,
-            ...LATER_FIELDS.calibration,
+            ...statedBy(calibration, instrument.senses[0]),
             release: calibration.release ?? null,
             note: '',
           })
@@ -53,9 +54,16 @@ export function instrumentSteps(desk: Desk, by: Uuid, opened: string, ids: Map<s
   )
 }
 
-type Senses = (typeof source.peopleAndInstruments.instruments)[string]['senses']
-function sensing(senses: Senses): Pick<EntityBody<'instrument'>, 'senses' | 'reportsReverseFlow' | 'basis'> {
+type InstrumentSource = (typeof source.peopleAndInstruments.instruments)[string]
+
+export function instrumentBody({
+  senses,
+  standard,
+  hoodFactors,
+  ...instrument
+}: Omit<InstrumentSource, 'calibrations'>): EntityBody<'instrument'> {
   return {
+    ...instrument,
     senses: senses.map(({ quantity, low, high, unit, resolution, percentOfReading, absolute }) => ({
       quantity,
       low: entered(low, unit),
@@ -63,9 +71,47 @@ function sensing(senses: Senses): Pick<EntityBody<'instrument'>, 'senses' | 'rep
       resolution: entered(resolution, unit),
       accuracy: { form: 'sum_of', percentOfReading, absolute: entered(absolute, unit) },
     })),
-    reportsReverseFlow: false,
-    ...LATER_FIELDS.instrument,
-    basis: 'as_indicated',
+    worksByPressure: false,
+    standardCondition: standard && { temperature: entered(standard.degC, 'degC'), pressure: entered(standard.kPa, 'kPa') },
+    hoodFactors: hoodFactors.map(({ face, low, high, factor, percent, reason }) => ({
+      face,
+      low: entered(low, 'm3/h'),
+      high: entered(high, 'm3/h'),
+      factor,
+      uncertaintyPercent: percent,
+      reason,
+    })),
+  }
+}
+
+type CalibrationSource = InstrumentSource['calibrations'][number]
+
+/** What a certificate states of the first quantity of its instrument. */
+function statedBy(
+  { uncertainty, points, drift }: CalibrationSource,
+  senses: InstrumentSource['senses'][number] | undefined,
+): Pick<EntityBody<'calibration'>, 'points' | 'uncertainty' | 'drift'> {
+  if (!senses) return LATER_FIELDS.calibration
+  const { quantity, unit } = senses
+  return {
+    points: points.map(([reading, trueValue, expanded]) => ({
+      quantity,
+      reading: entered(reading, unit),
+      trueValue: entered(trueValue, unit),
+      expandedUncertainty: entered(expanded, unit),
+      coverageFactor: 2,
+    })),
+    uncertainty: uncertainty
+      ? [
+          {
+            quantity,
+            expandedPercentOfReading: uncertainty.percent,
+            expandedAbsolute: entered(uncertainty.absolute, unit),
+            coverageFactor: uncertainty.k,
+          },
+        ]
+      : [],
+    drift: drift === undefined ? [] : [{ quantity, halfWidth: entered(drift, unit) }],
   }
 }
 
@@ -73,14 +119,14 @@ type SetSource = (typeof source.criteria.sets)[number]
 export function criteriaBody(set: SetSource, revision: SetSource['revisions'][number]): CriteriaSet {
   return {
     name: revision.body.name,
-    decisionRule: { kind: 'simple' },
-    ...LATER_FIELDS.criteria_set,
+    decisionRule: revision.decisionRule,
     comparison: 'absolute',
     ...LATER_FIELDS.criteria_set,
     note: revision.body.note,
     criteria: revision.body.criteria.map((criterion) => ({
       ...criterion,
-      plane: set.key === 'unidirectional' ? 'filter_face' : 'any',
+      plane: criterion.plane ?? (set.key === 'unidirectional' ? 'filter_face' : 'any'),
+      basis: 'actual',
       on: true,
       alert: null,
     })),

@@ -1,19 +1,31 @@
 import type { EntityChange } from '#core/api/contract.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import { LATER_FIELDS } from '#core/model/later-fields.ts'
-import type { Entered, PlanShape, Unit, Uuid } from '#core/model/values.ts'
+import type { PlanShape, Uuid } from '#core/model/values.ts'
 import { roomVolumeM3 } from '#core/rooms/geometry.ts'
 import { toSi } from '#core/units/units.ts'
-import type { AirFilter } from './air.ts'
+import type { AirTerminal } from './air.ts'
+import { entered, round } from './entered.ts'
+import { grilleBody } from './grilles.ts'
 import { type FilterBank, type RoomSource, source } from './source.ts'
 
 export type PlacedRoom = {
   readonly id: Uuid
   readonly number: string
-  readonly filters: readonly PlacedFilter[]
-  readonly unidirectional: boolean
+  readonly filters: readonly PlacedTerminal[]
+  readonly grilles: readonly PlacedTerminal[]
+  readonly zones: ReadonlyMap<string, Uuid>
+  readonly doors: readonly PlacedDoor[]
 }
-export type PlacedFilter = AirFilter & { readonly id: Uuid; readonly widthM: number }
+export type PlacedTerminal = AirTerminal & {
+  readonly id: Uuid
+  readonly widthM: number
+  readonly areaM2: number
+  readonly x: number
+  readonly y: number
+}
+/** A door of a room; `between` names both rooms, or one and "outside". */
+export type PlacedDoor = { readonly id: Uuid; readonly between: string; readonly wantedPa: number | null }
 
 export type PlacedSite = {
   /** one command per facility, in the order in which a person would enter them */
@@ -21,28 +33,31 @@ export type PlacedSite = {
   readonly rooms: ReadonlyMap<string, PlacedRoom>
 }
 
-export const entered = (typed: string, unit: Unit): Entered => ({ si: toSi(Number(typed), unit), typed, unit })
-
 const create = <K extends EntityChange['kind']>(kind: K, id: Uuid, parentId: Uuid | null, body: EntityBody<K>): EntityChange =>
   // The kind and the body belong together by the signature; the union of changes cannot express that for a generic kind.
   ({ kind, id, parentId, revision: null, body }) as EntityChange
 
 /** Turns the source of the site into the changes that enter it, with fresh identities. */
 export function placeSite(newId: () => Uuid, sets: { unidirectional: Uuid; turbulent: Uuid }): PlacedSite {
-  const rooms = new Map<string, PlacedRoom>()
+  const rooms = new Map<string, PlacedRoom & { doors: PlacedDoor[] }>()
   const commands = source.site.facilities.map((facility) => {
     const facilityId = newId()
     const { name, address, northDegrees, altitudeM } = facility
     const changes: EntityChange[] = [create('facility', facilityId, null, { name, address, northDegrees, altitudeM, note: '' })]
+    const systems = placeSystems(facility.systems, facilityId, newId)
+    changes.push(...systems.changes)
     for (const room of facility.rooms) {
-      const placed = placeRoom(room, facilityId, newId, sets)
+      const placed = placeRoom(room, facilityId, newId, sets, (direction) => systems.of(direction, room.system))
       changes.push(...placed.changes)
       rooms.set(room.number, placed.room)
     }
     for (const door of facility.doors) {
       const [from, to] = door.between
+      const doorId = newId()
+      const placed = { id: doorId, between: `${from} ${to ?? 'outside'}`, wantedPa: door.pressure === null ? null : Number(door.pressure) }
+      for (const number of door.between) if (number !== null) rooms.get(number)?.doors.push(placed)
       changes.push(
-        create('door', newId(), facilityId, {
+        create('door', doorId, facilityId, {
           name: door.name,
           roomIds: [idOf(rooms, from), to === null ? null : idOf(rooms, to)],
           x: door.at[0],
@@ -50,7 +65,7 @@ export function placeSite(newId: () => Uuid, sets: { unidirectional: Uuid; turbu
           width: door.width,
           rotationDegrees: door.wall === 'upright' ? 90 : 0,
           leastPressureDifference: door.pressure === null ? null : entered(door.pressure, 'Pa'),
-          ...LATER_FIELDS.door,
+          transfer: door.transfer ? { flow: entered(door.transfer.flow, 'm3/h'), basis: 'actual', how: door.transfer.how } : null,
           note: '',
         }),
       )
@@ -66,7 +81,36 @@ function idOf(rooms: ReadonlyMap<string, PlacedRoom>, number: string): Uuid {
   return room.id
 }
 
-function placeRoom(room: RoomSource, facilityId: Uuid, newId: () => Uuid, sets: { unidirectional: Uuid; turbulent: Uuid }) {
+type SystemOf = (direction: 'supply' | 'return' | 'exhaust') => Uuid | null
+
+/** The fans of a facility. Supply and return of a room go by the system it names, exhaust by the first that has any. */
+function placeSystems(systems: (typeof source.site.facilities)[number]['systems'], facilityId: Uuid, newId: () => Uuid) {
+  const ids = systems.map(() => newId())
+  const flow = (typed: string | undefined) => (typed === undefined ? null : entered(typed, 'm3/h'))
+  return {
+    changes: systems.map(({ name, ...design }, index) =>
+      create('air_system', ids[index] ?? '', facilityId, {
+        name,
+        designSupply: flow(design.supply),
+        designReturn: flow(design.return),
+        designExhaust: flow(design.exhaust),
+        note: '',
+      }),
+    ),
+    of: (direction: 'supply' | 'return' | 'exhaust', own: number): Uuid | null => {
+      const index = direction === 'exhaust' ? systems.findIndex(({ exhaust }) => exhaust !== undefined) : own
+      return ids[index] ?? null
+    },
+  }
+}
+
+function placeRoom(
+  room: RoomSource,
+  facilityId: Uuid,
+  newId: () => Uuid,
+  sets: { unidirectional: Uuid; turbulent: Uuid },
+  systemOf: SystemOf,
+) {
   const id = newId()
   const [left, lower] = room.origin
   const grade = source.criteria.grades[room.grade]
@@ -114,28 +158,29 @@ function placeRoom(room: RoomSource, facilityId: Uuid, newId: () => Uuid, sets: 
     )
     return zoneId
   })
-  const filters: PlacedFilter[] = []
+  const filters: PlacedTerminal[] = []
   for (const bank of room.filters) {
     for (const [x, y] of placesOf(bank)) {
-      const filter = placeFilter(bank, `${room.number}/${String(filters.length + 1).padStart(2, '0')}`, newId())
-      const at = { x: round(left + x), y: round(lower + y), zoneId: bank.zone === undefined ? null : (zoneIds[bank.zone] ?? null) }
+      const place = { x: round(left + x), y: round(lower + y) }
+      const filter = placeFilter(bank, `${room.number}/${String(filters.length + 1).padStart(2, '0')}`, newId(), place, systemOf)
+      const at = { zoneId: bank.zone === undefined ? null : (zoneIds[bank.zone] ?? null) }
       changes.push(create('terminal', filter.placed.id, id, { ...filter.body, ...at }))
       changes.push(create('filter_element', newId(), filter.placed.id, elementOf(filter.placed.tag, 0, source.visits.installedOn)))
       filters.push(filter.placed)
     }
   }
-  room.grilles.forEach((grille, index) => {
-    changes.push(
-      create(
-        'terminal',
-        newId(),
-        id,
-        grilleBody(room, grille, `${room.number}/${grille.kind === 'exhaust_grille' ? 'X' : 'R'}${index + 1}`),
-      ),
-    )
+  const grilles = room.grilles.map((grille, index): PlacedTerminal => {
+    const tag = `${room.number}/${grille.kind === 'exhaust_grille' ? 'X' : 'R'}${index + 1}`
+    const airSystemId = systemOf(grille.kind === 'exhaust_grille' ? 'exhaust' : 'return')
+    const body = { ...grilleBody(room, grille, tag), airSystemId }
+    const terminalId = newId()
+    changes.push(create('terminal', terminalId, id, body))
+    const areaM2 = body.effectiveArea.si
+    const designMps = (body.designFlow?.si ?? 0) / areaM2
+    return { id: terminalId, tag, kind: grille.kind, designMps, widthM: body.grossWidth.si, areaM2, x: body.x, y: body.y }
   })
-  const placed: PlacedRoom = { id, number: room.number, filters, unidirectional }
-  return { changes, room: placed }
+  const zones = new Map(room.zones.map(({ name }, index) => [name, zoneIds[index] ?? '']))
+  return { changes, room: { id, number: room.number, filters, grilles, zones, doors: [] } }
 }
 
 /** An element with an invented serial number that tells which terminal it was bought for and the how-manieth it is. */
@@ -159,72 +204,43 @@ function sizeOf(bank: FilterBank) {
   return size
 }
 
-function placeFilter(bank: FilterBank, tag: string, id: Uuid) {
+function placeFilter(bank: FilterBank, tag: string, id: Uuid, place: { x: number; y: number }, systemOf: SystemOf) {
   const size = sizeOf(bank)
   const areaM2 = Number(size.effectiveArea)
   const designFlow = bank.flow === undefined ? null : entered(bank.flow, 'm3/h')
   const designVelocity = bank.velocity === undefined ? null : entered(bank.velocity, 'm/s')
   const kind = bank.kind === 'fan_filter_unit' ? bank.kind : 'supply_filter'
-  const placed: PlacedFilter = {
+  const airSource = bank.source ?? (kind === 'fan_filter_unit' ? 'recirculated' : 'air_handler')
+  const placed: PlacedTerminal = {
     id,
     tag,
     kind,
     widthM: Number(size.width),
+    areaM2,
+    ...place,
     designMps: designVelocity?.si ?? (designFlow?.si ?? 0) / areaM2,
   }
   const body = {
     tag,
     kind,
+    ...place,
     rotationDegrees: 0,
     mounting: 'ceiling',
     grossWidth: entered(size.width, 'm'),
     grossDepth: entered(size.depth, 'm'),
     effectiveArea: entered(size.effectiveArea, 'm2'),
     face: kind === 'fan_filter_unit' ? 'bare' : 'screen',
-    airSource: bank.source ?? (kind === 'fan_filter_unit' ? 'recirculated' : 'air_handler'),
+    airSource,
     designVelocity,
     designFlow,
     correctionFactor: null,
     grid: size.grid ?? null,
     closed: null,
     ...LATER_FIELDS.terminal,
+    airSystemId: airSource === 'recirculated' ? null : systemOf('supply'),
     note: '',
   } as const
   return { placed, body }
-}
-
-function grilleBody(room: RoomSource, grille: RoomSource['grilles'][number], tag: string): EntityBody<'terminal'> {
-  const [left, lower] = room.origin
-  const [width, depth] = room.size ?? [0, 0]
-  const inset = 0.03
-  const place = {
-    west: { x: inset, y: grille.at },
-    east: { x: width - inset, y: grille.at },
-    south: { x: grille.at, y: inset },
-    north: { x: grille.at, y: depth - inset },
-  }[grille.wall]
-  const [across, height] = grille.size
-  return {
-    tag,
-    kind: grille.kind,
-    zoneId: null,
-    x: round(left + place.x),
-    y: round(lower + place.y),
-    rotationDegrees: grille.wall === 'west' || grille.wall === 'east' ? 90 : 0,
-    mounting: 'wall',
-    grossWidth: entered(across, 'm'),
-    grossDepth: entered(height, 'm'),
-    effectiveArea: entered(String(round(0.7 * Number(across) * Number(height))), 'm2'),
-    face: 'grille',
-    airSource: 'air_handler',
-    designVelocity: null,
-    designFlow: entered(grille.flow, 'm3/h'),
-    correctionFactor: null,
-    grid: null,
-    closed: null,
-    ...LATER_FIELDS.terminal,
-    note: '',
-  }
 }
 
 function designFlowM3ps(room: RoomSource): number {
@@ -240,6 +256,3 @@ function shapeOf(room: RoomSource): PlanShape {
   if (room.size) return { kind: 'rectangle', x: left, y: lower, width: room.size[0], depth: room.size[1] }
   return { kind: 'polygon', points: (room.outline ?? []).map(([x, y]) => ({ x: left + x, y: lower + y })) }
 }
-
-/** Plan coordinates to the millimetre, as a person would have typed them. */
-const round = (value: number): number => Math.round(value * 1000) / 1000

@@ -1,7 +1,7 @@
 import { z } from 'zod'
-import { Criterion } from '#core/model/criteria.ts'
-import { Certification, Instrument, Person, Project, TerminalKind } from '#core/model/entities.ts'
-import { CleanlinessClass, PlainDate, Quantity, Unit } from '#core/model/values.ts'
+import { Criterion, DecisionRule } from '#core/model/criteria.ts'
+import { Certification, Instrument, Person, Project, TerminalFace, TerminalKind } from '#core/model/entities.ts'
+import { Basis, CleanlinessClass, PlainDate, Quantity, Unit } from '#core/model/values.ts'
 import airJson from './air.json' with { type: 'json' }
 import criteriaJson from './criteria.json' with { type: 'json' }
 import peopleJson from './people-and-instruments.json' with { type: 'json' }
@@ -25,16 +25,26 @@ const FilterBank = z.strictObject({
 export type FilterBank = z.infer<typeof FilterBank>
 
 const Grille = z.strictObject({
-  kind: TerminalKind,
+  kind: TerminalKind.extract(['return_grille', 'exhaust_grille']),
   wall: z.enum(['west', 'east', 'south', 'north']),
   at: z.number().describe('m along the wall from its left or lower end'),
   size: z.tuple([z.string(), z.string()]),
   flow: z.string().describe('design, m3/h'),
+  duct: z
+    .strictObject({ width: z.string(), height: z.string(), straightBefore: z.string(), straightAfter: z.string() })
+    .optional()
+    .describe('the duct behind it, mm and m of straight duct: traversed instead of a hood'),
+  orifice: z
+    .strictObject({ coefficient: z.number(), bore: z.string(), duct: z.string() })
+    .optional()
+    .describe('the orifice in the duct behind it, mm: read instead of a hood'),
 })
+export type Grille = z.infer<typeof Grille>
 
 const RoomSource = z.strictObject({
   number: z.string(),
   name: z.string(),
+  system: z.number().int().default(0).describe('which air system of the facility supplies it and takes its return'),
   grade: Grade,
   origin: pair,
   size: pair.optional(),
@@ -63,6 +73,9 @@ const Site = z.strictObject({
       address: z.string(),
       northDegrees: z.number(),
       altitudeM: z.number(),
+      systems: z.array(
+        z.strictObject({ name: z.string(), supply: z.string().optional(), return: z.string().optional(), exhaust: z.string().optional() }),
+      ),
       rooms: z.array(RoomSource),
       doors: z.array(
         z.strictObject({
@@ -72,6 +85,7 @@ const Site = z.strictObject({
           wall: z.enum(['level', 'upright']),
           width: z.number(),
           pressure: z.string().nullable(),
+          transfer: z.strictObject({ flow: z.string(), how: z.string() }).optional().describe('m3/h as the air is'),
         }),
       ),
     }),
@@ -82,7 +96,23 @@ const PeopleAndInstruments = z.strictObject({
   people: z.record(z.string(), Person),
   instruments: z.record(
     z.string(),
-    Instrument.omit({ senses: true, reportsReverseFlow: true, basis: true }).extend({
+    Instrument.pick({ name: true, serialNumber: true, sensing: true, averagingTimeS: true, active: true, note: true }).extend({
+      basis: Basis,
+      standard: z.strictObject({ degC: z.string(), kPa: z.string() }).nullable().default(null),
+      correctsByPoints: z.boolean().default(false),
+      reportsReverseFlow: z.boolean().default(false),
+      hoodFactors: z
+        .array(
+          z.strictObject({
+            face: TerminalFace,
+            low: z.string().describe('m3/h as indicated'),
+            high: z.string(),
+            factor: z.number(),
+            percent: z.number().describe('half the width it is known to'),
+            reason: z.string(),
+          }),
+        )
+        .default([]),
       senses: z.array(
         z.strictObject({
           quantity: Quantity,
@@ -101,6 +131,12 @@ const PeopleAndInstruments = z.strictObject({
           due: PlainDate,
           foundInTolerance: z.boolean().default(true),
           release: z.strictObject({ number: z.string(), reason: z.string() }).optional(),
+          uncertainty: z.strictObject({ percent: z.number(), absolute: z.string(), k: z.number() }).optional(),
+          points: z
+            .array(z.tuple([z.string(), z.string(), z.string()]))
+            .default([])
+            .describe('reading, true value, expanded uncertainty (k = 2), in the unit of what it senses'),
+          drift: z.string().optional().describe('half width until the next certificate'),
         }),
       ),
     }),
@@ -117,10 +153,13 @@ const CriteriaSource = z.strictObject({
         z.strictObject({
           on: PlainDate,
           reason: z.string(),
+          decisionRule: DecisionRule.default({ kind: 'simple' }),
           body: z.strictObject({
             name: z.string(),
             note: z.string(),
-            criteria: z.array(Criterion.omit({ plane: true, on: true, alert: true })),
+            criteria: z.array(
+              Criterion.omit({ plane: true, basis: true, on: true, alert: true }).extend({ plane: Criterion.shape.plane.optional() }),
+            ),
           }),
         }),
       ),
@@ -128,16 +167,40 @@ const CriteriaSource = z.strictObject({
   ),
 })
 
-const Day = z.strictObject({ on: PlainDate, technician: z.string(), instrument: z.string(), unit: Unit })
+const Day = z.strictObject({
+  on: PlainDate,
+  technician: z.string(),
+  instrument: z.string(),
+  unit: Unit,
+  misfit: z.string().optional().describe('what does not suit about the instrument, by its key'),
+})
 const Retest = Day.extend({
   room: z.string(),
   work: z.string(),
   set: z.record(z.string(), z.number()),
   straighten: z.array(z.string()).default([]),
   openAfterFilters: z.number().int().optional().describe('the run is left open after so many filters'),
+  carry: z
+    .strictObject({ terminals: z.array(z.string()), reason: z.string() })
+    .optional()
+    .describe('terminals that were not touched: their readings as found stand'),
 })
 export type Retest = z.infer<typeof Retest>
+const PlaneRound = Day.extend({
+  room: z.string(),
+  zone: z.string(),
+  heightM: z.number(),
+  rows: z.number().int(),
+  columns: z.number().int(),
+  note: z.string(),
+})
+export type PlaneRound = z.infer<typeof PlaneRound>
 const Visit = Certification.pick({ name: true, purpose: true, why: true, startsOn: true, endsOn: true, finished: true }).extend({
+  stationPressure: z.string().describe('Pa'),
+  barometer: z.boolean().describe('whether it was read, or the altitude had to do'),
+  wholeRooms: z.array(z.string()).default([]).describe('rooms whose every terminal is measured, not their filters alone'),
+  planes: z.array(PlaneRound).default([]),
+  doors: z.record(z.string(), z.string()).default({}).describe('pressures over doors, Pa, that are not as they should be'),
   days: z.array(Day.extend({ rooms: z.array(z.string()), samples: z.number().int().default(1) })),
   retests: z.array(Retest),
   released: z.array(z.strictObject({ on: PlainDate, room: z.string(), technician: z.string(), reason: z.string() })).default([]),
@@ -146,17 +209,27 @@ const Visit = Certification.pick({ name: true, purpose: true, why: true, startsO
 export type Visit = z.infer<typeof Visit>
 const Visits = z.strictObject({
   installedOn: PlainDate,
+  flowInstrument: z.string(),
+  pressureInstrument: z.string(),
+  misfits: z.record(z.string(), z.strictObject({ code: z.string(), reason: z.string() })),
   replaced: z.array(z.strictObject({ filter: z.string(), on: PlainDate, note: z.string() })),
   visits: z.array(Visit),
 })
 
 const Air = z.strictObject({
   seed: z.number().int(),
-  loadPercentPerYear: z.strictObject({ supply_filter: z.number(), fan_filter_unit: z.number() }),
+  loadPercentPerYear: z.strictObject({
+    supply_filter: z.number(),
+    fan_filter_unit: z.number(),
+    return_grille: z.number(),
+    exhaust_grille: z.number(),
+  }),
   startAtPercentOfDesign: z.strictObject({ mean: z.number(), spread: z.number() }),
   pointToPointPercent: z.number(),
   readingRepeatPercent: z.number(),
   visitDriftPercent: z.number(),
+  atWorkingHeightPercent: z.number().describe('of the velocity under the filters'),
+  doorPressureSpreadPa: z.number(),
   slipEvery: z.number().int().describe('one reading in so many is first typed with the point in the wrong place'),
   of: z.record(z.string(), z.strictObject({ start: z.number(), load: z.number() })),
   events: z.array(

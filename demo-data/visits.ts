@@ -1,10 +1,11 @@
 import type { Uuid } from '#core/model/values.ts'
 import type { Air } from './air.ts'
 import type { Desk } from './desk.ts'
+import { displayOf } from './displays.ts'
 import { measure } from './measure.ts'
 import { type People, personOf, type Step } from './office.ts'
 import type { PlacedRoom } from './place.ts'
-import { source, type Visit } from './source.ts'
+import { type PlaneRound, type Retest, source, type Visit } from './source.ts'
 
 export type Site = {
   readonly rooms: ReadonlyMap<string, PlacedRoom>
@@ -35,8 +36,8 @@ export function visitSteps(desk: Desk, site: Site): Step[] {
         at: '08:00',
         does: async () => {
           for (const number of day.rooms) {
-            const room = roomOf(site, number)
-            state.runs.set(await measureRoom(desk, site, state.certificationId, { ...day, room, phase: 'as_found', note: '' }), number)
+            const round = { ...day, room: roomOf(site, number), phase: 'as_found' as const, note: '' }
+            state.runs.set(await measureRoom(desk, site, visit, state, round), number)
           }
         },
       }),
@@ -50,11 +51,21 @@ export function visitSteps(desk: Desk, site: Site): Step[] {
           for (const tag of retest.straighten) site.air.straighten(tag)
           const room = roomOf(site, retest.room)
           const day = { ...retest, samples: 1, room, phase: 'as_left' as const, note: retest.work }
-          state.runs.set(await measureRoom(desk, site, state.certificationId, day), retest.room)
+          state.runs.set(await measureRoom(desk, site, visit, state, day), retest.room)
         },
       }),
     )
-    return [start, ...days, ...retests, ...releases(desk, site, visit, state), ...signing(desk, site, visit, state)]
+    const planes = visit.planes.map(
+      (plane): Step => ({
+        on: plane.on,
+        at: '14:30',
+        does: async () => {
+          const day = { ...plane, samples: 1, room: roomOf(site, plane.room), phase: 'as_found' as const, plane }
+          state.runs.set(await measureRoom(desk, site, visit, state, day), plane.room)
+        },
+      }),
+    )
+    return [start, ...days, ...planes, ...retests, ...releases(desk, site, visit, state), ...signing(desk, site, visit, state)]
   })
 }
 
@@ -96,16 +107,46 @@ type Round = {
   readonly phase: 'as_found' | 'as_left'
   readonly note: string
   readonly openAfterFilters?: number | undefined
+  readonly misfit?: string | undefined
+  readonly carry?: Retest['carry']
+  readonly plane?: PlaneRound
 }
 
-async function measureRoom(desk: Desk, site: Site, certificationId: Uuid, round: Round): Promise<Uuid> {
+async function measureRoom(desk: Desk, site: Site, visit: Visit, state: VisitState, round: Round): Promise<Uuid> {
   site.air.advanceTo(round.on)
-  const instrumentId = site.instruments.get(round.instrument)
-  if (instrumentId === undefined) throw new Error(`The demo source speaks of an instrument ${round.instrument} that it does not have.`)
-  const { room, phase, unit, samples, note } = round
-  const technician = personOf(site.people, round.technician)
-  const openAfterFilters = round.openAfterFilters ?? null
-  return measure(desk, site.air, { certificationId, room, phase, technician, instrumentId, unit, samples, note, openAfterFilters })
+  const { room, phase, unit, samples, note, carry, plane = null } = round
+  const display = (key: string) => displayOf(key, site.instruments.get(key) ?? '')
+  const wholeRoom = visit.wholeRooms.includes(room.number)
+  const before = [...state.runs].find(([, number]) => number === room.number)
+  if (carry && !before) throw new Error(`The demo source carries readings of ${room.number}, which was not measured as found.`)
+  return measure(desk, site.air, {
+    certificationId: state.certificationId,
+    room,
+    method: plane ? 'plane_velocity_grid' : wholeRoom ? 'room_airflow' : 'face_velocity_grid',
+    phase,
+    technician: personOf(site.people, round.technician),
+    kit: {
+      velocity: display(round.instrument),
+      flow: display(source.visits.flowInstrument),
+      pressure: display(source.visits.pressureInstrument),
+    },
+    unit,
+    samples,
+    note,
+    openAfterFilters: round.openAfterFilters ?? null,
+    stationPressurePa: Number(visit.stationPressure),
+    barometer: visit.barometer,
+    doors: visit.doors,
+    accepted: round.misfit === undefined ? null : acceptedMisfit(site, round.misfit),
+    carried: carry && before ? { ...carry, fromRunId: before[0] } : null,
+    plane,
+  })
+}
+
+function acceptedMisfit(site: Site, key: string) {
+  const misfit = source.visits.misfits[key]
+  if (!misfit) throw new Error(`The demo source speaks of a misfit ${key} that it does not give.`)
+  return { ...misfit, certifier: personOf(site.people, 'brandsdal') }
 }
 
 /** A run whose instrument was past due is opened again when its next certificate has come, which releases it. */
