@@ -47,6 +47,17 @@ function criteriaBreak(then: RunWithEvidence, now: RunWithEvidence): Sentence | 
   })
 }
 
+/** The same air told otherwise, or measured another way, is no change of the air. */
+function toldOtherwise(terminalId: Uuid, then: RunWithEvidence, now: RunWithEvidence): Sentence[] {
+  const [before, after] = [then, now].map(({ result }) => result.filters.find((filter) => filter.terminalId === terminalId))
+  if (!before || !after) return []
+  const breaks: Sentence[] = []
+  if (before.way !== after.way) breaks.push(message('break.way', { ways: { before: before.way, now: after.way } }))
+  if (before.basis !== after.basis && before.pointsMeasured > 0 && after.pointsMeasured > 0)
+    breaks.push(message('break.basis', { bases: { before: before.basis, now: after.basis } }))
+  return breaks
+}
+
 /** What keeps a filter's two figures from being the same thing measured twice. */
 export function filterBreaks(terminalId: Uuid, then: RunWithEvidence, now: RunWithEvidence): Sentence[] {
   const breaks: Sentence[] = []
@@ -57,6 +68,7 @@ export function filterBreaks(terminalId: Uuid, then: RunWithEvidence, now: RunWi
         now: now.elements.get(terminalId)?.serialNumber ?? '',
       }),
     )
+  breaks.push(...toldOtherwise(terminalId, then, now))
   const before = then.evidence.instrumentIds.get(terminalId)
   const after = now.evidence.instrumentIds.get(terminalId)
   if (before && after && !sameMembers(before, after))
@@ -88,6 +100,9 @@ export function roomBreaks(then: RunWithEvidence, now: RunWithEvidence): Sentenc
   const after = instrumentsOf(now)
   if (before.length > 0 && after.length > 0 && !sameMembers(before, after))
     breaks.push(message('break.instrument', { before: namesOf(before, then), now: namesOf(after, now) }))
+  const [basis, basisNow] = [then.result.room.basis, now.result.room.basis]
+  const bothKnown = then.result.room.supplyFlowM3ps !== null && now.result.room.supplyFlowM3ps !== null
+  if (bothKnown && basis !== basisNow) breaks.push(message('break.basis', { bases: { before: basis, now: basisNow } }))
   if (then.result.room.volumeM3 !== now.result.room.volumeM3)
     breaks.push(message('break.volume', { volume: { beforeM3: then.result.room.volumeM3, nowM3: now.result.room.volumeM3 } }))
   const criteria = criteriaBreak(then, now)

@@ -41,6 +41,10 @@ export type CurrentOf = {
   readonly runs: readonly RunWithEvidence[]
 }
 
+function saysOfRoom({ result }: RunWithEvidence): number {
+  return result.zoneId !== null ? 0 : result.room.balance === null ? 1 : 2
+}
+
 function currentOf(visit: ComparedVisit, roomId: Uuid | null): CurrentOf {
   const current = new Set<Uuid>()
   for (const room of visit.state.rooms) for (const run of room.runs) if (run.current) current.add(run.runId)
@@ -48,7 +52,9 @@ function currentOf(visit: ComparedVisit, roomId: Uuid | null): CurrentOf {
   const rooms = new Map<Uuid, RunWithEvidence>()
   const filters = new Map<Uuid, FilterIn>()
   for (const run of runs) {
-    if (run.result.zoneId === null || !rooms.has(run.roomId)) rooms.set(run.roomId, run)
+    const known = rooms.get(run.roomId)
+    // A run over the whole room says more of it than one over a zone, and one that balances it more still.
+    if (!known || saysOfRoom(run) >= saysOfRoom(known)) rooms.set(run.roomId, run)
     const frozen = run.signed ? new Map(run.signed.filters.map((filter) => [filter.terminalId, filter])) : null
     for (const filter of run.result.filters) {
       const known = filters.get(filter.terminalId)
@@ -83,14 +89,18 @@ function decidingReason(criteria: readonly CriterionResult[], verdict: Verdict):
 function filterRow(id: Uuid, then: FilterIn | undefined, now: FilterIn | undefined): ComparisonRow {
   const known = now ?? then
   const verdictNow = now?.filter.verdict ?? 'not_tested'
+  // Where one of the two was no face velocity, flows are what both have.
+  const byFlow = [then, now].some((side) => side !== undefined && side.filter.way !== 'face_grid')
   return {
     kind: 'filter',
     id,
     roomId: known?.run.roomId ?? '',
     label: known?.filter.tag ?? '',
-    quantity: 'face_velocity',
-    dimension: 'velocity',
-    figure: changeBetween(then?.filter.meanVelocityMps ?? null, now?.filter.meanVelocityMps ?? null),
+    quantity: byFlow ? 'flow' : 'face_velocity',
+    dimension: byFlow ? 'flow' : 'velocity',
+    figure: byFlow
+      ? changeBetween(then?.filter.flowM3ps ?? null, now?.filter.flowM3ps ?? null)
+      : changeBetween(then?.filter.meanVelocityMps ?? null, now?.filter.meanVelocityMps ?? null),
     verdictThen: then?.filter.verdict ?? 'not_tested',
     verdictNow,
     reasonNow: now ? decidingReason(now.filter.criteria, verdictNow) : null,

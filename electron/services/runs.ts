@@ -1,6 +1,7 @@
 import type { z } from 'zod'
 import type { Command, contract, RunDetail } from '#core/api/contract.ts'
 import { message } from '#core/messages/say.ts'
+import { methodOf } from '#core/methods/catalogue.ts'
 import type { CommandName } from '#core/model/audit.ts'
 import type { Entity, EntityBody } from '#core/model/entities.ts'
 import { LATER_FIELDS } from '#core/model/later-fields.ts'
@@ -157,6 +158,11 @@ export function setGrid(session: Session, input: OnRun & { terminalIds: string[]
       const pinned = stores.runs.pins(run.rowId).filter((candidate) => candidate.kind === 'terminal' && wanted.has(candidate.id))
       if (pinned.length < wanted.size) {
         throw problem('not_found', message('error.not_found', { what: 'terminal' }), { field: 'terminalIds' })
+      }
+      const { wayAt } = methodOf(run.entity.body.method)
+      // The kind was filtered above.
+      if (pinned.some(({ body }) => wayAt(body as EntityBody<'terminal'>) !== 'face_grid')) {
+        throw problem('refused', message('error.grid_of_faces', {}), { field: 'terminalIds' })
       }
       const before = stores.runs
         .locations(run.rowId)

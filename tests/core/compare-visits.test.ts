@@ -5,11 +5,25 @@ import { evidenceOf, type RunWithEvidence } from '#core/history/evidence.ts'
 import { criteriaOf, recomputeUnder } from '#core/history/other-criteria.ts'
 import { historyOf } from '#core/history/trend.ts'
 import { say } from '#core/messages/say.ts'
-import { computeFaceVelocityGrid } from '#core/methods/airflow/face-velocity-grid.ts'
+import { methodOf } from '#core/methods/catalogue.ts'
 import type { RunInput } from '#core/methods/method.ts'
 import { Comparison, History, type Sentence } from '#core/model/results.ts'
 import { createFormatter } from '#core/units/format.ts'
-import { aCriterion, aSet, aZone, entered, faceRun, type GivenRun, ROOM_ID, terminalId, uuid, ZONE_ID } from './face-run.ts'
+import {
+  aCriterion,
+  aSet,
+  aZone,
+  entered,
+  faceRun,
+  type GivenRun,
+  INSTRUMENT_ID,
+  MEASURED_ON,
+  ROOM_ID,
+  terminalId,
+  uuid,
+  ZONE_ID,
+} from './face-run.ts'
+import { aMeter } from './room-run.ts'
 
 const formatter = createFormatter({ velocity: 'm/s', flow: 'm3/h', length: 'm', pressure: 'Pa', temperature: 'degC' }, 'en', 'UTC')
 const words = (sentence: Sentence) => say('en', formatter, sentence.code, sentence.params)
@@ -39,7 +53,7 @@ function make(
   change: (input: RunInput) => RunInput = (input) => input,
 ): Made {
   const input = change({ ...faceRun({ criteria: [mean(0.36), perHour], ...given }), runId: uuid(0x600 + number) })
-  const result = computeFaceVelocityGrid(input)
+  const result = methodOf(input.run.method).compute(input)
   const run: RunWithEvidence = {
     runId: input.runId,
     roomId: ROOM_ID,
@@ -143,6 +157,38 @@ describe('one visit against another', () => {
     const comparison = compare(make(1, filters([0.45])), make(2, filters([0.45, 0.46])))
     const added = comparison.rows.find((row) => row.label === 'F-104-02')
     expect(added).toMatchObject({ verdictThen: 'not_tested', verdictNow: 'pass', figure: figure(null, 0.46, null, null) })
+  })
+
+  it('says so where one figure is of actual air and the other as indicated', () => {
+    const actual = (input: RunInput): RunInput => ({
+      ...input,
+      instruments: input.instruments.map((pinned) => ({ ...pinned, body: { ...pinned.body, basis: 'actual' } })),
+    })
+    const comparison = compare(make(1, filters([0.45, 0.45])), make(2, filters([0.45, 0.45]), [], actual))
+    const said = 'The figure is of actual air, before as indicated.'
+    for (const row of comparison.rows) expect(row.breaks.map(words)).toEqual([said])
+  })
+
+  it('compares flows where one of the two was measured as a flow', () => {
+    const byHood = (input: RunInput): RunInput => {
+      const [terminal] = input.terminals
+      if (!terminal) throw new Error('one filter')
+      const [location] = input.locations
+      const locations = location ? [{ ...location, kind: 'whole_terminal' as const }] : []
+      return {
+        ...input,
+        run: { ...input.run, method: 'room_airflow' },
+        terminals: [{ ...terminal, body: { ...terminal.body, face: 'swirl' } }],
+        instruments: input.instruments.map((pinned) => ({ ...pinned, body: { ...pinned.body, ...aMeter() } })),
+        locations,
+        values: [{ point: 1, sample: 1, si: 0.35, flags: [], instrumentId: INSTRUMENT_ID, localDate: MEASURED_ON, quantity: 'flow' }],
+      }
+    }
+    const row = compare(make(1, filters([0.45])), make(2, filters([0.45]), [], byHood)).rows.find(({ kind }) => kind === 'filter')
+    // Then 0.45 m/s x 0.7 m2 = 0.315 m3/s, now 0.35 by hood.
+    expect(row).toMatchObject({ quantity: 'flow', dimension: 'flow' })
+    expect(row?.figure.change).toBeCloseTo(0.035, 12)
+    expect(row?.breaks.map(words)).toContain('Measured by hood, before by a grid of velocities.')
   })
 
   it('names what breaks the comparison', () => {

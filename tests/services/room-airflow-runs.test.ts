@@ -116,6 +116,8 @@ test('every terminal of a room is measured by its way, in the unit and with the 
   expect(locations.map(({ kind }) => kind)).toEqual(['whole_terminal', ...Array(4).fill('filter_point'), 'whole_terminal'])
   expect((await failureOf(type(runId, hoodId, 1, '0.45', 'm/s'))).sentence.code).toBe('rule.dimension')
   expect((await failureOf(type(runId, site.instrumentId, 1, '600', 'm3/h'))).sentence.code).toBe('refusal.cannot_sense')
+  const grid = house.client.runs.setGrid({ ...(await on(runId)), terminalIds: [grilleId], rows: 2, columns: 2 })
+  expect((await failureOf(grid)).sentence.code).toBe('error.grid_of_faces')
   await measureAll(runId)
   expect((await house.client.runs.get({ runId })).readings.map(({ quantity }) => quantity)).toEqual([
     'flow',

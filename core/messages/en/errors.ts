@@ -63,6 +63,8 @@ export const errors = {
   'error.carried_not_measured': (p: { tag: string }) => `${p.tag} has no readings in the as-found run. Measure it.`,
   'error.is_carried': (p: { tag: string }) =>
     `${p.tag} is carried from as found in this run. Take it out of the carried ones before you measure it.`,
+  'error.grid_of_faces': (_p: Record<never, never>) =>
+    'Only faces that are measured by a grid of velocities have rows and columns. Change how the terminal is measured first, or its duct.',
   'error.grid_has_readings': (_p: Record<never, never>) =>
     'These filters have readings on the grid they have now. Void those readings first, or keep the grid.',
   'error.no_such_point': (p: { point: number }) => `This run has no point ${p.point} now. Look at the current grid.`,

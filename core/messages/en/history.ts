@@ -1,4 +1,5 @@
-import type { MeasuringPlane } from '#core/model/values.ts'
+import type { FlowWay } from '#core/model/entities.ts'
+import type { Basis, MeasuringPlane } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
 import { type Failing, failingWords, results } from './results.ts'
 
@@ -6,6 +7,14 @@ type Nested = { code: string; params: Record<string, unknown> }
 type Grid = { rows: number; columns: number }
 
 const PLANE: Readonly<Record<MeasuringPlane['kind'], string>> = { filter_face: 'the filter face', working_height: 'working height' }
+
+const BASIS: Readonly<Record<Basis, string>> = { as_indicated: 'as indicated', standard: 'of standard air', actual: 'of actual air' }
+const WAY: Readonly<Record<FlowWay, string>> = {
+  face_grid: 'by a grid of velocities',
+  hood: 'by hood',
+  duct_traverse: 'by a traverse of the duct',
+  flow_element: 'by a flow element',
+}
 
 function several(count: number, one: string, many: string): string {
   return `${count} ${count === 1 ? one : many}`
@@ -60,6 +69,8 @@ export const history = {
   'break.instrument': (p: { before: string; now: string }) => `Measured with ${p.now}, before with ${p.before}.`,
   'break.grid': (p: { grid: { before: Grid; now: Grid } }) =>
     `Measured on ${p.grid.now.rows} × ${p.grid.now.columns} points, before on ${p.grid.before.rows} × ${p.grid.before.columns}.`,
+  'break.basis': (p: { bases: { before: Basis; now: Basis } }) => `The figure is ${BASIS[p.bases.now]}, before ${BASIS[p.bases.before]}.`,
+  'break.way': (p: { ways: { before: FlowWay; now: FlowWay } }) => `Measured ${WAY[p.ways.now]}, before ${WAY[p.ways.before]}.`,
   'break.plane': (p: { planes: { before: MeasuringPlane['kind']; now: MeasuringPlane['kind'] } }) =>
     `Measured at ${PLANE[p.planes.now]}, before at ${PLANE[p.planes.before]}.`,
   'break.volume': (p: { volume: { beforeM3: number; nowM3: number } }, f: Formatter) => {
