@@ -3,7 +3,7 @@ import { useState } from 'react'
 import type { Uuid } from '#core/model/values.ts'
 import { orpc } from '../app/client.ts'
 import { Gone } from '../app/gone.tsx'
-import { useFailureText, useSay, useSession } from '../app/session.tsx'
+import { useFailureText, useFormatter, useSay, useSession } from '../app/session.tsx'
 import { useSitePlan } from '../app/site-plan.ts'
 import { useNoWhy } from '../app/why.tsx'
 import { Busy } from '../ui/busy.tsx'
@@ -22,6 +22,7 @@ const WHOLE_SITE = 'whole_site'
 export function BalanceScreen({ certificationId }: { certificationId: Uuid }) {
   useNoWhy()
   const t = useSay()
+  const f = useFormatter()
   const failureText = useFailureText()
   const { certifications } = useSession()
   const { facilities } = useSitePlan()
@@ -56,7 +57,7 @@ export function BalanceScreen({ certificationId }: { certificationId: Uuid }) {
       <Panel title={t('balance.site', {})}>
         <SiteSums balance={data} />
       </Panel>
-      <Panel title={t('balance.rooms', {})} flush>
+      <Panel title={t('balance.rooms_in', { unit: f.unit('flow') })} flush>
         <RoomTable balance={data} />
       </Panel>
       <Panel title={t('balance.systems', {})} flush>

@@ -58,7 +58,6 @@ function useColumns(): Column<Line>[] {
   const flow = (key: FlowKey, heading: string): Column<Line> => ({
     key,
     heading,
-    unit: f.unit('flow'),
     number: true,
     cell: ({ room, figures }) => f.number(measured(room, key) ? figures[key] : null, 'flow'),
   })
@@ -66,7 +65,6 @@ function useColumns(): Column<Line>[] {
     {
       key: 'room',
       heading: t('balance.room', {}),
-      width: '250px',
       cell: ({ room }) => (room ? <RoomCell room={room} /> : t('balance.total', {})),
     },
     flow('supplyM3ps', t('balance.supply', {})),
@@ -94,13 +92,13 @@ function RoomCell({ room }: { room: RoomInBalance }) {
   const t = useSay()
   const { number, name, runId, roomId, phase, gap, missing } = room
   return (
-    <>
+    <div className={styles.room}>
       <Link href={runId ? `/run/${runId}` : `/room/${roomId}`}>{t('balance.room_name', { number, name })}</Link>
       {gap ? (
         <span className={styles.gap}>{t('balance.gap', { gap, missing })}</span>
       ) : phase ? (
         <span className={styles.gap}>{t('balance.run', { of: { phase } })}</span>
       ) : null}
-    </>
+    </div>
   )
 }

@@ -36,13 +36,14 @@ export function IndicationFields({ form }: { form: FormState<InstrumentForm> }) 
       {form.form.basis === 'standard' || form.form.standardTemperature || form.form.standardPressure ? (
         <StandardCondition form={form} />
       ) : null}
-      <Checkbox
-        className={forms.whole}
-        label={t('instruments.corrects', {})}
-        checked={form.form.correctsByPoints}
-        onChange={(correctsByPoints) => form.set({ correctsByPoints })}
-      />
-      <p className={`${forms.whole} ${styles.faint}`}>{t('instruments.corrects_hint', {})}</p>
+      <div className={forms.whole}>
+        <Checkbox
+          label={t('instruments.corrects', {})}
+          checked={form.form.correctsByPoints}
+          onChange={(correctsByPoints) => form.set({ correctsByPoints })}
+        />
+        <p className={styles.faint}>{t('instruments.corrects_hint', {})}</p>
+      </div>
     </div>
   )
 }

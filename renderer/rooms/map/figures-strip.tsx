@@ -34,6 +34,7 @@ export function FiguresStrip({ room, result }: FiguresStripProps) {
         uncertainty={uncertainty}
       />
     ) : null
+  const plane = result?.zones.find(({ planeCells }) => planeCells.length > 0) ?? null
   const soFar = figures && figures.supplyFlowM3ps === null && figures.supplySoFar.of > 0 ? figures.supplySoFar : null
   return (
     <section className={styles.strip} aria-label={t('map.figures', {})}>
@@ -68,7 +69,7 @@ export function FiguresStrip({ room, result }: FiguresStripProps) {
       />
       <RoomFigure
         label={t('map.figure.mean', {})}
-        value={figures?.areaWeightedMeanVelocityMps ?? null}
+        value={(plane ? plane.meanVelocityMps : figures?.areaWeightedMeanVelocityMps) ?? null}
         dimension="velocity"
         criterion={criterion('face_velocity')}
         note={
@@ -77,10 +78,10 @@ export function FiguresStrip({ room, result }: FiguresStripProps) {
       />
       <RoomFigure
         label={t('map.figure.spread', {})}
-        value={figures?.filterToFilterRsdPercent ?? null}
+        value={(plane ? plane.relativeStandardDeviationPercent : figures?.filterToFilterRsdPercent) ?? null}
         dimension="percent"
         criterion={criterion('filter_to_filter_spread') ?? criterion('velocity_spread')}
-        note={t('map.figure.spread.note', {})}
+        note={plane ? t('plane.spread_note', {}) : t('map.figure.spread.note', {})}
       />
     </section>
   )

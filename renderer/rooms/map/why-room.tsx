@@ -15,6 +15,7 @@ import { cellCounts } from '../plan/plane-cells.ts'
 import { CriterionList } from './criterion-list.tsx'
 import { HistoryLine } from './history-line.tsx'
 import styles from './why.module.css'
+import { WhyBalance } from './why-balance.tsx'
 
 type WhyRoomProps = { room: Entity<'room'>; run: RunResult | null; failedAsFound: boolean; onFilter: (id: string) => void }
 
@@ -52,6 +53,7 @@ export function WhyRoom({ room, run, failedAsFound, onFilter }: WhyRoomProps) {
         </ul>
       ) : null}
       {run ? <CriterionList criteria={run.roomCriteria} /> : null}
+      {run ? <WhyBalance run={run} /> : null}
       {run ? (
         <div>
           <WhatIfButton runId={run.runId} room={room.body.number} />
@@ -80,7 +82,7 @@ function OutsideCells({ result }: { result: ZoneResult }) {
   const outside = result.planeCells.filter(({ within }) => within === false)
   if (outside.length === 0) return null
   return (
-    <ul className={styles.failing} aria-label={t('plane.outside_list', {})}>
+    <ul className={styles.lines} aria-label={t('plane.outside_list', {})}>
       {outside.map(({ point, meanMps }) => (meanMps === null ? null : <li key={point}>{t('plane.outside_line', { point, meanMps })}</li>))}
     </ul>
   )

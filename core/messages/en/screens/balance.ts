@@ -65,6 +65,7 @@ export const balance = {
   'balance.rounding': (_p: None) => 'Every figure is rounded for itself, so the last digit of a sum may differ by one.',
 
   'balance.rooms': (_p: None) => 'Room by room',
+  'balance.rooms_in': (p: { unit: string }) => `Room by room, ${p.unit}`,
   'balance.room': (_p: None) => 'Room',
   'balance.room_name': (p: { number: string; name: string }) => (p.name ? `${p.number} ${p.name}` : p.number),
   'balance.run': (p: { of: { phase: Phase } }) => PHASE[p.of.phase],
@@ -88,6 +89,32 @@ export const balance = {
     return p.pa === null ? SIGN[p.of.sign] : `${SIGN[p.of.sign]}, ${f.quantity(p.pa, 'pressure')}`
   },
   'balance.agreement': (p: { of: { agreement: DoorResult['measuredAgainstWanted'] } }) => AGREEMENT[p.of.agreement],
+  'balance.of_room': (p: { of: { basis: Basis } }) =>
+    p.of.basis === 'standard' ? 'Air balance, standard air' : 'Air balance, as indicated',
+  'balance.offset_of_room': (p: { offset: number | null; percent: number | null; missing: number }, f: Formatter) => {
+    if (p.offset === null) return p.missing === 1 ? 'none: one terminal has no flow' : `none: ${p.missing} terminals have no flow`
+    const percent = p.percent === null ? '' : `, ${f.quantity(p.percent, 'percent')} of supply`
+    return `${f.quantity(p.offset, 'flow')}${percent}`
+  },
+  'balance.offset_at_room': (_p: None) => 'Offset as the room’s air',
+  'balance.door_words': (
+    p: {
+      name: string
+      wanted: { sign: keyof typeof SIGN | null; pa: number | null }
+      expected: { sign: keyof typeof SIGN | null }
+      measured: { sign: keyof typeof SIGN | null; pa: number | null }
+    },
+    f: Formatter,
+  ) => {
+    const told = (sign: keyof typeof SIGN | null, pa: number | null) =>
+      sign === null ? '—' : pa === null ? SIGN[sign] : `${SIGN[sign]} (${f.quantity(pa, 'pressure')})`
+    const parts = [
+      `wanted: ${told(p.wanted.sign, p.wanted.pa)}`,
+      `balance: ${told(p.expected.sign, null)}`,
+      `measured: ${told(p.measured.sign, p.measured.pa)}`,
+    ]
+    return `${p.name || 'Door'}. ${parts.join('; ')}`
+  },
   'balance.no_doors': (_p: None) => 'No door of these rooms has a wanted or measured pressure yet.',
 
   'balance.transfers': (_p: None) => 'Known air through doors',

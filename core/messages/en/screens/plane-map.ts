@@ -11,6 +11,7 @@ export const planeMap = {
   'plane.inside': (_p: None) => 'within them',
   'plane.not_measured': (_p: None) => 'not measured',
   'plane.no_limits': (_p: None) => 'The criteria set has no limits for points.',
+  'plane.spread_note': (_p: None) => 'over the plane',
   'plane.within': (_p: None) => 'Points within limits',
   'plane.within_value': (p: { percent: number | null; outside: number }, f: Formatter) =>
     p.percent === null ? '—' : `${f.quantity(p.percent, 'percent')}, ${p.outside} outside`,
