@@ -18,6 +18,7 @@ export type BudgetFigure = z.infer<typeof BudgetFigure>
 /** One term of a budget: standard uncertainty = value / divisor, times the sensitivity the contribution, in the unit of the figure. */
 export const BudgetTerm = z.strictObject({
   subject: z.string().describe('tag of the terminal, name of the instrument, number of the room'),
+  at: z.string().nullable().describe('tag of the terminal that an instrument read at'),
   value: z.number(),
   distribution: z.enum(['normal', 'student', 'rectangular', 'triangular', 'u_shaped']),
   divisor: z.number(),

@@ -153,12 +153,23 @@ export function createFormatter(display: DisplayUnits, locale: string, timeZone:
     return { value: printed(value, digits, digits) + unitText, limit: printed(limit, digits, digits) + unitText }
   }
 
-  /** Decimals that show a difference of this size, in the display unit, to two significant digits. */
-  function uncertaintyDecimals(si: number, dimension: Dimension): number {
-    const size = Math.abs(fromSiDifference(si, displayUnit(dimension, display)))
-    if (!(size > 0)) return DECIMALS[displayUnit(dimension, display)].most
+  /** The last place that an uncertainty is stated to, as a power of ten in the display unit: two significant digits. */
+  function lastPlace(expandedSi: number, dimension: Dimension): number {
+    const unit = displayUnit(dimension, display)
+    const size = Math.abs(fromSi(expandedSi, unit))
+    if (!(size > 0)) return -DECIMALS[unit].most
     const rounded = Number(size.toPrecision(UNCERTAINTY_DIGITS))
-    return Math.min(MOST_DECIMALS, Math.max(0, UNCERTAINTY_DIGITS - 1 - Math.floor(Math.log10(rounded))))
+    return Math.max(-MOST_DECIMALS, Math.floor(Math.log10(rounded)) + 1 - UNCERTAINTY_DIGITS)
+  }
+
+  function toPlace(si: number, dimension: Dimension, place: number): string {
+    if (place <= 0) return number(si, dimension, { digits: -place })
+    const step = 10 ** place
+    return printed(Math.round(fromSi(si, displayUnit(dimension, display)) / step) * step, 0, 0)
+  }
+
+  function uncertainty(si: number, dimension: Dimension): string {
+    return `${toPlace(si, dimension, lastPlace(si, dimension))}${NO_BREAK_SPACE}${unitLabel(displayUnit(dimension, display))}`
   }
 
   const plainDate = new Intl.DateTimeFormat(knownLocale, { dateStyle: 'medium', timeZone: 'UTC' })
@@ -184,11 +195,9 @@ export function createFormatter(display: DisplayUnits, locale: string, timeZone:
     number,
     unit: (dimension, unit) => unitLabel(unit ?? displayUnit(dimension, display)),
     against,
-    uncertainty: (si, dimension) => quantity(si, dimension, { digits: uncertaintyDecimals(si, dimension), difference: true }),
-    plusMinus: (si, expandedSi, dimension) => {
-      const digits = uncertaintyDecimals(expandedSi, dimension)
-      return `${number(si, dimension, { digits })} ± ${quantity(expandedSi, dimension, { digits, difference: true })}`
-    },
+    uncertainty,
+    plusMinus: (si, expandedSi, dimension) =>
+      `${toPlace(si, dimension, lastPlace(expandedSi, dimension))} ± ${uncertainty(expandedSi, dimension)}`,
     date: (value) => dated(value, /^\d{4}-\d{2}-\d{2}$/.test(value) ? plainDate : instantDate),
     dateTime: (instant) => dated(instant, instantTime) + (knownZone ? '' : ' UTC'),
   }

@@ -53,6 +53,7 @@ export function VerdictPreview({ setId, revisions, draft }: PreviewProps) {
             />
             <Select label={t('criteria.preview.under', {})} value={wanted} choices={choices} onChange={setUnder} />
             <Button
+              className={styles.ask}
               disabled={certificationId === null || body === null}
               onClick={() => (certificationId && body ? setAsked({ certificationId, body }) : undefined)}
             >

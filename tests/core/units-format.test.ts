@@ -1,5 +1,5 @@
 import fc from 'fast-check'
-import { expect, test } from 'vitest'
+import { describe, expect, test } from 'vitest'
 import { UNITS, type Unit } from '#core/model/values.ts'
 import { createFormatter } from '#core/units/format.ts'
 import type { DisplayUnits } from '#core/units/formatter.ts'
@@ -113,4 +113,18 @@ test('an unknown zone falls back to UTC and says so, an unknown locale to Englis
   expect(odd.dateTime('2026-03-28T23:30:00.000Z')).toBe('Mar 28, 2026, 23:30 UTC')
   expect(odd.number(0.45, 'velocity')).toBe('0.45')
   expect(odd.date('the ides of March')).toBe('the ides of March')
+})
+
+describe('an uncertainty', () => {
+  const f = createFormatter({ velocity: 'm/s', flow: 'm3/h', length: 'm', pressure: 'Pa', temperature: 'degC' }, 'en', 'UTC')
+
+  // GUM (JCGM 100:2008) 7.2.6: at most two significant digits, and the figure to the same place; 7.2.2 writes them so
+  test('is stated to two significant digits, and its figure to the same place', () => {
+    expect(f.uncertainty(0.0312, 'velocity')).toBe('0.031\u00a0m/s')
+    expect(f.uncertainty(0.0996, 'velocity')).toBe('0.10\u00a0m/s')
+    expect(f.plusMinus(0.45234, 0.0312, 'velocity')).toBe('0.452 ± 0.031\u00a0m/s')
+    expect(f.plusMinus(23110 / 3600, 1989 / 3600, 'flow')).toBe('23\u202f100 ± 2000\u00a0m³/h')
+    expect(f.plusMinus(98.6, 12.34, 'percent')).toBe('99 ± 12\u00a0%')
+    expect(f.uncertainty(0, 'velocity')).toBe('0.00\u00a0m/s')
+  })
 })

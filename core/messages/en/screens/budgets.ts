@@ -60,7 +60,9 @@ export const budgets = {
     p: { coverage: { kind: 'student'; levelPercent: number } | { kind: 'fixed'; factor: number }; degrees: { used: number | null } },
     _f: Formatter,
   ) => {
-    const degrees = p.degrees.used === null ? 'degrees of freedom not limited' : `${p.degrees.used} effective degrees of freedom`
+    const { used } = p.degrees
+    const degrees =
+      used === null ? 'degrees of freedom not limited' : `${used > 1000 ? 'more than 1000' : used} effective degrees of freedom`
     return p.coverage.kind === 'fixed'
       ? `k is fixed by the criteria set; ${degrees}.`
       : `Two-sided level of ${p.coverage.levelPercent} %; k from t at ${degrees}.`
@@ -83,14 +85,22 @@ export const budgets = {
   'budget.term': (
     p: {
       subject: string
-      term: { value: number; divisor: number; sensitivity: number; contribution: number; distribution: keyof typeof DISTRIBUTION }
+      term: {
+        at: string | null
+        value: number
+        divisor: number
+        sensitivity: number
+        contribution: number
+        distribution: keyof typeof DISTRIBUTION
+      }
       dimension: Dimension
     },
     f: Formatter,
   ) => {
     const { value, divisor, sensitivity, contribution, distribution } = p.term
     const sign = contribution < 0 ? '\u2212' : ''
-    return `${p.subject}: ${plain(value, 4)} (${DISTRIBUTION[distribution]}) / ${plain(divisor, 4)} × ${plain(sensitivity, 4)} in SI = ${sign}${f.uncertainty(Math.abs(contribution), p.dimension)}`
+    const where = p.term.at === null ? p.subject : `${p.subject}, ${p.term.at}`
+    return `${where}: ${plain(value, 4)} (${DISTRIBUTION[distribution]}) / ${plain(divisor, 4)} × ${plain(sensitivity, 4)} in SI = ${sign}${f.uncertainty(Math.abs(contribution), p.dimension)}`
   },
   'budget.more_terms': (p: { more: number }) => `And ${p.more} more.`,
   'budget.close': (_p: None) => 'Close',

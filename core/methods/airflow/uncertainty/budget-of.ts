@@ -18,8 +18,10 @@ function finite(value: number): number | null {
 function lineTerm(term: Term, run: TermsOfRun): BudgetTerm {
   const { value, distribution, divisor, sensitivity, degreesOfFreedom } = term
   const contribution = contributionOf(term)
+  const { name, at } = subjectOf(term, run)
   return {
-    subject: subjectOf(term, run),
+    subject: name,
+    at,
     value,
     distribution,
     divisor,

@@ -99,7 +99,7 @@ function ofPlace(term: Term, run: TermsOfRun, settings: UncertaintySettings): Se
 export function originsOf(terms: readonly Term[], run: TermsOfRun, settings: UncertaintySettings): Sentence[] {
   const said = new Map<string, Sentence>()
   for (const term of terms) {
-    const uses = term.of === null ? [] : usesOf(run, term.of)
+    const { uses } = whoseIs(term, run)
     const sentences = uses.length > 0 ? uses.map((use) => ofInstrument(term, use, run)) : [ofPlace(term, run, settings)]
     for (const sentence of sentences) if (sentence) said.set(JSON.stringify(sentence), sentence)
     if (said.size >= MOST_SAID) break
@@ -109,10 +109,18 @@ export function originsOf(terms: readonly Term[], run: TermsOfRun, settings: Unc
 
 const MOST_SAID = 12
 
+/** The instrument and the terminal that a term speaks of: an instrument's is written with the terminal it read at. */
+function whoseIs(term: Term, run: TermsOfRun): { uses: InstrumentUse[]; tag: string | null } {
+  const [first = '', second] = term.of?.split(' ') ?? []
+  const uses = first === '' ? [] : usesOf(run, first)
+  const at = run.seen.terminals.find(({ as_indicated: { of } }) => of.terminal.id === (second ?? first))
+  return { uses, tag: at?.as_indicated.of.terminal.body.tag ?? null }
+}
+
 /** Whose term it is, by name. */
-export function subjectOf(term: Term, run: TermsOfRun): string {
-  const [use] = term.of === null ? [] : usesOf(run, term.of)
-  if (use) return nameOf(use).instrument
-  const terminal = run.seen.terminals.find(({ as_indicated: { of } }) => of.terminal.id === term.of)
-  return terminal?.as_indicated.of.terminal.body.tag ?? run.input.room.body.number
+export function subjectOf(term: Term, run: TermsOfRun): { name: string; at: string | null } {
+  const { uses, tag } = whoseIs(term, run)
+  const [use] = uses
+  if (use) return { name: nameOf(use).instrument, at: tag }
+  return { name: tag ?? run.input.room.body.number, at: null }
 }

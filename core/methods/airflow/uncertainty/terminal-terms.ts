@@ -2,6 +2,7 @@ import type { UncertaintySettings } from '#core/model/criteria.ts'
 import type { Basis } from '#core/model/values.ts'
 import { type BudgetFactor, flowTerms, type MeasuredMean, meanTerms, type Sampling } from '#core/uncertainty/filter-terms.ts'
 import type { Uncertain } from '#core/uncertainty/room-terms.ts'
+import type { Term } from '#core/uncertainty/term.ts'
 import type { FilterFigures } from '../filter-figures.ts'
 import { areaGroup, type BudgetBook, DENSITY_GROUP, relativeOf } from './budget-book.ts'
 import { slopesOf } from './reading-slopes.ts'
@@ -43,6 +44,11 @@ function measuredMean(filter: FilterFigures, basis: Basis, settings: Uncertainty
   }
 }
 
+/** An instrument's term says at which terminal as well: the same instrument reads at many. */
+function placed(term: Term, terminalId: string): Term {
+  return term.of === null || term.of === terminalId ? term : { ...term, of: `${term.of} ${terminalId}` }
+}
+
 /**
  * The terms behind a terminal's mean and flow on a basis: what `meanErrors` and `flowErrors` come to, line by line, for a budget that is read. A
  * closed terminal is a recorded zero without terms.
@@ -54,7 +60,7 @@ export function terminalTerms(filter: FilterFigures, basis: Basis, settings: Unc
     return { mean: zero, flow: filter.flowM3ps === null ? null : zero }
   }
   const mean = measuredMean(filter, basis, settings, book)
-  const terms = mean && meanTerms(mean)
+  const terms = mean && meanTerms(mean)?.map((term) => placed(term, of.terminal.id))
   if (!mean || !terms) return { mean: null, flow: null }
   if (filter.flowM3ps === null) return { mean: { value: mean.value, terms }, flow: null }
   const factors: BudgetFactor[] = []
@@ -71,5 +77,8 @@ export function terminalTerms(filter: FilterFigures, basis: Basis, settings: Unc
     group: areaGroup(of.terminal.id, of.terminal.body, percent, book.models),
   }
   const flow = flowTerms(mean, flowsThroughArea(of) ? size : null, factors)
-  return { mean: { value: mean.value, terms }, flow: flow && { value: flow.flowM3ps, terms: flow.terms } }
+  return {
+    mean: { value: mean.value, terms },
+    flow: flow && { value: flow.flowM3ps, terms: flow.terms.map((term) => placed(term, of.terminal.id)) },
+  }
 }
