@@ -1,6 +1,6 @@
 import { say } from '#core/messages/say.ts'
-import type { CriterionResult } from '#core/model/results.ts'
-import type { Dimension } from '#core/model/values.ts'
+import type { CriterionResult, Uncertainty } from '#core/model/results.ts'
+import type { Basis, Dimension } from '#core/model/values.ts'
 import { createFormatter } from '#core/units/format.ts'
 import type { Formatter } from '#core/units/formatter.ts'
 import { type Evaluation, exitOf } from './evaluate.ts'
@@ -26,7 +26,7 @@ export function inUnits(evaluation: Evaluation): unknown {
     file,
     project: project.name,
     calculationVersion,
-    basis: 'as_indicated',
+    basis: commonBasis(evaluation),
     verdict,
     counts,
     exitStatus: exitOf(evaluation),
@@ -52,17 +52,40 @@ export function withSentences(value: unknown, formatter: Formatter): unknown {
   return walk(value, (code, params) => say('en', formatter, code, params))
 }
 
+/** The air that all the figures speak of; null where runs differ, and then each says its own. */
+function commonBasis({ visits }: Evaluation): Basis | null {
+  const known = new Set(visits.flatMap(({ rooms }) => rooms.flatMap(({ results }) => results.map(({ basis }) => basis))))
+  const [only = 'as_indicated'] = known
+  return known.size > 1 ? null : only
+}
+
 type InWords = (code: string, params: Record<string, unknown>) => string
 
-function walk(value: unknown, words: InWords): unknown {
+function walk(value: unknown, words: InWords, key = ''): unknown {
   if (Array.isArray(value)) return value.map((item) => walk(item, words))
   if (typeof value !== 'object' || value === null) return value
   if (isSentence(value)) return { ...value, text: words(value.code, value.params) }
+  const dimension = isUncertainty(value) ? OF_UNCERTAINTY[key] : undefined
   const entries = Object.entries(value).map(([name, item]): [string, unknown] => [
-    isCriterion(value) ? withUnit(name, value) : name,
-    walk(item, words),
+    dimension && name === 'expanded' ? `${name}${SUFFIX[dimension]}` : isCriterion(value) ? withUnit(name, value) : name,
+    walk(item, words, name),
   ])
   return Object.fromEntries(entries)
+}
+
+/** What an expanded uncertainty is in, by the figure that it belongs to. That of a zone is of its mean velocity. */
+const OF_UNCERTAINTY: { readonly [figure: string]: Dimension | undefined } = {
+  meanVelocity: 'velocity',
+  uncertainty: 'velocity',
+  flow: 'flow',
+  supplyFlow: 'flow',
+  offset: 'flow',
+  percentOfDesign: 'percent',
+  airChanges: 'air_change_rate',
+}
+
+function isUncertainty(value: object): value is Uncertainty {
+  return 'expanded' in value && 'coverageFactor' in value && 'degreesOfFreedom' in value && Object.keys(value).length === 3
 }
 
 function isSentence(value: object): value is { code: string; params: Record<string, unknown> } {

@@ -1,7 +1,8 @@
 import { message, say } from '#core/messages/say.ts'
 import type { CriterionResult, RunResult, Sentence } from '#core/model/results.ts'
+import type { Basis } from '#core/model/values.ts'
 import { createFormatter } from '#core/units/format.ts'
-import type { EvaluatedVisit, Evaluation } from './evaluate.ts'
+import type { EvaluatedRoom, EvaluatedVisit, Evaluation } from './evaluate.ts'
 
 /** An evaluation for a reader, in the project's display units. */
 export function evaluationText({ project, visits }: Evaluation): string {
@@ -20,7 +21,16 @@ function visitLines({ certification, verdict, rooms }: EvaluatedVisit, words: Wo
     const { airChangesPerHour, supplyFlowM3ps } = room.state
     lines.push('')
     lines.push(
-      words(message('cli.room', { number: room.number, name: room.name, verdict: room.state.verdict, airChangesPerHour, supplyFlowM3ps })),
+      words(
+        message('cli.room', {
+          number: room.number,
+          name: room.name,
+          verdict: room.state.verdict,
+          airChangesPerHour,
+          supplyFlowM3ps,
+          of: { basis: basisOf(room) },
+        }),
+      ),
     )
     for (const run of room.state.runs) {
       const { phase, state, current } = run
@@ -32,13 +42,34 @@ function visitLines({ certification, verdict, rooms }: EvaluatedVisit, words: Wo
   return lines
 }
 
+/** The air that the room's own figures speak of: those of the run they come from. */
+function basisOf({ state, results }: EvaluatedRoom): Basis {
+  const counting = state.runs.filter(({ current }) => current).map(({ runId }) => results.find((result) => result.runId === runId))
+  const giving = counting.find(
+    (result) => result && result.room.airChangesPerHour === state.airChangesPerHour && result.room.supplyFlowM3ps !== null,
+  )
+  return giving?.room.basis ?? 'as_indicated'
+}
+
 function resultLines(result: RunResult, words: Words): string[] {
+  const { air, room, doors, zones } = result
+  const line = (sentence: Sentence) => `    ${words(sentence)}`
   const filters = result.filters.flatMap((filter) => [
-    `    ${words(message('cli.filter', filter))}`,
+    line(message('cli.filter', { of: filter })),
     ...criterionLines(filter.criteria, words),
   ])
-  const areas = [...result.zones.flatMap((zone) => zone.criteria), ...result.roomCriteria]
-  return [`    ${words(result.headline)}`, ...filters, ...criterionLines(areas, words)]
+  const areas = zones.flatMap((zone) => [line(message('cli.zone', { of: zone })), ...criterionLines(zone.criteria, words)])
+  const offset = room.uncertainty?.offset ?? null
+  return [
+    line(result.headline),
+    ...(air ? [line(message('cli.air', { of: air })), ...air.remarks.map((remark) => `      ${words(remark)}`)] : []),
+    ...filters,
+    ...areas,
+    ...(room.supplyFlowM3ps === null ? [] : [line(message('cli.room_totals', { of: room }))]),
+    ...criterionLines(result.roomCriteria, words),
+    ...(room.balance ? [line(message('cli.room_balance', { of: room.balance, offset }))] : []),
+    ...doors.map((door) => line(message('cli.door', { of: door }))),
+  ]
 }
 
 function criterionLines(criteria: readonly CriterionResult[], words: Words): string[] {

@@ -1,6 +1,7 @@
 import type { Verdict } from '#core/model/criteria.ts'
-import type { FilterResult, Uncertainty } from '#core/model/results.ts'
-import type { Dimension } from '#core/model/values.ts'
+import type { AirDirection, FlowWay } from '#core/model/entities.ts'
+import type { AirOfRun, DoorResult, FilterResult, RoomBalanceFigures, RoomFigures, Uncertainty, ZoneResult } from '#core/model/results.ts'
+import type { Basis, Dimension } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
 
 type None = Record<never, never>
@@ -12,6 +13,23 @@ const VERDICTS: { readonly [V in Verdict]: string } = {
   not_tested: 'not tested',
   not_valid: 'not valid',
   not_applicable: 'not applicable',
+}
+
+const BASIS: { readonly [B in Basis]: string } = { as_indicated: 'as indicated', standard: 'standard air', actual: 'actual air' }
+
+const WAYS: { readonly [W in FlowWay]: string } = {
+  face_grid: 'face grid',
+  hood: 'hood',
+  duct_traverse: 'duct traverse',
+  flow_element: 'flow element',
+}
+
+const SIGNS = { positive: 'air leaves', negative: 'air comes in', undecided: 'undecided' } as const
+const AGREEMENTS = { agrees: 'agrees', disagrees: 'DISAGREES', cannot_tell: 'cannot be told' } as const
+
+/** A density of air, with the three decimals that conditions support. */
+function density(kgpm3: number | null): string {
+  return kgpm3 === null ? 'not known' : `${kgpm3.toFixed(3)} kg/m³`
 }
 
 /** A figure with U and k where they are known. */
@@ -74,27 +92,58 @@ The program supports and never replaces licensed practice, local codes and the s
     `${p.name} (${f.date(p.startsOn)} to ${f.date(p.endsOn)}): ${VERDICTS[p.verdict]}`,
   'cli.no_certification': (_p: None) => 'The project has no certification yet, so nothing is tested.',
   'cli.room': (
-    p: { number: string; name: string; verdict: Verdict; airChangesPerHour: number | null; supplyFlowM3ps: number | null },
-    f: Formatter,
-  ) =>
-    `Room ${p.number} ${p.name}: ${VERDICTS[p.verdict]}, air changes ${f.quantity(p.airChangesPerHour, 'air_change_rate')}, supply ${f.quantity(p.supplyFlowM3ps, 'flow')} (as indicated)`,
-  'cli.run': (p: { phase: string; state: string; current: boolean; verdict: Verdict }) =>
-    `${p.phase === 'as_found' ? 'As found' : 'As left'}, ${p.state}${p.current ? ', counts' : ', does not count'}: ${VERDICTS[p.verdict]}`,
-  'cli.filter': (
     p: {
-      tag: string
+      number: string
+      name: string
       verdict: Verdict
-      meanVelocityMps: number | null
-      uncertainty: FilterResult['uncertainty']
-      standardDeviationMps: number | null
-      relativeStandardDeviationPercent: number | null
-      flowM3ps: number | null
-      pointsMeasured: number
-      pointsPlanned: number
+      airChangesPerHour: number | null
+      supplyFlowM3ps: number | null
+      of: { basis: Basis }
     },
     f: Formatter,
   ) =>
-    `${p.tag}: ${VERDICTS[p.verdict]}, mean ${sure(p.meanVelocityMps, p.uncertainty?.meanVelocity ?? null, 'velocity', f)}, standard deviation ${f.quantity(p.standardDeviationMps, 'velocity')} (${f.quantity(p.relativeStandardDeviationPercent, 'percent')}), flow ${sure(p.flowM3ps, p.uncertainty?.flow ?? null, 'flow', f)}, ${p.pointsMeasured} of ${p.pointsPlanned} points`,
+    `Room ${p.number} ${p.name}: ${VERDICTS[p.verdict]}, air changes ${f.quantity(p.airChangesPerHour, 'air_change_rate')}, supply ${f.quantity(p.supplyFlowM3ps, 'flow')} (${BASIS[p.of.basis]})`,
+  'cli.air': (p: { of: AirOfRun }) => {
+    const { actualKgpm3, atInstrumentKgpm3, standardKgpm3, pressureFrom } = p.of
+    const apart = atInstrumentKgpm3 !== actualKgpm3 ? `, at the instrument ${density(atInstrumentKgpm3)}` : ''
+    const from = pressureFrom === null ? '' : `; pressure ${pressureFrom === 'measured' ? 'measured' : 'from the altitude'}`
+    return `Air ${density(actualKgpm3)}${apart}, standard ${density(standardKgpm3)}${from}`
+  },
+  'cli.room_totals': (p: { of: RoomFigures }, f: Formatter) => {
+    const { airChangesPerHour, supplyFlowM3ps, percentOfDesign, uncertainty, basis } = p.of
+    const design = percentOfDesign === null ? '' : `, ${f.quantity(percentOfDesign, 'percent')} of design`
+    return `Room (${BASIS[basis]}): air changes ${sure(airChangesPerHour, uncertainty?.airChanges ?? null, 'air_change_rate', f)}, supply ${sure(supplyFlowM3ps, uncertainty?.supplyFlow ?? null, 'flow', f)}${design}`
+  },
+  'cli.room_balance': (p: { of: RoomBalanceFigures; offset: Uncertainty | null }, f: Formatter) => {
+    const { supplyM3ps, returnM3ps, exhaustM3ps, offsetM3ps, offsetAtRoomM3ps, offsetPercentOfSupply, basis } = p.of
+    const percent = offsetPercentOfSupply === null ? '' : `, ${f.quantity(offsetPercentOfSupply, 'percent')} of supply`
+    const atRoom = offsetAtRoomM3ps === null ? '' : `, ${f.quantity(offsetAtRoomM3ps, 'flow')} of the air in the room`
+    return `Balance (${BASIS[basis]}): supply ${f.quantity(supplyM3ps, 'flow')} − return ${f.quantity(returnM3ps, 'flow')} − exhaust ${f.quantity(exhaustM3ps, 'flow')} = ${sure(offsetM3ps, p.offset, 'flow', f)}${percent}${atRoom}`
+  },
+  'cli.door': (p: { of: DoorResult }, f: Formatter) => {
+    const { name, wantedPa, measuredPa, expected, measuredAgainstWanted, measuredAgainstBalance } = p.of
+    const should = wantedPa === null ? 'nothing wanted' : `wanted ${f.quantity(wantedPa, 'pressure')}: ${AGREEMENTS[measuredAgainstWanted]}`
+    const balance = expected === null ? 'no balance' : `by the balance ${SIGNS[expected]}: ${AGREEMENTS[measuredAgainstBalance]}`
+    return `Door ${name}: measured ${f.quantity(measuredPa, 'pressure')}; ${should}; ${balance}`
+  },
+  'cli.zone': (p: { of: ZoneResult }, f: Formatter) => {
+    const { name, verdict, meanVelocityMps, uncertainty, relativeStandardDeviationPercent, pointsWithinPercent, basis } = p.of
+    const within = pointsWithinPercent === null ? '' : `, ${f.quantity(pointsWithinPercent, 'percent')} of the points within their limits`
+    return `${name} (${BASIS[basis]}): ${VERDICTS[verdict]}, mean ${sure(meanVelocityMps, uncertainty, 'velocity', f)}, relative standard deviation ${f.quantity(relativeStandardDeviationPercent, 'percent')}${within}`
+  },
+  'cli.run': (p: { phase: string; state: string; current: boolean; verdict: Verdict }) =>
+    `${p.phase === 'as_found' ? 'As found' : 'As left'}, ${p.state}${p.current ? ', counts' : ', does not count'}: ${VERDICTS[p.verdict]}`,
+  'cli.filter': (p: { of: FilterResult }, f: Formatter) => {
+    const { tag, verdict, way, direction, carried, basis, uncertainty, pointsMeasured, pointsPlanned } = p.of
+    const { meanVelocityMps, standardDeviationMps, relativeStandardDeviationPercent, flowM3ps, hoodFactor } = p.of
+    const towards: { readonly [D in AirDirection]: string } = { supply: '', return: 'return, ', exhaust: 'exhaust, ' }
+    const velocity =
+      way === 'face_grid' || way === 'duct_traverse'
+        ? `mean ${sure(meanVelocityMps, uncertainty?.meanVelocity ?? null, 'velocity', f)}, standard deviation ${f.quantity(standardDeviationMps, 'velocity')} (${f.quantity(relativeStandardDeviationPercent, 'percent')}), `
+        : ''
+    const factor = hoodFactor === null ? '' : `, hood factor ${hoodFactor.toFixed(3)}`
+    return `${tag}: ${VERDICTS[verdict]}, ${towards[direction]}${WAYS[way]}, ${BASIS[basis]}, ${velocity}flow ${sure(flowM3ps, uncertainty?.flow ?? null, 'flow', f)}${factor}, ${pointsMeasured} of ${pointsPlanned} points${carried ? ', carried from as found' : ''}`
+  },
   'cli.verdict': (p: { verdict: Verdict }) => `${VERDICTS[p.verdict]}:`,
   'cli.check_sound': (_p: None) => 'The file is sound.',
   'cli.check_broken': (_p: None) => 'The file is not sound.',
