@@ -18,6 +18,7 @@ contextBridge.exposeInMainWorld('facegridDesktop', {
   pickProjectToOpen: () => ipcRenderer.invoke('facegrid:pick-project'),
   pickPlaceToSave: (request) => ipcRenderer.invoke('facegrid:pick-place', request),
   pickExchangeToImport: () => ipcRenderer.invoke('facegrid:pick-exchange'),
+  pickReadingsToImport: () => ipcRenderer.invoke('facegrid:pick-readings'),
   onOpenRequest: (listener) => listen<string>('facegrid:open', listener),
   onMenuCommand: (listener) => listen<MenuCommand>('facegrid:menu', listener),
 } satisfies DesktopBridge)

@@ -9,6 +9,7 @@ export type DesktopBridge = {
   readonly pickProjectToOpen: () => Promise<string | null>
   readonly pickPlaceToSave: (request: { readonly suggestedName: string; readonly kind: 'project' | 'exchange' }) => Promise<string | null>
   readonly pickExchangeToImport: () => Promise<string | null>
+  readonly pickReadingsToImport: () => Promise<string | null>
   /** a project file that the system asked to open (file association, second start) */
   readonly onOpenRequest: (listener: (path: string) => void) => () => void
   /** a command of the native menu, by the page's own command name */

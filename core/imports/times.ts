@@ -1,7 +1,7 @@
 import { DateTime } from 'luxon'
 
 /** Ways in which loggers write a time, the likeliest first; the empty one is ISO 8601. */
-const FORMATS = [
+export const TIME_FORMATS = [
   '',
   'dd.MM.yyyy HH:mm:ss',
   'dd.MM.yyyy HH:mm',
@@ -32,7 +32,7 @@ function read(text: string, format: string, timeZone: string): DateTime {
 export function fittingFormats(times: readonly string[]): string[] {
   const given = times.filter((time) => time.trim() !== '')
   if (given.length === 0) return []
-  return FORMATS.filter((format) => given.every((time) => read(time.trim(), format, 'utc').isValid))
+  return TIME_FORMATS.filter((format) => given.every((time) => read(time.trim(), format, 'utc').isValid))
 }
 
 /** Minutes that are remembered before the memory starts afresh. */

@@ -2,6 +2,8 @@
 export const ENGLISH_DIALOGS = {
   projectFiles: 'Facegrid projects',
   exchangeFiles: 'Facegrid exchange files',
+  readingsFiles: 'Delimited text files',
+  allFiles: 'All files',
   file: 'File',
   edit: 'Edit',
   view: 'View',

@@ -10,6 +10,10 @@ const SaveRequest = z.strictObject({ suggestedName: z.string().min(1).max(200), 
 const FILTERS = {
   project: [{ name: ENGLISH_DIALOGS.projectFiles, extensions: ['facegrid'] }],
   exchange: [{ name: ENGLISH_DIALOGS.exchangeFiles, extensions: ['json'] }],
+  readings: [
+    { name: ENGLISH_DIALOGS.readingsFiles, extensions: ['csv', 'txt', 'tsv', 'dat', 'log'] },
+    { name: ENGLISH_DIALOGS.allFiles, extensions: ['*'] },
+  ],
 }
 
 /** The few things a page may ask of the desktop. A message from anything but our own top frame is dropped. */
@@ -25,13 +29,14 @@ export function handlePageRequests(window: MainWindow, engine: EngineProcess): v
   })
   handle('facegrid:pick-project', () => pickToOpen('project'))
   handle('facegrid:pick-exchange', () => pickToOpen('exchange'))
+  handle('facegrid:pick-readings', () => pickToOpen('readings'))
   handle('facegrid:pick-place', async (argument) => {
     const { suggestedName, kind } = SaveRequest.parse(argument)
     const answer = await dialog.showSaveDialog(window.browserWindow, { defaultPath: suggestedName, filters: FILTERS[kind] })
     return granted(answer.canceled ? null : withExtension(answer.filePath, kind))
   })
 
-  async function pickToOpen(kind: 'project' | 'exchange'): Promise<string | null> {
+  async function pickToOpen(kind: keyof typeof FILTERS): Promise<string | null> {
     const answer = await dialog.showOpenDialog(window.browserWindow, {
       properties: ['openFile'],
       filters: FILTERS[kind],
@@ -47,7 +52,7 @@ export function handlePageRequests(window: MainWindow, engine: EngineProcess): v
 }
 
 /** Not every system's dialog appends the extension; the granted path has to be the one that is written. */
-function withExtension(file: string, kind: keyof typeof FILTERS): string {
+function withExtension(file: string, kind: 'project' | 'exchange'): string {
   const extension = kind === 'project' ? '.facegrid' : '.json'
   return file.toLowerCase().endsWith(extension) ? file : `${file}${extension}`
 }

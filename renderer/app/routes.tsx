@@ -17,6 +17,7 @@ const HistoryScreen = lazy(async () => ({ default: (await import('../compare/scr
 const PlanScreen = lazy(async () => ({ default: (await import('../plan/screens.tsx')).PlanScreen }))
 const CriteriaScreen = lazy(async () => ({ default: (await import('../criteria/screens.tsx')).CriteriaScreen }))
 const CriteriaSetScreen = lazy(async () => ({ default: (await import('../criteria/screens.tsx')).CriteriaSetScreen }))
+const ImportScreen = lazy(async () => ({ default: (await import('../imports/screens.tsx')).ImportScreen }))
 const InstrumentsScreen = lazy(async () => ({ default: (await import('../instruments/screens.tsx')).InstrumentsScreen }))
 const InstrumentScreen = lazy(async () => ({ default: (await import('../instruments/screens.tsx')).InstrumentScreen }))
 const AuditScreen = lazy(async () => ({ default: (await import('../audit/screens.tsx')).AuditScreen }))
@@ -50,6 +51,9 @@ export function Routes() {
           <InstrumentsScreen />
         </Route>
         <Route path="/instruments/:id">{({ id }) => <InstrumentScreen key={id} instrumentId={id} />}</Route>
+        <Route path="/import">
+          <ImportScreen />
+        </Route>
         <Route path="/audit">
           <AuditScreen />
         </Route>

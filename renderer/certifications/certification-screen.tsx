@@ -65,6 +65,7 @@ export function CertificationScreen({ certificationId }: { certificationId: Uuid
         })}
         actions={
           <>
+            <Link href={`/import?certification=${certificationId}`}>{t('import.title', {})}</Link>
             <Link href={`/balance/${certificationId}`}>{t('app.nav.balance', {})}</Link>
             {previousId ? <Link href="/compare">{t('certifications.compare', {})}</Link> : null}
           </>

@@ -2,7 +2,7 @@ import { type ReactNode, useState } from 'react'
 import { desktopBridge } from '../app/desktop-bridge.ts'
 import { FileChooser } from './file-chooser.tsx'
 
-export type ChooseFor = 'open_project' | 'open_exchange' | 'save_project' | 'save_exchange'
+export type ChooseFor = 'open_project' | 'open_exchange' | 'open_delimited' | 'save_project' | 'save_exchange'
 
 type Asked = { purpose: ChooseFor; suggested: string; then: (path: string) => void }
 
@@ -20,7 +20,9 @@ export function usePlaceChooser(): {
         ? bridge.pickProjectToOpen()
         : purpose === 'open_exchange'
           ? bridge.pickExchangeToImport()
-          : bridge.pickPlaceToSave({ suggestedName: suggested, kind: purpose === 'save_project' ? 'project' : 'exchange' })
+          : purpose === 'open_delimited'
+            ? bridge.pickReadingsToImport()
+            : bridge.pickPlaceToSave({ suggestedName: suggested, kind: purpose === 'save_project' ? 'project' : 'exchange' })
     void picked.then((path) => {
       if (path !== null) then(path)
     })

@@ -2,7 +2,8 @@ import type { ChooseFor } from './choose-place.tsx'
 
 export const ENDING: Readonly<Record<'project' | 'exchange', string>> = { project: '.facegrid', exchange: '.json' }
 
-export function kindChosen(purpose: ChooseFor): 'project' | 'exchange' {
+export function kindChosen(purpose: ChooseFor): 'project' | 'exchange' | 'other' {
+  if (purpose === 'open_delimited') return 'other'
   return purpose === 'open_project' || purpose === 'save_project' ? 'project' : 'exchange'
 }
 

@@ -65,7 +65,7 @@ export function FileChooser({ purpose, suggested, onPick, onClose }: FileChooser
   }
   const finish = () => {
     if (!saving) return picked ? onPick(picked.path) : undefined
-    const fileName = fileNameOf(name, kind)
+    const fileName = kind === 'other' ? null : fileNameOf(name, kind)
     if (!fileName || here === null) return setNameError(t('projects.chooser.name_bad', {}))
     if (entries.some((entry) => entry.name === fileName)) return setNameError(t('projects.chooser.taken', { name: fileName }))
     onPick(inFolder(here, fileName))

@@ -32,6 +32,8 @@ export function useJob(start: () => Promise<JobData>) {
         (error: unknown) => toast.problem(error),
       )
     },
+    /** lets go of the job, as if none had been started */
+    forget: () => setId(null),
     cancel: () => {
       if (id) void api.jobs.cancel({ id }).catch((error: unknown) => toast.problem(error))
     },

@@ -1,0 +1,134 @@
+import type { ImportOutcome } from '#core/api/imports.ts'
+import { useSay, useSentence, useSession } from '../app/session.tsx'
+import type { RunPlan } from '../readings/run-plan.ts'
+import { useFlagWord } from '../readings/words-of-states.ts'
+import { Busy } from '../ui/busy.tsx'
+import { Button } from '../ui/button.tsx'
+import { Checkbox } from '../ui/checkbox.tsx'
+import { Icon } from '../ui/icon.tsx'
+import { Panel } from '../ui/panel.tsx'
+import { FacePreview } from './face-preview.tsx'
+import styles from './import.module.css'
+import { LongList } from './long-list.tsx'
+import type { Followed } from './use-import.ts'
+
+type FilePreviewProps = {
+  seen: Followed
+  plan: RunPlan | null
+  again: boolean
+  onAgain: (again: boolean) => void
+  waitsForInstrument: boolean
+  canKeep: boolean
+  onKeep: () => void
+}
+
+/** What would become of every row, and the way to keep it. */
+export function FilePreview({ seen, plan, again, onAgain, waitsForInstrument, canKeep, onKeep }: FilePreviewProps) {
+  const t = useSay()
+  const sentence = useSentence()
+  const { outcome } = seen
+  if (waitsForInstrument) return <p className={styles.note}>{t('import.instrument.pick', {})}</p>
+  const known = outcome !== null && outcome.earlier.length > 0
+  const ready = outcome !== null && !seen.running && outcome.problemRows === 0 && outcome.readings > 0 && (!known || again)
+  return (
+    <>
+      {seen.running ? (
+        <div className={styles.fileLine}>
+          <Busy label={t('import.checking', {})} progress={seen.progress} />
+          <Button onClick={seen.cancel}>{t('import.stop', {})}</Button>
+        </div>
+      ) : null}
+      {seen.failed ? (
+        <p role="alert" className={styles.problem}>
+          <Icon name="warn" /> {sentence(seen.failed)}
+        </p>
+      ) : null}
+      {outcome ? (
+        <>
+          <Verdict outcome={outcome} />
+          {known ? <Checkbox label={t('import.again', {})} checked={again} onChange={onAgain} /> : null}
+          <Button kind="primary" large icon="save" disabled={!ready || !canKeep} onClick={onKeep} className={styles.keep}>
+            {t('import.do', { readings: outcome.readings })}
+          </Button>
+          <Problems outcome={outcome} />
+          {plan ? <FacePreview outcome={outcome} plan={plan} /> : null}
+          <Readings outcome={outcome} />
+        </>
+      ) : null}
+    </>
+  )
+}
+
+function Verdict({ outcome }: { outcome: ImportOutcome }) {
+  const t = useSay()
+  const sentence = useSentence()
+  const flagWord = useFlagWord()
+  const { people } = useSession()
+  const nameOf = (id: string) => people.find((person) => person.id === id)?.body.name ?? ''
+  const { rows, readings, problemRows } = outcome
+  return (
+    <div role="status" className={styles.verdict} data-problems={problemRows > 0 ? '' : undefined}>
+      <p>
+        <Icon name={problemRows > 0 ? 'warn' : 'check'} /> {t('import.verdict', { rows, readings, problemRows })}
+      </p>
+      {outcome.notes.map((note) => (
+        <p key={note.code}>{sentence(note)}</p>
+      ))}
+      {outcome.flags.map(({ flag, readings: flagged }) => (
+        <p key={flag}>{t('import.flagged', { readings: flagged, flag: flagWord(flag) })}</p>
+      ))}
+      {outcome.keptWhole ? null : <p>{t('import.hash_only', {})}</p>}
+      {outcome.earlier.map(({ name, at, personId }) => (
+        <p key={at}>{t('import.earlier', { name, at, person: nameOf(personId) })}</p>
+      ))}
+    </div>
+  )
+}
+
+function Problems({ outcome }: { outcome: ImportOutcome }) {
+  const t = useSay()
+  const sentence = useSentence()
+  const { problems, problemRows } = outcome
+  if (problems.length === 0) return null
+  return (
+    <Panel title={t('import.problems_title', { shown: problems.length, all: problemRows })} flush>
+      <LongList
+        label={t('import.problems_title', { shown: problems.length, all: problemRows })}
+        items={problems}
+        itemKey={({ row }) => row}
+        line={({ row, column, text, sentence: why }) => (
+          <>
+            <span className={styles.place}>{t('import.problem_at', { row, column })}</span>
+            <code className={styles.cell}>{text}</code>
+            <span>{sentence(why)}</span>
+          </>
+        )}
+      />
+    </Panel>
+  )
+}
+
+function Readings({ outcome }: { outcome: ImportOutcome }) {
+  const t = useSay()
+  const flagWord = useFlagWord()
+  const { preview, readings } = outcome
+  if (preview.length === 0) return null
+  const title = t('import.rows_title', { shown: preview.length, all: readings })
+  return (
+    <Panel title={title} flush>
+      <LongList
+        label={title}
+        items={preview}
+        itemKey={({ row }) => row}
+        line={({ row, tag, point, sample, typed, unit, at, flags }) => (
+          <>
+            <span className={styles.place}>{t('import.reading_row', { row, tag: tag ?? '', point, sample })}</span>
+            <span className={styles.cell}>{t('import.reading_value', { typed, unit })}</span>
+            <span>{t('import.reading_at', { at })}</span>
+            <span className={styles.quiet}>{flags.map(flagWord).join(', ')}</span>
+          </>
+        )}
+      />
+    </Panel>
+  )
+}

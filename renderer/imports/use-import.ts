@@ -1,0 +1,64 @@
+import { useEffect, useRef } from 'react'
+import { type ImportOrder, ImportOutcome } from '#core/api/imports.ts'
+import type { Sentence } from '#core/model/results.ts'
+import { api } from '../app/client.ts'
+import { newCommand } from '../app/session.tsx'
+import { useJob } from '../projects/job.ts'
+
+export type AskedImport = Omit<ImportOrder, 'command' | 'dryRun'>
+
+export type Followed = {
+  readonly running: boolean
+  readonly progress: number
+  readonly outcome: ImportOutcome | null
+  readonly failed: Sentence | null
+  readonly cancelled: boolean
+  readonly start: () => void
+  readonly cancel: () => void
+  /** puts what became of it out of sight */
+  readonly forget: () => void
+}
+
+/** A changed mapping is looked through after a moment without another change. */
+const QUIET_MS = 350
+
+/** Looks through the file whenever something of the order changes, and imports it when asked to. */
+export function useImport(order: AskedImport | null): { readonly seen: Followed; readonly keep: Followed } {
+  const latest = useRef(order)
+  latest.current = order
+  const begin = (dryRun: boolean) => {
+    const asked = latest.current
+    if (!asked) return Promise.reject(new Error('an import has a file and a mapping'))
+    return api.imports.start({ command: newCommand(), ...asked, dryRun })
+  }
+  const seen = useFollowed(() => begin(true))
+  const keep = useFollowed(() => begin(false))
+  // Saying "once more all the same" changes nothing about the rows.
+  const key = order === null ? null : JSON.stringify({ ...order, again: false, mapping: { ...order.mapping, name: '', note: '' } })
+  const look = useRef(seen)
+  look.current = seen
+  useEffect(() => {
+    if (key === null) return
+    const timer = setTimeout(() => {
+      if (look.current.running) look.current.cancel()
+      look.current.start()
+    }, QUIET_MS)
+    return () => clearTimeout(timer)
+  }, [key])
+  return { seen, keep }
+}
+
+function useFollowed(begin: () => ReturnType<typeof api.imports.start>): Followed {
+  const { job, running, start, cancel, forget } = useJob(begin)
+  const read = job?.state === 'done' ? ImportOutcome.safeParse(job.result) : null
+  return {
+    running,
+    progress: job?.progress ?? 0,
+    outcome: read?.success ? read.data : null,
+    failed: job?.failure?.sentence ?? null,
+    cancelled: job?.state === 'cancelled',
+    start,
+    cancel,
+    forget,
+  }
+}
