@@ -1,10 +1,11 @@
 import { noVerdicts, tally, worstOfCounts } from '#core/criteria/roll-up.ts'
 import type { FilterResult, RunResult, ZoneResult } from '#core/model/results.ts'
+import type { Uuid } from '#core/model/values.ts'
 import { CALCULATION_VERSION } from '../calculation-version.ts'
 import type { RunInput } from '../method.ts'
 import { airResult } from './air-of-run.ts'
 import { leastAveragingTimeS } from './averaging.ts'
-import { type Measured, stoodForBy } from './contributors.ts'
+import { type Measured, standInsAmong } from './contributors.ts'
 import { doorResults } from './doors.ts'
 import { filterResult } from './filter-result.ts'
 import { judgeFilter } from './judge-filter.ts'
@@ -16,6 +17,13 @@ import { settingsOf } from './uncertainty/figure-uncertainty.ts'
 import type { RunErrors } from './uncertainty/run-errors.ts'
 import { type ZoneInRun, zoneResult } from './zone-results.ts'
 
+/** Why the as-found readings of some terminals stand in this run, by terminal; of two reasons the first. */
+function carriedBecause({ run }: RunInput): ReadonlyMap<Uuid, string> {
+  const because = new Map<Uuid, string>()
+  for (const { terminalIds, reason } of run.carried) for (const id of terminalIds) if (!because.has(id)) because.set(id, reason)
+  return because
+}
+
 function judgeFilters(
   input: RunInput,
   terminals: readonly Measured[],
@@ -26,15 +34,22 @@ function judgeFilters(
   const own = input.zones.length === 0 ? (zones[0] ?? null) : null
   const leastAveragingS = leastAveragingTimeS(input)
   const byId = new Map(zones.map((zone) => [zone.id, zone]))
-  const { samplesPerPoint, carried } = input.run
+  const { samplesPerPoint } = input.run
+  const becauseOf = carriedBecause(input)
+  const stoodForBy = standInsAmong(terminals)
   return terminals.map((terminal) => {
     const { zoneId, of } = terminal.as_indicated
     const zone = zoneId === null ? own : (byId.get(zoneId) ?? null)
     const results = judgeFilter(zone ? zone.criteria : rules.room, terminal, zone?.area ?? null, errors)
     const voided = input.voidedByTerminal.get(of.terminal.id) ?? 0
-    const carriedBecause = carried.find(({ terminalIds }) => terminalIds.includes(of.terminal.id))?.reason ?? null
-    const ducts = stoodForBy(terminal, terminals)
-    return filterResult(terminal, results, { errors, voided, leastAveragingS, samplesPerPoint, carriedBecause, ducts })
+    return filterResult(terminal, results, {
+      errors,
+      voided,
+      leastAveragingS,
+      samplesPerPoint,
+      carriedBecause: becauseOf.get(of.terminal.id) ?? null,
+      ducts: stoodForBy(terminal),
+    })
   })
 }
 

@@ -26,10 +26,20 @@ export function contributorsTo(direction: AirDirection, terminals: readonly Meas
   return [...ducts, ...own.filter((terminal) => !crossesBoundary(direction, bodyOf(terminal).airSource))]
 }
 
-/** Tags of the ducts that a terminal's air counts by in the room's totals; none where it counts itself. */
-export function stoodForBy(terminal: Measured, terminals: readonly Measured[]): string[] {
-  const { direction } = terminal.as_indicated
-  const body = bodyOf(terminal)
-  if (body.kind === 'duct_section' || !crossesBoundary(direction, body.airSource)) return []
-  return terminals.filter((other) => countsAsDuct(other, direction)).map((other) => bodyOf(other).tag)
+/**
+ * Tags of the ducts that each terminal's air counts by in the room's totals; none where it counts itself. The ducts are sought once for all
+ * terminals.
+ */
+export function standInsAmong(terminals: readonly Measured[]): (terminal: Measured) => readonly string[] {
+  const tagsOf = (direction: AirDirection) => terminals.filter((one) => countsAsDuct(one, direction)).map((one) => bodyOf(one).tag)
+  const ducts: Readonly<Record<AirDirection, readonly string[]>> = {
+    supply: tagsOf('supply'),
+    return: tagsOf('return'),
+    exhaust: tagsOf('exhaust'),
+  }
+  return (terminal) => {
+    const { direction } = terminal.as_indicated
+    const { kind, airSource } = bodyOf(terminal)
+    return kind === 'duct_section' || !crossesBoundary(direction, airSource) ? [] : ducts[direction]
+  }
 }
