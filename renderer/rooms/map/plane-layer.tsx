@@ -1,14 +1,13 @@
 import { memo } from 'react'
 import type { PlanPoint } from '#core/model/values.ts'
-import { useFormatter, useSay } from '#renderer/app/session.tsx'
-import { cellCounts, type PlaneCell } from '../plan/plane-cells.ts'
+import { useFormatter } from '#renderer/app/session.tsx'
+import type { PlaneCell } from '../plan/plane-cells.ts'
 import { type ShadeRange, shadeOf } from '../plan/velocity-shade.ts'
 import { toPixel, type View } from '../plan/view-transform.ts'
 import styles from './plane-layer.module.css'
 import { textWidth } from './text-width.ts'
 
 type PlaneLayerProps = {
-  zone: string
   cells: readonly PlaneCell[]
   range: ShadeRange | null
   /** outlines of the filters, which the cells would hide */
@@ -21,22 +20,15 @@ const LINE_PX = 16
 /** A mark beside the value, and in its place where there is no room for it. */
 const MARK_PX = 5
 
-/** A measuring plane cell by cell: velocity as shade and value; outside the limits hatched, edged and marked with a cross. */
-export const PlaneLayer = memo(function PlaneLayer({ zone, cells, range, faces, view }: PlaneLayerProps) {
-  const t = useSay()
+/** A measuring plane cell by cell (the legend says it in words): velocity as shade and value; outside the limits hatched, edged and marked with a cross. */
+export const PlaneLayer = memo(function PlaneLayer({ cells, range, faces, view }: PlaneLayerProps) {
   const formatter = useFormatter()
-  const { measured, outside } = cellCounts(cells)
   const texts = cells.map(({ meanMps }) => (meanMps === null ? '' : formatter.number(meanMps, 'velocity')))
   const widest = Math.max(0, ...texts.map((text) => textWidth(text, FONT)))
   const [first] = cells
   const roomy = first !== undefined && first.widthM * view.pxPerM > widest + 8 && first.depthM * view.pxPerM > LINE_PX + 4
   return (
-    <svg
-      role="img"
-      aria-label={t('plane.picture', { zone, cells: cells.length, measured, outside })}
-      className={styles.plane}
-      overflow="visible"
-    >
+    <svg aria-hidden="true" className={styles.plane} overflow="visible">
       {cells.map((cell, index) => (
         <Cell key={cell.point} cell={cell} range={range} view={view} text={roomy ? (texts[index] ?? '') : ''} />
       ))}

@@ -7,9 +7,9 @@ import styles from './plane-layer.module.css'
 import { OutsideMark } from './plane-layer.tsx'
 
 /** What the cells of a measuring plane mean: their own scale, and how the ones outside the limits are told. */
-export function PlaneLegend({ cells, range }: { cells: readonly PlaneCell[]; range: ShadeRange | null }) {
+export function PlaneLegend({ zone, cells, range }: { zone: string; cells: readonly PlaneCell[]; range: ShadeRange | null }) {
   const t = useSay()
-  const { measured, limits } = cellCounts(cells)
+  const { measured, outside, limits } = cellCounts(cells)
   return (
     <section className={legend.legend} aria-label={t('map.legend', {})}>
       {range ? <ShadeScale range={range} /> : null}
@@ -35,6 +35,7 @@ export function PlaneLegend({ cells, range }: { cells: readonly PlaneCell[]; ran
           </li>
         ) : null}
       </ul>
+      <p className={legend.figures}>{t('plane.picture', { zone, cells: cells.length, measured, outside })}</p>
     </section>
   )
 }

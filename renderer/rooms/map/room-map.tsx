@@ -173,7 +173,9 @@ export function RoomMap({ plan }: { plan: RoomPlan }) {
         }
         underLabels={
           <>
-            {plane ? <PlaneLayer {...plane} faces={looks.map((look) => look.corners)} view={panZoom.view} /> : null}
+            {plane ? (
+              <PlaneLayer cells={plane.cells} range={plane.range} faces={looks.map((look) => look.corners)} view={panZoom.view} />
+            ) : null}
             {inFace && !roomy ? points(false) : null}
           </>
         }
