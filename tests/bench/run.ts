@@ -10,17 +10,18 @@ import { largeProject } from './kept-project.ts'
 import { benchPage } from './page.ts'
 import { peakMemoryMb } from './peak-memory.ts'
 import { benchRecording } from './recording.ts'
+import { benchCalculation, benchWithUncertainty } from './uncertainty.ts'
 
 /**
  * `npm run bench`: ratios against baselines named here, each pair measured in this one run on a real disk. Milliseconds do not travel from
  * machine to machine; ratios do. Nothing here fails a build: the aims are printed beside what was measured.
  *
- *   --only PART    one part alone: recording, evaluating, memory, first-screen, page (repeat for more)
+ *   --only PART    one part alone: recording, evaluating, uncertainty, memory, first-screen, page (repeat for more)
  *   --keep DIR     the large project is made in this folder and left there, and taken from there the next time
  */
 const { values: asked } = parseArgs({ options: { only: { type: 'string', multiple: true }, keep: { type: 'string' } } })
 const wanted = (part: Part) => asked.only === undefined || asked.only.includes(part)
-type Part = 'recording' | 'evaluating' | 'memory' | 'first-screen' | 'page'
+type Part = 'recording' | 'evaluating' | 'uncertainty' | 'memory' | 'first-screen' | 'page'
 
 const TOP = path.resolve(import.meta.dirname, '../..')
 productionBuild(TOP)
@@ -49,7 +50,7 @@ try {
     )
   }
 
-  if (wanted('evaluating') || wanted('memory') || wanted('first-screen')) {
+  if (wanted('evaluating') || wanted('uncertainty') || wanted('memory') || wanted('first-screen')) {
     const demo = path.join(folder, 'invented-site.facegrid')
     await buildDemo(demo)
     const large = await largeProject(path.join(asked.keep ? path.resolve(asked.keep) : folder, 'large'), say)
@@ -68,6 +69,17 @@ try {
         2.5,
         `${ms(evaluating.compareMs)} / ${ms(evaluating.evaluateMs)}`,
       )
+    }
+    if (wanted('uncertainty')) {
+      const { withMs, withoutMs } = benchCalculation()
+      const { wholeWithMs, wholeWithoutMs } = await benchWithUncertainty(large)
+      ratio(
+        'evaluate 5,000 filters x 9 points with uncertainties / without any',
+        wholeWithMs / wholeWithoutMs,
+        1.5,
+        `${ms(wholeWithMs)} / ${ms(wholeWithoutMs)}`,
+      )
+      say(`        the calculation alone: ${(withMs / withoutMs).toFixed(2)}  ${ms(withMs)} / ${ms(withoutMs)}`)
     }
     if (wanted('memory')) {
       const memory = { large: peakMemoryMb(TOP, large.path), demo: peakMemoryMb(TOP, demo) }

@@ -1,8 +1,13 @@
+import { copyFileSync, rmSync } from 'node:fs'
+import path from 'node:path'
+import Database from 'better-sqlite3'
 import { computeFaceVelocityGrid } from '#core/methods/airflow/face-velocity-grid.ts'
 import type { RunInput } from '#core/methods/method.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import { aCalibration, aCriterion, entered, faceRun, INSTRUMENT_ID } from '../core/face-run.ts'
 import { median } from './disk.ts'
+import { emptyCache, timed } from './evaluating.ts'
+import type { LargeProject } from './large-project.ts'
 
 const ROOMS = 50
 const FILTERS = 100
@@ -63,7 +68,7 @@ function site(states: boolean): RunInput[] {
  * Calculating 5,000 filters x 9 points with uncertainties, against the same where nothing states how wrong the instrument may be, so that
  * no uncertainty is given. The calculation alone, without reading the file: what uncertainty adds weighs most here.
  */
-export function benchUncertainty(): { withMs: number; withoutMs: number } {
+export function benchCalculation(): { withMs: number; withoutMs: number } {
   const inputs = { with: site(true), without: site(false) }
   const times = { with: [] as number[], without: [] as number[] }
   for (let round = 0; round < 15; round += 1) {
@@ -74,4 +79,58 @@ export function benchUncertainty(): { withMs: number; withoutMs: number } {
     }
   }
   return { withMs: median(times.with), withoutMs: median(times.without) }
+}
+
+/**
+ * Evaluating one certification of the large project from file to verdicts, cache emptied, against a copy of it in which nothing states how
+ * wrong the instrument may be.
+ */
+export async function benchWithUncertainty(project: LargeProject): Promise<{ wholeWithMs: number; wholeWithoutMs: number }> {
+  const certificationId = project.certificationIds.at(-1)
+  if (!certificationId) throw new Error('A certification is needed.')
+  const unstated = path.join(path.dirname(project.path), 'unstated.facegrid')
+  copyFileSync(project.path, unstated)
+  try {
+    forgetAccuracy(unstated)
+    const times = { with: [] as number[], without: [] as number[] }
+    for (let round = 0; round < 9; round += 1) {
+      times.with.push(await evaluated(project.path, certificationId, true))
+      times.without.push(await evaluated(unstated, certificationId, false))
+    }
+    return { wholeWithMs: median(times.with), wholeWithoutMs: median(times.without) }
+  } finally {
+    rmSync(unstated, { force: true })
+  }
+}
+
+async function evaluated(file: string, certificationId: string, states: boolean): Promise<number> {
+  emptyCache(file)
+  const elapsed = await timed(file, async (api) => void (await api.evaluation.certification({ certificationId })))
+  await timed(file, async (api) => {
+    const { rooms } = await api.evaluation.certification({ certificationId })
+    const runId = rooms[0]?.runs[0]?.runId
+    if (!runId || isSure(await api.evaluation.run({ runId })) !== states) throw new Error('Uncertainties are not as this bench needs them.')
+  })
+  return elapsed
+}
+
+function isSure(result: { filters: readonly { uncertainty: unknown }[] }): boolean {
+  return result.filters.every(({ uncertainty }) => uncertainty !== null)
+}
+
+/** A project never lets a revision be changed; this copy is no project but a yardstick, and has its guards back when it is done. */
+function forgetAccuracy(file: string): void {
+  const db = new Database(file)
+  const guards = db
+    .prepare<[], { name: string; sql: string }>(
+      "SELECT name, sql FROM sqlite_master WHERE type = 'trigger' AND tbl_name = 'entity_revision'",
+    )
+    .all()
+  for (const { name } of guards) db.exec(`DROP TRIGGER ${name}`)
+  db.exec(
+    `UPDATE entity_revision SET body = json_set(body, '$.senses[0].accuracy', NULL)
+     WHERE entity_id IN (SELECT id FROM entity WHERE kind = 'instrument')`,
+  )
+  for (const { sql } of guards) db.exec(sql)
+  db.close()
 }
