@@ -46,7 +46,11 @@ export function WhyRoom({ room, run, failedAsFound, onFilter }: WhyRoomProps) {
               <button type="button" onClick={() => onFilter(filter.terminalId)}>
                 <VerdictMark verdict={filter.verdict} look="shape" />
                 <span>{filter.tag}</span>
-                <span className={styles.right}>{formatter.quantity(filter.meanVelocityMps, 'velocity')}</span>
+                <span className={styles.right}>
+                  {filter.meanVelocityMps === null
+                    ? formatter.quantity(filter.flowM3ps, 'flow')
+                    : formatter.quantity(filter.meanVelocityMps, 'velocity')}
+                </span>
               </button>
             </li>
           ))}
