@@ -146,7 +146,6 @@ export const instruments = {
   'instruments.points.true_value': (_p: None) => 'True value',
   'instruments.points.uncertainty': (_p: None) => 'U',
   'instruments.points.coverage': (_p: None) => 'k',
-  'instruments.points.correction': (_p: None) => 'Correction',
   'instruments.chart': (p: { quantity: Quantity; points: number }) =>
     `Corrections of ${QUANTITY[p.quantity].toLowerCase()} at ${p.points} points, with their U`,
   'instruments.chart.across': (p: { quantity: Quantity; unit: Unit }) => `${QUANTITY[p.quantity]} as shown, ${unitLabel(p.unit)}`,

@@ -8,7 +8,6 @@ export const planeMap = {
   'plane.picture': (p: { zone: string; cells: number; outside: number; measured: number }) =>
     `Plane of ${p.zone}: ${p.measured} of ${cells(p.cells)} measured, ${p.outside} outside the limits`,
   'plane.outside': (_p: None) => 'outside the limits for points',
-  'plane.inside': (_p: None) => 'within them',
   'plane.not_measured': (_p: None) => 'not measured',
   'plane.no_limits': (_p: None) => 'The criteria set has no limits for points.',
   'plane.spread_note': (_p: None) => 'over the plane',

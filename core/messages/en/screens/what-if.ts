@@ -64,7 +64,6 @@ export const whatIf = {
   'whatif.speed.air_changes': (_p: None) => 'Air changes',
   'whatif.speed.from_to': (p: { from: string; to: string }) => `${p.from} → ${p.to}`,
   'whatif.speed.outside': (_p: None) => 'leaves its own limits',
-  'whatif.no_run': (_p: None) => 'There is no run to ask.',
 
   'cli.whatif.room': (p: { number: string; name: string }) => (p.name ? `${p.number} ${p.name}` : p.number),
   'cli.whatif.remedy': (
