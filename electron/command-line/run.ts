@@ -13,6 +13,7 @@ import { ProblemError, problem } from '../project-file/problem.ts'
 import { PROJECT_EXTENSION } from '../services/folders.ts'
 import { checkFile } from '../services/job-work.ts'
 import { EXIT, evaluate, exitOf } from './evaluate.ts'
+import { importExit, importReadings, importText } from './import-readings.ts'
 import { inquire, isInquiry } from './inquiries.ts'
 import { inUnits } from './json-form.ts'
 import { evaluationText } from './text-form.ts'
@@ -37,6 +38,11 @@ const OPTIONS = {
   person: { type: 'string' },
   organisation: { type: 'string', default: '' },
   'time-zone': { type: 'string' },
+  mapping: { type: 'string' },
+  run: { type: 'string' },
+  'first-point': { type: 'string' },
+  'dry-run': { type: 'boolean', default: false },
+  again: { type: 'boolean', default: false },
 } as const
 
 type Arguments = ReturnType<typeof parseArgs<{ options: typeof OPTIONS; allowPositionals: true }>>
@@ -69,6 +75,7 @@ const FILES: { readonly [command: string]: number } = {
   demo: 1,
   import: 2,
   export: 2,
+  'import-readings': 2,
   evaluate: 1,
   balance: 1,
   'what-if': 1,
@@ -91,6 +98,7 @@ async function dispatch(task: Task, start: StartEngine): Promise<number> {
     case 'demo':
     case 'import':
     case 'export':
+    case 'import-readings':
     case 'evaluate':
     case 'balance':
     case 'what-if':
@@ -133,6 +141,7 @@ async function withClient(task: Task, client: Client, { demo }: { demo: (target:
     const opened = await client.files.importExchange({ exchangePath: file(task, 0, 'EXCHANGE'), path: file(task, 1, 'FILE') })
     return told(message('cli.made', { path: opened.path }))
   }
+  if (command === 'import-readings') return importInto(task, client)
   await client.files.open({ path: file(task, 0, 'FILE'), readOnly: true })
   if (command === 'export') return told(message('cli.written', await client.files.exportExchange({ path: file(task, 1, 'EXCHANGE') })))
   if (isInquiry(command)) {
@@ -144,6 +153,28 @@ async function withClient(task: Task, client: Client, { demo }: { demo: (target:
   const evaluation = await evaluate(client, file(task, 0, 'FILE'), { certification: values.certification ?? null, all: values.all })
   streams.out(values.json ? `${JSON.stringify(inUnits(evaluation), null, 1)}\n` : evaluationText(evaluation))
   return exitOf(evaluation)
+}
+
+async function importInto(task: Task, client: Client): Promise<number> {
+  const { values, streams } = task
+  const mapping = text(task, 'mapping')
+  const first = values['first-point'] ?? null
+  if (first !== null && !/^[1-9]\d*$/.test(first)) throw problem('invalid_input', message('import.not_whole', { text: first }))
+  await client.files.open({ path: file(task, 0, 'FILE'), readOnly: values['dry-run'] })
+  const outcome = await importReadings(client, {
+    file: file(task, 1, 'DATA'),
+    mapping: mapping.endsWith('.json') ? path.resolve(mapping) : mapping,
+    run: values.run ?? null,
+    certification: values.certification ?? null,
+    person: values.person ?? null,
+    instrument: values.instrument ?? null,
+    firstPoint: first === null ? null : Number(first),
+    dryRun: values['dry-run'],
+    again: values.again,
+  })
+  const told = { ...outcome, problems: outcome.problems.map((row) => ({ ...row, why: words(row.sentence) })) }
+  streams.out(values.json ? `${JSON.stringify(told, null, 1)}\n` : importText(outcome, words))
+  return importExit(outcome)
 }
 
 function check(projectPath: string, json: boolean, streams: Streams): number {
@@ -181,7 +212,7 @@ function file(task: Task, index: number, name: string): string {
   return path.resolve(given)
 }
 
-function text(task: Task, name: 'name' | 'person'): string {
+function text(task: Task, name: 'name' | 'person' | 'mapping'): string {
   const given = task.values[name]
   if (given === undefined) throw problem('invalid_input', message('cli.missing_argument', { name: `--${name}`, command: task.command }))
   return given

@@ -68,10 +68,10 @@ export async function readRows(
         delimiter,
         skipEmptyLines: false,
         chunk: ({ data, errors }, parser) => {
-          // An aborted parser tells nothing more, so the end is told here.
+          // What an aborted parser tells comes too late: the end is told first.
           if (watch.cancelled()) {
-            parser.abort()
             resolve(false)
+            parser.abort()
             return
           }
           try {
@@ -83,8 +83,8 @@ export async function readRows(
             take(data, next)
             next += data.length
           } catch (error) {
-            parser.abort()
             reject(error instanceof Error ? error : new Error(String(error)))
+            parser.abort()
           }
         },
         error: reject,

@@ -107,7 +107,9 @@ describe('a file by tag and point', () => {
     await importFile(house, site, runId, file)
     const second = await startRun(house, site, { phase: 'as_left' })
     const renamed = writeText(house, 'renamed.csv', readFileSync(file, 'utf8'))
-    expect((await importFile(house, site, second, renamed, { dryRun: true })).earlier).toMatchObject([{ name: 'logger.csv', personId: site.personId }])
+    expect((await importFile(house, site, second, renamed, { dryRun: true })).earlier).toMatchObject([
+      { name: 'logger.csv', personId: site.personId },
+    ])
     const refused = await ended(house, (await startImport(house, site, second, renamed)).id)
     expect(refused.failure).toMatchObject({ kind: 'conflict', sentence: { code: 'import.twice' } })
     expect((await house.client.runs.get({ runId: second })).readings).toEqual([])
@@ -160,7 +162,14 @@ describe('a file by tag and point', () => {
 })
 
 test('times and values alone are laid onto the points in the order of the sweep', async () => {
-  const mapping = { ...BY_TAG, decimal: 'point' as const, header: ['time', 'speed [fpm]'], headerRow: 1, delimiter: ',' as const, timeFormat: '' }
+  const mapping = {
+    ...BY_TAG,
+    decimal: 'point' as const,
+    header: ['time', 'speed [fpm]'],
+    headerRow: 1,
+    delimiter: ',' as const,
+    timeFormat: '',
+  }
   const columns = { ...BY_TAG.columns, terminal: null, point: null, value: 2, time: 1 }
   const six = Array.from({ length: 6 }, (_, index) => `2026-03-02 08:0${index}:00,${90 + index}`).join('\n')
   const file = writeText(house, 'sweep.csv', `Time,Speed [fpm]\n${six}\n`)
@@ -168,7 +177,12 @@ test('times and values alone are laid onto the points in the order of the sweep'
   expect(outcome.notes).toEqual([{ code: 'import.fewer_values', params: { places: 2 } }])
   // 90 ft/min is 0.4572 m/s exactly (1 ft = 0.3048 m).
   expect((await readingsNow()).map(({ point, si }) => [point, Math.round(si * 1e6) / 1e6])).toEqual([
-    [1, 0.4572], [2, 0.46228], [3, 0.46736], [4, 0.47244], [5, 0.47752], [6, 0.4826],
+    [1, 0.4572],
+    [2, 0.46228],
+    [3, 0.46736],
+    [4, 0.47244],
+    [5, 0.47752],
+    [6, 0.4826],
   ])
   const more = await importFile(house, site, runId, writeText(house, 'more.csv', `Time,Speed [fpm]\n${six}\n# \n`.replace('# \n', '')), {
     mapping: { ...mapping, columns },

@@ -46,6 +46,9 @@ export const commandLine = {
   facegrid demo FILE                    makes the invented demo project
   facegrid import EXCHANGE FILE         makes a project file of an exchange file
   facegrid export FILE EXCHANGE         writes the full exchange form
+  facegrid import-readings FILE DATA --mapping NAME|MAPPING.json (--run ID | --certification NAME)
+           [--person NAME] [--instrument SERIAL] [--first-point N] [--dry-run] [--again] [--json]
+                                        readings from a delimited file: all of them, or with one problem none
   facegrid evaluate FILE [--certification NAME | --all] [--json]
                                         results, limits and verdicts of the latest certification
   facegrid balance FILE [--certification NAME] [--json]
@@ -71,6 +74,18 @@ The program supports and never replaces licensed practice, local codes and the s
     `facegrid ${p.command} needs ${p.name}. Run facegrid --help for an example.`,
   'cli.too_many_arguments': (p: { command: string; extra: string }) =>
     `facegrid ${p.command} has no use for "${p.extra}". Put names with blanks in quotation marks, or run facegrid --help.`,
+  'cli.import.problem': (p: { row: number | null; why: string }) =>
+    p.row === null ? `And ${p.why} more rows with a problem.` : `Row ${p.row}: ${p.why}`,
+  'cli.import.earlier': (p: { at: string; name: string }, f: Formatter) =>
+    `The same file was imported on ${f.dateTime(p.at)}, as ${p.name}.`,
+  'cli.import.end': (p: { name: string; rows: number; readings: number; problemRows: number; imported: boolean }) =>
+    p.imported
+      ? `Imported ${p.readings} readings from ${p.name}.`
+      : `${p.name}: ${p.rows} rows, ${p.readings} can become readings, ${p.problemRows} have a problem. Nothing was written.`,
+  'cli.import.no_mapping': (p: { name: string }) =>
+    `The project has no mapping called "${p.name}". Save one on the import screen, or name a .json file that holds one.`,
+  'cli.import.bad_mapping': (p: { name: string; path: string; detail: string }) =>
+    `${p.name} holds no mapping${p.path === '' ? '' : `; look at ${p.path}`}: ${p.detail}.`,
   'cli.no_such_certification': (p: { name: string }) => `The project has no certification called "${p.name}".`,
   'cli.no_such_room': (p: { name: string }) => `No room "${p.name}" was measured in this certification.`,
   'cli.no_such_instrument': (p: { name: string }) => `The project has no instrument "${p.name}". Give its serial number or its name.`,

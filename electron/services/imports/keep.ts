@@ -13,7 +13,7 @@ import { earlierImports, type GatheredImport, keptContent } from './read-file.ts
 
 /** Up to as many readings stand in the trail one by one, as after a paste; more of them by the hash of their rows. */
 const MOST_ONE_BY_ONE = 5000
-const ROWS_PER_REPORT = 5000
+const ROWS_PER_REPORT = 1000
 
 export type KeepWatch = { readonly progress: (share: number) => void; readonly cancelled: () => boolean }
 
