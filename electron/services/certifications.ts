@@ -69,10 +69,13 @@ export function remaining(session: Session, certificationId: string): Remaining 
 function leftIn(session: Session, roomId: string, runs: readonly StoredEntity<'run'>[]): RoomTask[] {
   const standing = runs.map((run) => {
     const { phase, state, missing, averagingTimeS, samplesPerPoint } = run.entity.body
-    return { phase, state, missing, averagingTimeS, samplesPerPoint, filters: keptRun(session, run).result.filters }
+    const { pointsPlanned, pointsMeasured, result } = keptRun(session, run)
+    // A plane has points and no filters; left out for a reason, none of them is left.
+    const ofPlane = result.filters.length === 0 && state === 'open' && missing.length === 0 ? pointsPlanned - pointsMeasured : 0
+    return { phase, state, missing, averagingTimeS, samplesPerPoint, filters: result.filters, ofPlane }
   })
-  return filtersLeft(standing).map(({ run: { averagingTimeS, samplesPerPoint }, filters }) => {
-    const points = filters.reduce((sum, filter) => sum + filter.planned - filter.measured, 0)
+  return filtersLeft(standing).map(({ run: { averagingTimeS, samplesPerPoint, ofPlane }, filters }) => {
+    const points = filters.reduce((sum, filter) => sum + filter.planned - filter.measured, ofPlane)
     return { roomId, filters: filters.length, points, samplesPerPoint, averagingTimeS }
   })
 }

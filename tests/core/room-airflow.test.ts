@@ -3,7 +3,7 @@ import { methodOf } from '#core/methods/catalogue.ts'
 import type { RunInput } from '#core/methods/method.ts'
 import type { Criterion } from '#core/model/criteria.ts'
 import { aCalibration, aCriterion, entered, ROOM_ID, terminalId, uuid } from './face-run.ts'
-import { aDuct, aMeter, type GivenTerminal, roomRun, someAir } from './room-run.ts'
+import { aDuct, aMeter, type GivenTerminal, roomRun, sensing, someAir } from './room-run.ts'
 
 /* House rules A1 and A3 for the ways that are no face grid. Figures by hand: tests/reference/rooms-by-hand.test.ts. */
 
@@ -242,5 +242,32 @@ describe('the room', () => {
         measuredAgainstBalance: 'disagrees',
       },
     ])
+  })
+
+  it('expects no direction from an offset that is smaller than its own uncertainty', () => {
+    const doors = [
+      {
+        id: uuid(0x70),
+        revision: 1,
+        body: {
+          name: 'D',
+          roomIds: [ROOM_ID, null] as [string, null],
+          x: 0,
+          y: 0,
+          width: 1,
+          rotationDegrees: 0,
+          leastPressureDifference: null,
+          transfer: null,
+          note: '',
+        },
+      },
+    ]
+    // Half a width of 0.05 m3/s: u = 0.05 / sqrt 3 = 0.0289, U = 1.96 x 0.0289 = 0.057 m3/s and a little.
+    const accuracy = { form: 'sum_of' as const, percentOfReading: 0, absolute: entered(0.05, 'm3/s') }
+    const instrument = aMeter({ senses: [{ ...sensing('flow', 0.001, 5), accuracy }] })
+    const expected = (supply: number) =>
+      compute(roomRun([{ terminal: swirl(), readings: [supply] }], { doors, instrument })).doors.map((door) => door.expected)
+    expect(expected(0.05)).toEqual(['undecided'])
+    expect(expected(0.07)).toEqual(['positive'])
   })
 })

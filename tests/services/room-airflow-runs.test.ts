@@ -256,7 +256,10 @@ test('a plane belongs to a zone, and its grid can be changed while nothing was r
   await house.client.runs.refresh(await on(runId))
   expect((await points()).map(([number]) => number)).toEqual([9, 10])
   expect(problems()).toEqual([])
+  const readingsLeft = async () => (await house.client.certifications.remaining({ certificationId: site.certificationId })).readings
+  expect(await readingsLeft()).toBe(2)
   await type(runId, site.instrumentId, 9, '0.44', 'm/s')
+  expect(await readingsLeft()).toBe(1)
   const grid = house.client.runs.edit({ ...(await on(runId)), set: { planeGrid: null } })
   expect((await failureOf(grid)).sentence.code).toBe('error.plane_has_readings')
   expect((await failureOf(house.client.runs.complete(await on(runId)))).sentence).toEqual({

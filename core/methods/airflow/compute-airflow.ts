@@ -112,7 +112,7 @@ export function computeAirflow(input: RunInput, scope: AirflowScope): RunResult 
     criteriaSetId: input.criteriaSet?.id ?? null,
     criteriaSetRevision: input.criteriaSet?.revision ?? null,
     ...parts,
-    doors: doorResults(input, whole.figures.balance?.offsetM3ps ?? null, 0),
+    doors: doorResults(input, whole.figures.balance?.offsetM3ps ?? null, whole.figures.uncertainty?.offset?.expanded ?? 0),
     air: airResult(air, input.instruments),
     room: whole.figures,
     verdict,
