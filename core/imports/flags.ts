@@ -1,5 +1,6 @@
+import { median } from 'simple-statistics'
 import type { Message } from '#core/messages/say.ts'
-import { flagsFor, questionReading, refuseReading } from '#core/methods/airflow/plausibility.ts'
+import { flagsFor, questionReading, refuseReading, USUAL_VELOCITY_MPS } from '#core/methods/airflow/plausibility.ts'
 import type { ReadingFlag } from '#core/model/readings.ts'
 import type { Unit } from '#core/model/values.ts'
 import type { ImportTarget } from './target.ts'
@@ -23,6 +24,8 @@ export class FlagBook {
   readonly #target: ImportTarget
   /** first samples, by run and point; NaN where there is none yet */
   readonly #values: readonly Float64Array[]
+  /** what lies around the point of the last row, while nothing of it changes: the samples of a point come together */
+  #around: { readonly run: number; readonly point: number; readonly mps: readonly number[] } | null = null
   readonly #allFlags = new Map<string, readonly ReadingFlag[]>()
 
   constructor(target: ImportTarget) {
@@ -59,7 +62,11 @@ export class FlagBook {
         designVelocityMps: point.designVelocityMps,
         instrument: instrument.body,
       }) !== null
-    if (values && measured.sample === 1) values[measured.point] = si
+    if (values && measured.sample === 1) {
+      values[measured.point] = si
+      // A point is no neighbour of its own.
+      if (this.#around?.point !== measured.point) this.#around = null
+    }
     const flags = flagsFor({
       si,
       quantity,
@@ -82,7 +89,19 @@ export class FlagBook {
     return flags
   }
 
-  #neighbours({ run, point }: Measured): number[] {
+  /**
+   * The velocities around a point by their median alone: that is all that a question about a value asks of them, and it leaves out those
+   * that no face usually has.
+   */
+  #neighbours({ run, point }: Measured): readonly number[] {
+    if (this.#around?.run === run && this.#around.point === point) return this.#around.mps
+    const usual = this.#near(run, point).filter((mps) => mps >= USUAL_VELOCITY_MPS.low && mps <= USUAL_VELOCITY_MPS.high)
+    const mps = usual.length === 0 ? [] : [median(usual)]
+    this.#around = { run, point, mps }
+    return mps
+  }
+
+  #near(run: number, point: number): number[] {
     const points = this.#target.runs[run]?.points ?? []
     const values = this.#values[run] ?? []
     const terminalId = points[point]?.location.terminalId
