@@ -6,6 +6,7 @@ import { productionBuild } from '../tooling/production-build.ts'
 import { benchFolder, medianSyncMs } from './disk.ts'
 import { benchEvaluating } from './evaluating.ts'
 import { benchFirstScreen } from './first-screen.ts'
+import { benchImporting } from './importing.ts'
 import { largeProject } from './kept-project.ts'
 import { benchPage } from './page.ts'
 import { peakMemoryMb } from './peak-memory.ts'
@@ -16,12 +17,12 @@ import { benchCalculation, benchWithUncertainty } from './uncertainty.ts'
  * `npm run bench`: ratios against baselines named here, each pair measured in this one run on a real disk. Milliseconds do not travel from
  * machine to machine; ratios do. Nothing here fails a build: the aims are printed beside what was measured.
  *
- *   --only PART    one part alone: recording, evaluating, uncertainty, memory, first-screen, page (repeat for more)
+ *   --only PART    one part alone: recording, importing, evaluating, uncertainty, memory, first-screen, page (repeat for more)
  *   --keep DIR     the large project is made in this folder and left there, and taken from there the next time
  */
 const { values: asked } = parseArgs({ options: { only: { type: 'string', multiple: true }, keep: { type: 'string' } } })
 const wanted = (part: Part) => asked.only === undefined || asked.only.includes(part)
-type Part = 'recording' | 'evaluating' | 'uncertainty' | 'memory' | 'first-screen' | 'page'
+type Part = 'recording' | 'importing' | 'evaluating' | 'uncertainty' | 'memory' | 'first-screen' | 'page'
 
 const TOP = path.resolve(import.meta.dirname, '../..')
 productionBuild(TOP)
@@ -49,6 +50,9 @@ try {
       `        record one reading / a one-row commit: ${(recording.recordMs / recording.oneRowMs).toFixed(2)}  ${ms(recording.recordMs)} / ${ms(recording.oneRowMs)}`,
     )
   }
+
+  if (wanted('importing'))
+    for (const { name, value, aim, detail } of await benchImporting(path.join(folder, 'importing'))) ratio(name, value, aim, detail)
 
   if (wanted('evaluating') || wanted('uncertainty') || wanted('memory') || wanted('first-screen')) {
     const demo = path.join(folder, 'invented-site.facegrid')

@@ -12,7 +12,7 @@ export function startButton(page: Page, code: StartCode) {
 /** Chooses a file of the spec's folder where `ask` makes the program ask for one: in the system's dialog or the page's chooser. */
 export async function chooseFile(
   page: Page,
-  purpose: 'open_project' | 'open_exchange',
+  purpose: 'open_project' | 'open_exchange' | 'open_delimited',
   fileName: string,
   ask: () => Promise<void>,
 ): Promise<void> {
