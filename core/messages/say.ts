@@ -33,6 +33,7 @@ import { projects as projectsScreen } from './en/screens/projects.ts'
 import { readings as readingsScreen } from './en/screens/readings.ts'
 import { recalculation as recalculationScreen } from './en/screens/recalculation.ts'
 import { site as siteScreen } from './en/screens/site.ts'
+import { ways as waysScreen } from './en/screens/ways.ts'
 import { whatIf as whatIfScreen } from './en/screens/what-if.ts'
 import { units } from './en/units.ts'
 import { toPseudo } from './pseudo.ts'
@@ -61,6 +62,7 @@ const en = {
   ...whatIfScreen,
   ...airSystemsScreen,
   ...readingsScreen,
+  ...waysScreen,
   ...certificationsScreen,
   ...asLeftScreen,
   ...mapScreen,

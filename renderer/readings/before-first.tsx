@@ -1,6 +1,7 @@
 import { useState } from 'react'
 import { Link } from 'wouter'
 import { methodOf } from '#core/methods/catalogue.ts'
+import type { Quantity } from '#core/model/values.ts'
 import { api } from '../app/client.ts'
 import { newCommand, useCanChange, usePerson, useSay, useSentence, useSession } from '../app/session.tsx'
 import { useNoWhy } from '../app/why.tsx'
@@ -12,7 +13,8 @@ import { useToast } from '../ui/toast.tsx'
 import { type AirOfRun, ConditionsForm, sameAir } from './air/conditions-form.tsx'
 import styles from './before-first.module.css'
 import { InstrumentPicker } from './instrument-picker.tsx'
-import type { RunPlan } from './run-plan.ts'
+import { MisfitList } from './misfit-list.tsx'
+import { quantitiesOf, type RunPlan } from './run-plan.ts'
 import type { OpenRun } from './use-run-desk.ts'
 
 /** Codes of the cautions that this run asks to be read. */
@@ -49,11 +51,12 @@ export function BeforeFirst({ open, altitudeM, onChoose, onReady }: BeforeFirstP
   const [airValid, setAirValid] = useState(true)
   const alreadyRead = person !== null && hasReadCautions(plan, person.id)
 
-  const pick = (id: string) => {
+  const pick = (id: string, quantity: Quantity) => {
     // Choosing is no start: the person looks at what the instrument says of itself, and then begins.
     onChoose()
-    hand.pick(id)
+    hand.pick(id, quantity)
   }
+  const quantities = quantitiesOf(plan)
   const start = async () => {
     const airChanged = !sameAir(air, run)
     if (alreadyRead && !airChanged) return onReady()
@@ -76,12 +79,15 @@ export function BeforeFirst({ open, altitudeM, onChoose, onReady }: BeforeFirstP
       ? t('readings.before.plane_face', { distanceM: run.plane.distanceM })
       : t('readings.before.plane_height', { heightM: run.plane.heightM })
   const points = plan.path.length
+  const faces = plan.filters.some(({ way }) => way === 'face_grid' || way === 'plane')
   return (
     <div className={styles.before}>
       <p className={styles.task}>
         {[
-          t('readings.before.filters', { filters: plan.filters.length, points, samples: run.samplesPerPoint }),
-          plane,
+          run.method === 'face_velocity_grid'
+            ? t('readings.before.filters', { filters: plan.filters.length, points, samples: run.samplesPerPoint })
+            : t('ways.before', { of: { method: run.method }, terminals: plan.filters.length, points, samples: run.samplesPerPoint }),
+          ...(faces ? [plane] : []),
           t('readings.before.averaging', { seconds: run.averagingTimeS }),
         ].join(' · ')}
       </p>
@@ -108,8 +114,24 @@ export function BeforeFirst({ open, altitudeM, onChoose, onReady }: BeforeFirstP
             {t('readings.before.no_instrument', {})} <Link href="/instruments">{t('readings.before.add_instrument', {})}</Link>
           </p>
         ) : (
-          <InstrumentPicker plan={plan} instruments={hand.instruments} picked={hand.instrument?.id ?? null} onPick={pick} />
+          <div className={styles.instruments}>
+            {quantities.map((quantity) => (
+              <div key={quantity} className={styles.instrument}>
+                {quantities.length > 1 ? <h3>{t('ways.with', { of: { quantity } })}</h3> : null}
+                <InstrumentPicker
+                  plan={plan}
+                  instruments={hand.instruments}
+                  quantity={quantity}
+                  picked={hand.of(quantity)?.id ?? null}
+                  onPick={(id) => pick(id, quantity)}
+                />
+              </div>
+            ))}
+          </div>
         )}
+      </Panel>
+      <Panel title={t('ways.misfits', {})}>
+        <MisfitList open={open} onAnswering={onChoose} />
       </Panel>
       <Panel title={t('readings.air.title', {})}>
         <ConditionsForm
@@ -143,7 +165,9 @@ export function BeforeFirst({ open, altitudeM, onChoose, onReady }: BeforeFirstP
         large
         kind="primary"
         className={styles.start}
-        disabled={busy || !canChange || !airValid || hand.instrument === null || (!confirmed && !alreadyRead)}
+        disabled={
+          busy || !canChange || !airValid || quantities.every((quantity) => hand.of(quantity) === null) || (!confirmed && !alreadyRead)
+        }
         onClick={() => void start()}
       >
         {t('readings.before.start', {})}

@@ -1,30 +1,31 @@
 import { useQuery } from '@tanstack/react-query'
 import { type ReactNode, useState } from 'react'
-import { Link } from 'wouter'
-import type { Unit } from '#core/model/values.ts'
+import { Link, useLocation } from 'wouter'
+import { airDirectionOf } from '#core/methods/airflow/ways.ts'
+import type { Quantity, Unit } from '#core/model/values.ts'
 import { unitLabel } from '#core/units/units.ts'
 import { api, orpc } from '../app/client.ts'
-import { newCommand, useCanChange, usePerson, useSay } from '../app/session.tsx'
+import { newCommand, useCanChange, usePerson, useProject, useSay } from '../app/session.tsx'
 import { Button, IconButton } from '../ui/button.tsx'
 import { Segmented } from '../ui/segmented.tsx'
 import { useToast } from '../ui/toast.tsx'
 import { Tooltip } from '../ui/tooltip.tsx'
 import styles from './bench.module.css'
-import type { Panel } from './bench.tsx'
+import type { Panel } from './bench-panels.tsx'
 import { facingEighth, northOnScreenDegrees, type QuarterTurns, turnBy } from './face-view.ts'
 import { HandLine } from './instrument-picker.tsx'
 import { NorthArrow } from './north-arrow.tsx'
 import type { FilterPlan } from './run-plan.ts'
+import { unitChoices, unitOfRun, withUnit } from './run-units.ts'
 import type { OpenRun } from './use-run-desk.ts'
-
-const VELOCITY_UNITS: readonly Unit[] = ['m/s', 'ft/min']
 
 type BenchHeadProps = {
   open: OpenRun
   filter: FilterPlan
   turns: QuarterTurns
   northDegrees: number
-  wall: boolean
+  /** what the view is where it cannot be turned: a wall from the room, a duct with the air, a terminal as a whole; null where it can */
+  fixed: 'wall' | 'duct' | 'whole' | null
   onUndo: () => void
   onRedo: () => void
   children?: ReactNode
@@ -32,7 +33,7 @@ type BenchHeadProps = {
 
 /** Which run and filter, how it is turned, and the way back. */
 export function BenchHead(props: BenchHeadProps) {
-  const { open, filter, turns, northDegrees, wall, onUndo, onRedo, children } = props
+  const { open, filter, turns, northDegrees, fixed, onUndo, onRedo, children } = props
   const t = useSay()
   const person = usePerson()
   const { plan, desk, acknowledged } = open
@@ -54,12 +55,16 @@ export function BenchHead(props: BenchHeadProps) {
         </Link>
       </div>
       <div className={styles.facing}>
-        {wall ? null : <TurnButton label={t('readings.turn_left', {})} to="left" onClick={() => open.setTurns(turnBy(turns, -1))} />}
-        {wall ? null : <NorthArrow degrees={northOnScreenDegrees(northDegrees, facing, turns)} />}
+        {fixed ? null : <TurnButton label={t('readings.turn_left', {})} to="left" onClick={() => open.setTurns(turnBy(turns, -1))} />}
+        {fixed ? null : <NorthArrow degrees={northOnScreenDegrees(northDegrees, facing, turns)} />}
         <span className={styles.facingWords}>
-          {wall ? t('readings.facing_wall', {}) : t('readings.facing', { eighth: facingEighth(northDegrees, facing, turns) })}
+          {fixed === 'wall'
+            ? t('readings.facing_wall', {})
+            : fixed === null
+              ? t('readings.facing', { eighth: facingEighth(northDegrees, facing, turns) })
+              : t('ways.terminal', { of: { way: filter.way, direction: airDirectionOf(filter.terminal.body) } })}
         </span>
-        {wall ? null : <TurnButton label={t('readings.turn_right', {})} to="right" onClick={() => open.setTurns(turnBy(turns, 1))} />}
+        {fixed ? null : <TurnButton label={t('readings.turn_right', {})} to="right" onClick={() => open.setTurns(turnBy(turns, 1))} />}
       </div>
       {children}
       <div className={styles.back}>
@@ -101,6 +106,8 @@ type BenchToolsProps = {
 export function BenchTools({ open, filter, panel, onPanel, keypad, onKeypad, canNote }: BenchToolsProps) {
   const t = useSay()
   const { plan, desk, hand } = open
+  const instrument = hand.of(filter.quantity)
+  const [, go] = useLocation()
   const isOpen = plan.run.body.state === 'open'
   return (
     <div className={styles.tools} role="toolbar" aria-label={t('readings.tools', {})}>
@@ -113,29 +120,45 @@ export function BenchTools({ open, filter, panel, onPanel, keypad, onKeypad, can
       <IconButton
         large
         kind="plain"
+        icon="open"
+        label={t('import.title', {})}
+        disabled={!isOpen}
+        {...quietly}
+        onClick={() => go(`/import?run=${plan.runId}`)}
+      />
+      <IconButton
+        large
+        kind="plain"
         icon="replaced"
         label={t('readings.tool.repeat', {})}
         disabled={!isOpen}
         {...quietly}
         onClick={() => void desk.type({ kind: 'repeat', terminalId: filter.terminalId })}
       />
-      <IconButton
-        large
-        kind="plain"
-        icon="filter"
-        label={t('readings.tool.grid', {})}
-        pressed={panel === 'grid'}
-        disabled={!isOpen}
-        {...quietly}
-        onClick={() => onPanel('grid')}
-      />
+      {filter.way === 'face_grid' || filter.way === 'plane' ? (
+        <IconButton
+          large
+          kind="plain"
+          icon="filter"
+          label={t('readings.tool.grid', {})}
+          pressed={panel === 'grid'}
+          disabled={!isOpen}
+          {...quietly}
+          onClick={() => onPanel('grid')}
+        />
+      ) : null}
+      {plan.doors.length > 0 ? (
+        <Button large pressed={panel === 'doors'} disabled={!isOpen} {...quietly} onClick={() => onPanel('doors')}>
+          {t('ways.doors.tool', {})}
+        </Button>
+      ) : null}
       <Button large pressed={keypad} {...quietly} onClick={() => onKeypad(!keypad)}>
         {t('readings.tool.keypad', {})}
       </Button>
-      <UnitSwitch open={open} />
+      <UnitSwitch open={open} quantity={filter.quantity} />
       {isOpen ? (
         <Button large className={styles.hand} pressed={panel === 'instrument'} {...quietly} onClick={() => onPanel('instrument')}>
-          {hand.instrument ? <HandLine plan={plan} instrument={hand.instrument} /> : t('readings.tool.instrument', {})}
+          {instrument ? <HandLine plan={plan} instrument={instrument} quantity={filter.quantity} /> : t('readings.tool.instrument', {})}
         </Button>
       ) : null}
     </div>
@@ -145,17 +168,23 @@ export function BenchTools({ open, filter, panel, onPanel, keypad, onKeypad, can
 /** Pressing a tool leaves the focus on the face, so that the next key is a digit again. */
 const quietly = { onMouseDown: (event: React.MouseEvent) => event.preventDefault() }
 
-function UnitSwitch({ open }: { open: OpenRun }) {
+function UnitSwitch({ open, quantity }: { open: OpenRun; quantity: Quantity }) {
   const t = useSay()
   const toast = useToast()
   const canChange = useCanChange()
   const [busy, setBusy] = useState(false)
   const { plan } = open
+  const { display } = useProject().body
   const change = async (unit: Unit) => {
     if (busy || !canChange || plan.run.body.state !== 'open') return
     setBusy(true)
     try {
-      await api.runs.edit({ command: newCommand(), runId: plan.runId, revision: plan.run.revision, set: { unit } })
+      await api.runs.edit({
+        command: newCommand(),
+        runId: plan.runId,
+        revision: plan.run.revision,
+        set: withUnit(plan.run.body, quantity, unit, display),
+      })
       open.reload()
     } catch (error) {
       toast.problem(error)
@@ -167,9 +196,9 @@ function UnitSwitch({ open }: { open: OpenRun }) {
     <span {...quietly}>
       <Segmented
         large
-        label={t('readings.unit', {})}
-        value={plan.run.body.unit}
-        choices={VELOCITY_UNITS.map((unit) => ({ value: unit, label: unitLabel(unit) }))}
+        label={quantity === 'velocity' ? t('readings.unit', {}) : t('ways.unit_of', { of: { quantity } })}
+        value={unitOfRun(plan.run.body, quantity, display)}
+        choices={unitChoices(quantity).map((unit) => ({ value: unit, label: unitLabel(unit) }))}
         onChange={(unit) => void change(unit)}
       />
     </span>

@@ -1,43 +1,41 @@
 import { useCallback, useMemo, useState, useSyncExternalStore } from 'react'
 import type { Uuid } from '#core/model/values.ts'
-import { useFormatter, useLocale, useSay } from '../app/session.tsx'
+import { useLocale, useProject, useSay } from '../app/session.tsx'
 import { Why } from '../app/why.tsx'
 import { AirButton } from './air/air-button.tsx'
-import { ConditionsPanel } from './air/conditions-panel.tsx'
 import { useAskedFilter } from './asked-filter.ts'
 import styles from './bench.module.css'
-import { countMissing, instrumentBody, lastOf } from './bench-facts.ts'
+import { countMissing, fixedView, instrumentBody, lastOf, placeBeside } from './bench-facts.ts'
 import { BenchHead, BenchTools } from './bench-head.tsx'
 import { useBenchKeys } from './bench-keys.ts'
-import { lookOf, pointLimits, questionOf } from './cell-look.ts'
+import { BenchPanels, type Panel, PickForQuantity } from './bench-panels.tsx'
+import { BenchStage } from './bench-stage.tsx'
+import { lookOf, NO_LIMITS, pointLimits } from './cell-look.ts'
 import { EntryLine, NothingAhead } from './entry-line.tsx'
 import faceStyles from './face.module.css'
-import { FaceGrid } from './face-grid.tsx'
-import { faceAspect, neighbour } from './face-view.ts'
+import { faceAspect } from './face-view.ts'
 import { FilterStrip } from './filter-strip.tsx'
 import { FilterWhy } from './filter-why.tsx'
-import { GridPanel } from './grid-panel.tsx'
-import { InstrumentPicker } from './instrument-picker.tsx'
 import { LiveFigures } from './live-figures.tsx'
+import { MisfitLineShort } from './misfit-list.tsx'
 import { useNextWords } from './next-words.ts'
-import { NotePanel } from './note-panel.tsx'
 import { NumberPad } from './number-pad.tsx'
 import { isBlock, readBlock } from './paste-layout.ts'
-import { PastePanel } from './paste-panel.tsx'
 import { type PastePlan, planPaste } from './paste-plan.ts'
+import { questionOf } from './questions.ts'
 import { QueueLine } from './queue-line.tsx'
 import type { PlacedReading } from './reading-book.ts'
 import type { FilterView } from './run-desk.ts'
 import { RunMap } from './run-map.tsx'
-import { designVelocityMps } from './run-plan.ts'
+import { unitOfRun } from './run-units.ts'
 import sideStyles from './side-panel.module.css'
 import { StaleLine } from './stale-line.tsx'
-import { draftOf, firstWaiting, type Place, type TypingEvent } from './typing.ts'
+import { draftOf, firstWaiting, keyOf, type Place, type TypingEvent } from './typing.ts'
 import { useKeypad } from './use-keypad.ts'
-import { useLiveFilter } from './use-live-filter.ts'
+import { useDraftFigures, useLiveFilter } from './use-live-filter.ts'
+import { useLastText, useReadingText } from './use-reading-text.ts'
 import { type OpenRun, useFilterView } from './use-run-desk.ts'
-
-export type Panel = 'instrument' | 'note' | 'paste' | 'grid' | 'air' | null
+import { Follows, NoDensity } from './ways/follows.tsx'
 
 /** The bench: one filter's face before the technician, the typing, and what the numbers say so far. */
 export function Bench({
@@ -63,8 +61,8 @@ type BenchOfProps = { open: OpenRun; view: FilterView; northDegrees: number; alt
 
 function BenchOf({ open, view, northDegrees, altitudeM }: BenchOfProps) {
   const t = useSay()
-  const f = useFormatter()
   const locale = useLocale()
+  const { display } = useProject().body
   const { desk, plan, hand } = open
   const typing = useSyncExternalStore(desk.subscribe, desk.typing)
   const live = useLiveFilter(open, view)
@@ -72,26 +70,30 @@ function BenchOf({ open, view, northDegrees, altitudeM }: BenchOfProps) {
   const [block, setBlock] = useState('')
   const [keypad, setKeypad] = useKeypad()
   const { filter } = view
+  const { way } = filter
   const tag = filter.terminal.body.tag
-  const unit = plan.run.body.unit
+  const unit = unitOfRun(plan.run.body, filter.quantity, display)
   const samples = plan.run.body.samplesPerPoint
-  const wall = filter.terminal.body.mounting === 'wall'
-  const turns = wall ? 0 : open.turns
-  const design = designVelocityMps(plan, filter)
+  const fixed = fixedView(filter)
+  const turns = fixed ? 0 : open.turns
   const aspect = faceAspect(filter.terminal.body, plan.run.body.facingDegrees, turns)
   const at = typing.at
   const draft = draftOf(typing)
+  const instrument = hand.of(filter.quantity)
+  const byPoints = way === 'face_grid' || way === 'plane'
+  // What a face says is told point by point as it is saved; a hood or a pressure says at once what it stands for.
+  const drafted = useDraftFigures(open, view, at, byPoints ? '' : draft)
 
   const orderOf = useCallback((point: number) => filter.points.findIndex((candidate) => candidate.number === point) + 1, [filter])
-  const textOf = useCallback(
-    (reading: PlacedReading) => (reading.unit === unit ? reading.typed : f.number(reading.si, 'velocity', { unit })),
-    [unit, f],
-  )
+  const textOf = useReadingText(unit)
   const question = useCallback(
-    (reading: PlacedReading) => questionOf(view, reading, design, instrumentBody(open, reading.instrumentId)),
-    [view, design, open],
+    (reading: PlacedReading) => questionOf(desk, view, reading, instrumentBody(open, reading.instrumentId)),
+    [desk, view, open],
   )
-  const limits = useMemo(() => pointLimits(live.result?.criteria ?? []), [live.result])
+  const limits = useMemo(() => {
+    const judged = live.result ?? live.zone
+    return byPoints ? pointLimits(judged?.criteria ?? [], judged?.byBasis ?? null) : NO_LIMITS
+  }, [live.result, live.zone, byPoints])
   const looks = useMemo(
     () => filter.points.map((point, index) => lookOf(view, point, index + 1, samples, limits, textOf, question)),
     [filter, view, samples, limits, textOf, question],
@@ -113,7 +115,7 @@ function BenchOf({ open, view, northDegrees, altitudeM }: BenchOfProps) {
   useAskedFilter(goToFilter)
 
   const sample = at?.sample ?? 1
-  const paste = panel === 'paste' && block !== '' ? planPaste(desk, block, filter.terminalId, sample, turns, hand.instrument) : null
+  const paste = panel === 'paste' && block !== '' ? planPaste(desk, block, filter.terminalId, sample, turns, instrument) : null
   const preview = paste ? previewOf(paste, filter.terminalId) : null
 
   const type = useCallback((event: TypingEvent) => void desk.type(event), [desk])
@@ -124,9 +126,8 @@ function BenchOf({ open, view, northDegrees, altitudeM }: BenchOfProps) {
       type,
       hasDraft: () => draftOf(desk.typing()) !== '',
       move: (direction) => {
-        const from = filter.points.find((point) => point.number === at?.point)
-        const to = from ? neighbour(filter.points, from, direction, turns) : filter.points.at(-1)
-        if (to) goToPoint(to.number)
+        const to = placeBeside(filter, at, direction, turns, samples)
+        if (to) go(to)
       },
       filter: (step) => {
         const next = plan.filters[filter.index + step]
@@ -150,15 +151,17 @@ function BenchOf({ open, view, northDegrees, altitudeM }: BenchOfProps) {
   )
 
   const next = useNextWords(plan, desk.board(), at, filter, turns)
-  const storedHere = at ? (view.readings.get(`${at.point}:${at.sample}`) ?? null) : null
+  const storedHere = at ? (view.readings.get(keyOf(at)) ?? null) : null
   const last = typing.last ? lastOf(typing.last, desk.at(typing.last), plan.terminalOfPoint.get(typing.last.point) ?? '', open) : null
+  const lastUnit = useLastText(last?.reading ?? null, open)
   const notePlace = at && (storedHere || draft !== '') ? at : (typing.last ?? at)
-  const noteFilter = notePlace ? plan.filterOf.get(plan.terminalOfPoint.get(notePlace.point) ?? '') : undefined
-  const missing = at && plan.run.body.state === 'open' ? 0 : countMissing(open)
+  const isOpen = plan.run.body.state === 'open'
+  const missing = at && isOpen ? 0 : countMissing(open)
+  const figures = drafted ?? live
 
   return (
-    <div className={styles.bench} data-face={aspect > 1.25 ? 'wide' : 'tall'}>
-      <BenchHead open={open} filter={filter} turns={turns} northDegrees={northDegrees} wall={wall} onUndo={undo} onRedo={redo}>
+    <div className={styles.bench} data-face={aspect > 1.25 || !byPoints ? 'wide' : 'tall'}>
+      <BenchHead open={open} filter={filter} turns={turns} northDegrees={northDegrees} fixed={fixed} onUndo={undo} onRedo={redo}>
         <AirButton plan={plan} altitudeM={altitudeM} pressed={panel === 'air'} onPress={() => setPanel(panel === 'air' ? null : 'air')} />
       </BenchHead>
       <FilterStrip
@@ -166,26 +169,30 @@ function BenchOf({ open, view, northDegrees, altitudeM }: BenchOfProps) {
         plan={plan}
         result={open.engine?.result ?? null}
         current={filter.terminalId}
-        currentVerdict={live.result?.verdict ?? null}
+        currentVerdict={live.result?.verdict ?? live.zone?.verdict ?? null}
         onPick={goToFilter}
       />
       <div className={faceStyles.stage}>
-        <FaceGrid
-          tag={tag}
-          points={filter.points}
+        <BenchStage
+          view={view}
           looks={looks}
+          limits={limits}
           turns={turns}
           aspect={aspect}
-          currentPoint={at?.point ?? null}
+          at={at}
           draft={draft}
           samples={samples}
-          limits={{ low: f.number(limits.low, 'velocity', { unit }), high: f.number(limits.high, 'velocity', { unit }) }}
+          unit={unit}
           preview={preview}
-          onGo={goToPoint}
+          textOf={textOf}
+          result={figures.result}
+          instrument={instrument}
+          onGo={go}
+          onPoint={goToPoint}
         />
       </div>
       <div className={styles.side}>
-        {at && plan.run.body.state === 'open' ? (
+        {at && isOpen ? (
           <EntryLine
             tag={tag}
             order={orderOf(at.point)}
@@ -198,10 +205,11 @@ function BenchOf({ open, view, northDegrees, altitudeM }: BenchOfProps) {
             problem={typing.problem}
             questionDraft={(text) => {
               const read = desk.board().read(text, at)
-              return read.ok ? questionOf(view, { place: at, ...read.value }, design, hand.instrument?.body ?? null) : null
+              return read.ok ? questionOf(desk, view, { place: at, ...read.value }, instrument?.body ?? null) : null
             }}
-            last={last ? { order: last.order, text: textOf(last.reading), question: last.question } : null}
+            last={last ? { order: last.order, text: lastUnit, question: last.question } : null}
             next={next}
+            follows={<Follows filter={filter} result={figures.result} place={draft === '' ? typing.last : at} />}
           />
         ) : (
           <NothingAhead
@@ -215,54 +223,23 @@ function BenchOf({ open, view, northDegrees, altitudeM }: BenchOfProps) {
           />
         )}
         <QueueLine desk={desk} />
+        {filter.carried !== null ? <p className={sideStyles.remark}>{t('ways.carried', { tag, reason: filter.carried })}</p> : null}
         {typing.repeating === filter.terminalId ? <p className={sideStyles.remark}>{t('readings.repeating', { tag })}</p> : null}
-        {panel === 'note' && notePlace && noteFilter ? (
-          <NotePanel
-            key={`${notePlace.point}:${notePlace.sample}`}
-            tag={noteFilter.terminal.body.tag}
-            order={noteFilter.points.findIndex((point) => point.number === notePlace.point) + 1}
-            note={desk.noteAt(notePlace)}
-            stored={desk.at(notePlace) !== null}
-            onSave={(note) => desk.note(notePlace, note, t('readings.note.reason', {}))}
-            onClose={() => setPanel(null)}
-          />
-        ) : null}
-        {panel === 'paste' ? (
-          <PastePanel
-            tag={tag}
-            text={block}
-            onText={setBlock}
-            plan={paste}
-            onSave={() => {
-              if (paste) desk.paste(paste.values, t('readings.paste.reason', {}))
-              setBlock('')
-              setPanel(null)
-            }}
-            onClose={() => {
-              setBlock('')
-              setPanel(null)
-            }}
-          />
-        ) : null}
-        {panel === 'air' ? (
-          <ConditionsPanel key={plan.run.revision} open={open} altitudeM={altitudeM} onClose={() => setPanel(null)} />
-        ) : null}
-        {panel === 'grid' ? <GridPanel key={filter.terminalId} open={open} filter={filter} onClose={() => setPanel(null)} /> : null}
-        {panel === 'instrument' ? (
-          <div className={sideStyles.panel}>
-            <p className={sideStyles.title}>{t('readings.instrument.pick', {})}</p>
-            <InstrumentPicker
-              plan={plan}
-              instruments={hand.instruments}
-              picked={hand.instrument?.id ?? null}
-              onPick={(id) => {
-                hand.pick(id)
-                setPanel(null)
-              }}
-            />
-          </div>
-        ) : null}
-        <LiveFigures live={live} unit={unit} orderOf={orderOf} />
+        <NoDensity filter={filter} live={live} instrument={instrument} />
+        <MisfitLineShort open={open} onOpen={() => setPanel('instrument')} />
+        {panel === 'instrument' ? null : <PickForQuantity open={open} filter={filter} />}
+        <BenchPanels
+          open={open}
+          filter={filter}
+          panel={panel}
+          altitudeM={altitudeM}
+          notePlace={notePlace}
+          block={block}
+          onBlock={setBlock}
+          paste={paste}
+          onClose={() => setPanel(null)}
+        />
+        <LiveFigures live={live} way={way} unit={plan.run.body.unit} orderOf={orderOf} />
         <BenchTools
           open={open}
           filter={filter}

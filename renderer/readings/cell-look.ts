@@ -1,55 +1,44 @@
 import { keepsHigh, reachesLow } from '#core/criteria/compare-limit.ts'
-import { questionReading } from '#core/methods/airflow/plausibility.ts'
-import type { EntityBody } from '#core/model/entities.ts'
 import type { Location, ReadingFlag } from '#core/model/readings.ts'
-import type { CriterionResult, Sentence } from '#core/model/results.ts'
+import type { ByBasis, CriterionResult, Sentence } from '#core/model/results.ts'
+import type { Basis } from '#core/model/values.ts'
 import type { PlacedReading, SavedState } from './reading-book.ts'
 import type { FilterView } from './run-desk.ts'
 import { keyOf } from './typing.ts'
 
-/** Limits of a filter's velocity that a single point can be seen against, in m/s. */
+/** Limits of a filter's velocity that a single point can be seen against, in m/s as the instrument indicates. */
 export type PointLimits = { readonly low: number | null; readonly high: number | null }
 
-/** The tightest velocity limits among criteria that hold for each point or for the filter. */
-export function pointLimits(criteria: readonly CriterionResult[]): PointLimits {
+/** What turns a velocity as indicated into one on a basis; 1 while that is not known. */
+function factorTo(basis: Basis, byBasis: ByBasis | null): number {
+  const on = byBasis?.[basis]?.meanVelocityMps
+  const indicated = byBasis?.as_indicated.meanVelocityMps
+  return on && indicated ? on / indicated : 1
+}
+
+/**
+ * The tightest velocity limits among criteria that hold for each point or for the filter. Cells show what was typed, so a limit on actual or
+ * standard air is told as the instrument would indicate it.
+ */
+export function pointLimits(criteria: readonly CriterionResult[], byBasis: ByBasis | null): PointLimits {
   let low: number | null = null
   let high: number | null = null
   for (const criterion of criteria) {
     if (criterion.quantity !== 'face_velocity' || criterion.verdict === 'not_applicable') continue
-    if (criterion.low !== null) low = Math.max(low ?? criterion.low, criterion.low)
-    if (criterion.high !== null) high = Math.min(high ?? criterion.high, criterion.high)
+    const factor = factorTo(criterion.basis, byBasis)
+    if (criterion.low !== null) low = Math.max(low ?? criterion.low / factor, criterion.low / factor)
+    if (criterion.high !== null) high = Math.min(high ?? criterion.high / factor, criterion.high / factor)
   }
   return { low, high }
 }
+
+/** Where a point is no face velocity, or nothing is typed as velocity, no limit can be seen at it. */
+export const NO_LIMITS: PointLimits = { low: null, high: null }
 
 /** Which side of the limits a velocity lies on; null inside. One comparison, the same that decides verdicts. */
 export function outside(si: number, limits: PointLimits): 'below' | 'above' | null {
   if (limits.low !== null && !reachesLow(si, limits.low)) return 'below'
   return limits.high !== null && !keepsHigh(si, limits.high) ? 'above' : null
-}
-
-/** Velocities of the other places of a filter, m/s. */
-export function othersMps(view: FilterView, except: string): number[] {
-  const others: number[] = []
-  for (const [key, reading] of view.readings) if (key !== except) others.push(reading.si)
-  return others
-}
-
-/** What is odd about a number that stands on the screen, as a question; null when nothing is. */
-export function questionOf(
-  view: FilterView,
-  reading: Pick<PlacedReading, 'place' | 'si' | 'typed' | 'unit'>,
-  designVelocityMps: number | null,
-  instrument: EntityBody<'instrument'> | null,
-): Sentence | null {
-  return questionReading({
-    si: reading.si,
-    typed: reading.typed,
-    unit: reading.unit,
-    neighboursMps: othersMps(view, keyOf(reading.place)),
-    designVelocityMps,
-    instrument,
-  })
 }
 
 /** One cell of the face, in plain values, so that an unchanged cell is not drawn again. */

@@ -1,9 +1,10 @@
-import { useEffect, useState } from 'react'
+import { type ReactNode, useEffect, useState } from 'react'
 import { Link } from 'wouter'
 import type { EntityBody } from '#core/model/entities.ts'
 import type { Sentence } from '#core/model/results.ts'
 import type { Unit, Uuid } from '#core/model/values.ts'
-import { useFormatter, useSay, useSentence } from '../app/session.tsx'
+import { unitLabel } from '#core/units/units.ts'
+import { useSay, useSentence } from '../app/session.tsx'
 import { Button } from '../ui/button.tsx'
 import { Icon } from '../ui/icon.tsx'
 import styles from './entry-line.module.css'
@@ -24,13 +25,14 @@ export type EntryLineProps = {
   /** the number entered last and what is odd about it */
   last: { order: number; text: string; question: Sentence | null } | null
   next: string
+  /** what follows from the number at once: the velocity of a pressure */
+  follows?: ReactNode
 }
 
 /** What is being typed, what was typed last, what is odd about either, and what comes next. Nothing here has to be answered. */
 export function EntryLine(props: EntryLineProps) {
-  const { tag, order, points, sample, samples, draft, unit, stored, problem, questionDraft, last, next } = props
+  const { tag, order, points, sample, samples, draft, unit, stored, problem, questionDraft, last, next, follows } = props
   const t = useSay()
-  const f = useFormatter()
   const sentence = useSentence()
   const rested = useRested(draft)
   const ofDraft = rested !== '' && rested === draft && !problem ? questionDraft(rested) : null
@@ -44,7 +46,7 @@ export function EntryLine(props: EntryLineProps) {
       </div>
       <output className={styles.draft} data-empty={draft === '' ? '' : undefined} data-problem={problem ? '' : undefined}>
         <span className={styles.typed}>{draft === '' ? (stored ?? '') : draft}</span>
-        <span className={styles.unit}>{f.unit('velocity', unit)}</span>
+        <span className={styles.unit}>{unitLabel(unit)}</span>
       </output>
       <div className={styles.said}>
         {problem ? (
@@ -66,6 +68,7 @@ export function EntryLine(props: EntryLineProps) {
                 : lastText || t('readings.type_here', {})}
           </p>
         )}
+        {follows ? <p className={styles.follows}>{follows}</p> : null}
         <p className={styles.next}>{next}</p>
       </div>
       <p className="visually-hidden" role="status">

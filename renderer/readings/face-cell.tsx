@@ -27,12 +27,15 @@ export type FaceCellProps = {
   current: boolean
   samples: number
   preview: boolean
+  /** a figure that follows from the number: the velocity beside a pressure */
+  beside?: string
   onGo: (point: number) => void
 }
 
 /** One point of the face: its number large, its place on the path and its marks small. */
 export const FaceCell = memo(function FaceCell(props: FaceCellProps) {
-  const { id, point, order, towards, row, column, text, draft, saved, outside, limit, note, current, samples, preview, onGo } = props
+  const { id, point, order, towards, row, column, text, draft, saved, outside, limit, note, current, samples, preview, beside, onGo } =
+    props
   const t = useSay()
   const flagWord = useFlagWord()
   const savedWord = useSavedWord()
@@ -85,6 +88,7 @@ export const FaceCell = memo(function FaceCell(props: FaceCellProps) {
           {numbers.length > 1 ? numbers.join(' · ') : t('readings.samples_taken', { taken: numbers.length, samples })}
         </span>
       ) : null}
+      {beside ? <span className={styles.samples}>{beside}</span> : null}
       {marks.length > 0 ? <span className={styles.marks}>{marks.join(' · ')}</span> : null}
     </button>
   )

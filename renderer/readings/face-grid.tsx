@@ -1,13 +1,16 @@
-import { type CSSProperties, useEffect, useMemo, useRef } from 'react'
+import { type CSSProperties, useMemo, useRef } from 'react'
 import type { Location } from '#core/model/readings.ts'
 import { useSay } from '../app/session.tsx'
 import type { CellLook } from './cell-look.ts'
 import styles from './face.module.css'
 import { FaceCell } from './face-cell.tsx'
 import { type Direction, type FacePlace, type QuarterTurns, sizeOf, turnedSize, turnPlace } from './face-view.ts'
+import { useFocusAt } from './use-focus-at.ts'
 
 type FaceGridProps = {
   tag: string
+  /** the plane of a zone, and not the face of a filter */
+  plane: boolean
   points: readonly Location[]
   looks: readonly CellLook[]
   turns: QuarterTurns
@@ -24,22 +27,13 @@ type FaceGridProps = {
 }
 
 /** The filter's face as the technician sees it: up is the way he faces, right is his right hand. Its points keep their numbers. */
-export function FaceGrid({ tag, points, looks, turns, aspect, currentPoint, draft, samples, limits, preview, onGo }: FaceGridProps) {
+export function FaceGrid({ tag, plane, points, looks, turns, aspect, currentPoint, draft, samples, limits, preview, onGo }: FaceGridProps) {
   const t = useSay()
   const face = useRef<HTMLElement>(null)
   const own = useMemo(() => sizeOf(points), [points])
   const size = turnedSize(own, turns)
   const places = useMemo(() => points.map((point) => turnPlace(point, own, turns)), [points, own, turns])
-  // The focus goes with the place, so that keys reach the face without a click and a screen reader hears where typing goes. It is
-  // never taken from a field or button that someone is using.
-  useEffect(() => {
-    if (currentPoint === null) return
-    const active = document.activeElement
-    const free = active === null || active === document.body || active.tagName === 'MAIN' || face.current?.contains(active)
-    const cell = document.getElementById(cellId(currentPoint))
-    if (free) cell?.focus()
-    else cell?.scrollIntoView({ block: 'nearest', inline: 'nearest' })
-  }, [currentPoint])
+  useFocusAt(face, currentPoint === null ? null : cellId(currentPoint))
 
   // The face fills its place as far as cells stay between square and twice as wide as high, or true to the face beyond that: figures
   // have to be read at arm's length, and the order of the points is what must never change.
@@ -49,7 +43,7 @@ export function FaceGrid({ tag, points, looks, turns, aspect, currentPoint, draf
     <div className={styles.frame} style={bounds as CSSProperties}>
       <section
         ref={face}
-        aria-label={t('readings.face', { tag, rows: size.rows, columns: size.columns })}
+        aria-label={t(plane ? 'ways.plane' : 'readings.face', { tag, rows: size.rows, columns: size.columns })}
         className={styles.grid}
         style={{
           gridTemplateRows: `repeat(${size.rows}, minmax(44px, 1fr))`,
@@ -89,7 +83,8 @@ export function FaceGrid({ tag, points, looks, turns, aspect, currentPoint, draf
   )
 }
 
-const cellId = (point: number) => `point-${point}`
+/** Where the focus finds the cell of a point. */
+export const cellId = (point: number) => `point-${point}`
 
 /** Which edge of a cell the way to the next point leaves by. */
 function towards(from: FacePlace, to: FacePlace | undefined): Direction | null {

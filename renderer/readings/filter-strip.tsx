@@ -7,7 +7,7 @@ import { useSay } from '../app/session.tsx'
 import { useVerdictWord, VerdictShape } from '../ui/verdict-mark.tsx'
 import styles from './filter-strip.module.css'
 import type { RunDesk } from './run-desk.ts'
-import type { RunPlan } from './run-plan.ts'
+import type { FilterPlan, RunPlan } from './run-plan.ts'
 import { useFilterView } from './use-run-desk.ts'
 
 type FilterStripProps = {
@@ -51,6 +51,7 @@ export function FilterStrip({ desk, plan, result, current, currentVerdict, onPic
                 desk={desk}
                 terminalId={filter.terminalId}
                 tag={filter.terminal.body.tag}
+                note={plan.run.body.method === 'room_airflow' ? filter : null}
                 current={isCurrent}
                 verdict={(isCurrent ? currentVerdict : null) ?? verdicts.get(filter.terminalId) ?? 'not_tested'}
                 onPick={onPick}
@@ -63,9 +64,18 @@ export function FilterStrip({ desk, plan, result, current, currentVerdict, onPic
   )
 }
 
-type StripItemProps = { desk: RunDesk; terminalId: Uuid; tag: string; current: boolean; verdict: Verdict; onPick: (id: Uuid) => void }
+type StripItemProps = {
+  desk: RunDesk
+  terminalId: Uuid
+  tag: string
+  /** how it is measured, where a run has several ways */
+  note: Pick<FilterPlan, 'way' | 'carried'> | null
+  current: boolean
+  verdict: Verdict
+  onPick: (id: Uuid) => void
+}
 
-const StripItem = memo(function StripItem({ desk, terminalId, tag, current, verdict, onPick }: StripItemProps) {
+const StripItem = memo(function StripItem({ desk, terminalId, tag, note, current, verdict, onPick }: StripItemProps) {
   const t = useSay()
   const word = useVerdictWord()
   const view = useFilterView(desk, terminalId)
@@ -83,7 +93,8 @@ const StripItem = memo(function StripItem({ desk, terminalId, tag, current, verd
       <span className={styles.tag}>{tag}</span>
       <span className={styles.progress}>
         <VerdictShape verdict={verdict} size={15} />
-        {t('readings.strip.progress', { filled, places })}
+        {note?.carried == null ? t('readings.strip.progress', { filled, places }) : t('ways.carried_short', {})}
+        {note ? <span className={styles.way}>{t('ways.short', { of: note })}</span> : null}
         <span className="visually-hidden">{word(verdict)}</span>
       </span>
       <span className={styles.bar} aria-hidden="true">

@@ -1,7 +1,7 @@
 import { useQuery } from '@tanstack/react-query'
 import { memo } from 'react'
 import { Link } from 'wouter'
-import type { CriterionResult, FilterResult, History } from '#core/model/results.ts'
+import type { CriterionResult, FilterResult, History, Sentence, ZoneResult } from '#core/model/results.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { orpc } from '../app/client.ts'
 import { useFormatter, useSay, useSentence } from '../app/session.tsx'
@@ -10,11 +10,12 @@ import { Icon } from '../ui/icon.tsx'
 import { MarginBar } from '../ui/margin-bar.tsx'
 import { Facts } from '../ui/panel.tsx'
 import { VerdictMark } from '../ui/verdict-mark.tsx'
+import { BasisTable } from './basis-table.tsx'
 import styles from './filter-why.module.css'
 import { HistoryLine } from './history-line.tsx'
 import { ReadingsTable } from './readings-table.tsx'
 import type { FilterView, RunDesk } from './run-desk.ts'
-import { designVelocityMps, type RunPlan } from './run-plan.ts'
+import { designVelocityMps, type FilterPlan, type RunPlan } from './run-plan.ts'
 import type { HandInstrument } from './use-hand-instrument.ts'
 import type { LiveFilter } from './use-live-filter.ts'
 
@@ -26,27 +27,52 @@ export const FilterWhy = memo(function FilterWhy({ desk, plan, view, live, instr
   const { filter } = view
   const design = designVelocityMps(plan, filter)
   const terminal = filter.terminal.body
+  const { result, zone } = live
+  const criteria = (result ?? zone)?.criteria ?? NONE
   return (
     <>
       <div className={styles.facts}>
+        {plan.run.body.method === 'face_velocity_grid' ? null : <p>{t('ways.of', { of: { way: filter.way } })}</p>}
         {design !== null ? <p>{t('readings.why.design', { designMps: design })}</p> : null}
-        <p>{t('readings.why.area', { areaM2: terminal.effectiveArea.si })}</p>
+        {terminal.designFlow ? <p>{t('ways.design_flow', { flowM3ps: terminal.designFlow.si })}</p> : null}
+        {filter.way === 'duct_traverse' ? null : <p>{t('readings.why.area', { areaM2: terminal.effectiveArea.si })}</p>}
         {filter.element ? (
           <p>{t('readings.why.element', { serial: filter.element.body.serialNumber, installedOn: filter.element.body.installedOn })}</p>
         ) : null}
       </div>
-      <Sureness runId={plan.runId} result={live.result} />
-      <Criteria result={live.result} />
-      <EarlierYears terminalId={filter.terminalId} tag={terminal.tag} runId={plan.runId} mean={live.result?.meanVelocityMps ?? null} />
+      {filter.carried === null ? null : <p>{t('ways.carried', { tag: terminal.tag, reason: filter.carried })}</p>}
+      <Sureness runId={plan.runId} result={result} zone={zone} />
+      <Criteria criteria={criteria} notes={result?.notes ?? NO_NOTES} />
+      <BasisTable byBasis={(result ?? zone)?.byBasis ?? null} air={live.air} criteria={criteria} flow={zone === null} />
+      {zone ? null : <EarlierYears filter={filter} runId={plan.runId} result={result} />}
       <ReadingsTable desk={desk} view={view} instruments={instruments} />
     </>
   )
 })
 
+const NONE: readonly CriterionResult[] = []
+const NO_NOTES: readonly Sentence[] = []
+
 /** U and k of the figures, with the budgets behind them. */
-function Sureness({ runId, result }: { runId: Uuid; result: FilterResult | null }) {
+function Sureness({ runId, result, zone }: { runId: Uuid; result: FilterResult | null; zone: ZoneResult | null }) {
   const t = useSay()
   const f = useFormatter()
+  if (zone?.uncertainty) {
+    const of = { runId, subjectId: zone.zoneId, subject: zone.name }
+    return (
+      <Facts
+        facts={[
+          [
+            t('budget.figure', { figure: 'mean_velocity' }),
+            <span key="mean">
+              {f.quantity(zone.meanVelocityMps, 'velocity')}{' '}
+              <BudgetButton {...of} figure="mean_velocity" dimension="velocity" uncertainty={zone.uncertainty} />
+            </span>,
+          ],
+        ]}
+      />
+    )
+  }
   if (!result?.uncertainty) return null
   const { meanVelocity, flow, percentOfDesign } = result.uncertainty
   const of = { runId, subjectId: result.terminalId, subject: result.tag }
@@ -82,10 +108,10 @@ function Sureness({ runId, result }: { runId: Uuid; result: FilterResult | null 
   )
 }
 
-function Criteria({ result }: { result: FilterResult | null }) {
+function Criteria({ criteria: all, notes }: { criteria: readonly CriterionResult[]; notes: readonly Sentence[] }) {
   const t = useSay()
   const sentence = useSentence()
-  const criteria = result?.criteria.filter((criterion) => criterion.verdict !== 'not_applicable') ?? []
+  const criteria = all.filter((criterion) => criterion.verdict !== 'not_applicable')
   return (
     <section className={styles.part}>
       <h3>{t('readings.why.criteria', {})}</h3>
@@ -97,10 +123,13 @@ function Criteria({ result }: { result: FilterResult | null }) {
             <VerdictMark verdict={criterion.verdict} />
           </p>
           <CriterionBar criterion={criterion} />
+          {criterion.dimension === 'percent' ? null : (
+            <p className={styles.quiet}>{t('ways.basis.criterion', { of: { basis: criterion.basis } })}</p>
+          )}
           <p className={styles.reason}>{sentence(criterion.reason)}</p>
         </div>
       ))}
-      {result?.notes.map((note) => (
+      {notes.map((note) => (
         <p key={note.code} className={styles.reason}>
           {sentence(note)}
         </p>
@@ -132,12 +161,18 @@ function CriterionBar({ criterion }: { criterion: CriterionResult }) {
   )
 }
 
-type EarlierYearsProps = { terminalId: Uuid; tag: string; runId: Uuid; mean: number | null }
+type EarlierYearsProps = { filter: FilterPlan; runId: Uuid; result: FilterResult | null }
 
-function EarlierYears({ terminalId, tag, runId, mean }: EarlierYearsProps) {
+/** The mean of a face over the years; of anything else its flow. */
+function EarlierYears({ filter, runId, result }: EarlierYearsProps) {
   const t = useSay()
   const f = useFormatter()
-  const history = useQuery(orpc.compare.history.queryOptions({ input: { subjectId: terminalId, quantity: 'face_velocity' } }))
+  const { terminalId } = filter
+  const { tag } = filter.terminal.body
+  const quantity = filter.way === 'face_grid' ? ('face_velocity' as const) : ('flow' as const)
+  const dimension = quantity === 'flow' ? 'flow' : 'velocity'
+  const now = (quantity === 'flow' ? result?.flowM3ps : result?.meanVelocityMps) ?? null
+  const history = useQuery(orpc.compare.history.queryOptions({ input: { subjectId: terminalId, quantity } }))
   const last = history.data ? lastBefore(history.data, runId) : null
   return (
     <section className={styles.part}>
@@ -145,19 +180,24 @@ function EarlierYears({ terminalId, tag, runId, mean }: EarlierYearsProps) {
       {history.data && !last ? <p className={styles.quiet}>{t('readings.why.no_history', {})}</p> : null}
       {last ? (
         <p className={styles.lastYear}>
-          {t('readings.why.last_year', { label: last.label, value: last.value })}
-          {mean !== null && last.value !== null && last.value !== 0 ? (
-            <strong>{t('readings.why.since', { percent: (100 * (mean - last.value)) / last.value })}</strong>
+          {quantity === 'flow'
+            ? t('ways.last_flow', { label: last.label, value: last.value })
+            : t('readings.why.last_year', { label: last.label, value: last.value })}
+          {now !== null && last.value !== null && last.value !== 0 ? (
+            <strong>{t('readings.why.since', { percent: (100 * (now - last.value)) / last.value })}</strong>
           ) : null}
         </p>
       ) : null}
       {history.data && history.data.points.length > 0 ? (
         <Link href={`/history/${terminalId}`} className={styles.historyLink}>
-          <HistoryLine history={history.data} label={t('readings.why.history_chart', { tag, points: history.data.points.length })} />
+          <HistoryLine
+            history={history.data}
+            label={t(quantity === 'flow' ? 'ways.flow_chart' : 'readings.why.history_chart', { tag, points: history.data.points.length })}
+          />
           <span>
             {history.data.points
               .slice(-4)
-              .map((point) => f.number(point.value, 'velocity'))
+              .map((point) => f.number(point.value, dimension))
               .join(' · ')}
           </span>
           <Icon name="right" size={15} />

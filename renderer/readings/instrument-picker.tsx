@@ -1,48 +1,50 @@
-import type { Uuid } from '#core/model/values.ts'
+import { DIMENSION_OF_QUANTITY } from '#core/model/rule-problem.ts'
+import type { Quantity, Uuid } from '#core/model/values.ts'
 import { localDate } from '#core/planning/dates.ts'
 import { useFormatter, useProject, useSay, useSentence } from '../app/session.tsx'
 import { Icon } from '../ui/icon.tsx'
 import { type Fit, fitOf } from './instrument-fit.ts'
 import styles from './instrument-picker.module.css'
-import { designVelocityMps, type RunPlan } from './run-plan.ts'
+import { misfitsOfInstrument } from './misfits-of-run.ts'
+import type { RunPlan } from './run-plan.ts'
+import { unitOfRun } from './run-units.ts'
 import type { HandInstrument } from './use-hand-instrument.ts'
 
 type PickerProps = {
   plan: RunPlan
   instruments: readonly HandInstrument[]
+  /** what it is to be held for */
+  quantity: Quantity
   picked: Uuid | null
   onPick: (id: Uuid) => void
 }
 
 /** How an instrument fits this run today. */
-export function useFit(plan: RunPlan): (instrument: HandInstrument) => Fit {
+export function useFit(plan: RunPlan, quantity: Quantity): (instrument: HandInstrument) => Fit {
   const timeZone = useProject().body.timeZone
-  const first = plan.filters[0]
   return (instrument) =>
     fitOf(
       instrument.body,
       instrument.calibrations.map((calibration) => calibration.body),
-      {
-        on: localDate(Date.now(), timeZone),
-        averagingTimeS: plan.run.body.averagingTimeS,
-        designVelocityMps: first ? designVelocityMps(plan, first) : null,
-        airflowType: plan.room.body.airflowType,
-        faces: plan.filters.map((filter) => filter.terminal.body.face),
-      },
+      { on: localDate(Date.now(), timeZone), quantity, averagingTimeS: plan.run.body.averagingTimeS },
     )
 }
 
+/** More of the same kind are told by the list of what does not suit. */
+const MOST_MISFITS = 3
+
 /** The instruments of the project, each with what one must know before trusting it here. */
-export function InstrumentPicker({ plan, instruments, picked, onPick }: PickerProps) {
+export function InstrumentPicker({ plan, instruments, quantity, picked, onPick }: PickerProps) {
   const t = useSay()
   const sentence = useSentence()
-  const fitHere = useFit(plan)
+  const fitHere = useFit(plan, quantity)
   return (
-    <fieldset aria-label={t('readings.instrument.pick', {})} className={styles.list}>
+    <fieldset aria-label={t('ways.with', { of: { quantity } })} className={styles.list}>
       {[...instruments]
         .sort((a, b) => Number(fitHere(a).useless) - Number(fitHere(b).useless))
         .map((instrument) => {
           const fits = fitHere(instrument)
+          const misfits = fits.useless ? [] : misfitsOfInstrument(plan, instrument, quantity).slice(0, MOST_MISFITS)
           const chosen = instrument.id === picked
           return (
             <label
@@ -53,7 +55,7 @@ export function InstrumentPicker({ plan, instruments, picked, onPick }: PickerPr
             >
               <input
                 type="radio"
-                name="instrument"
+                name={`instrument for ${quantity}`}
                 className="visually-hidden"
                 checked={chosen}
                 disabled={fits.useless}
@@ -65,9 +67,9 @@ export function InstrumentPicker({ plan, instruments, picked, onPick }: PickerPr
                   {instrument.body.name}{' '}
                   <span className={styles.serial}>{t('readings.instrument.serial', { serial: instrument.body.serialNumber })}</span>
                 </span>
-                <InstrumentFacts instrument={instrument} fit={fits} plan={plan} />
-                {fits.mismatches.map((mismatch) => (
-                  <span key={mismatch.code} className={styles.mismatch}>
+                <InstrumentFacts instrument={instrument} fit={fits} plan={plan} quantity={quantity} />
+                {[...fits.mismatches, ...misfits.map((misfit) => misfit.sentence)].map((mismatch) => (
+                  <span key={`${mismatch.code} ${JSON.stringify(mismatch.params)}`} className={styles.mismatch}>
                     <Icon name="warn" size={15} />
                     {sentence(mismatch)}
                   </span>
@@ -80,20 +82,25 @@ export function InstrumentPicker({ plan, instruments, picked, onPick }: PickerPr
   )
 }
 
+type InstrumentFactsProps = { instrument: HandInstrument; fit: Fit; plan: RunPlan; quantity: Quantity }
+
 /** Calibration, direction, range and averaging in one line. */
-export function InstrumentFacts({ instrument, fit, plan }: { instrument: HandInstrument; fit: Fit; plan: RunPlan }) {
+export function InstrumentFacts({ instrument, fit, plan, quantity }: InstrumentFactsProps) {
   const t = useSay()
-  const unit = plan.run.body.unit
+  const f = useFormatter()
+  const { display } = useProject().body
+  const unit = unitOfRun(plan.run.body, quantity, display)
+  const dimension = DIMENSION_OF_QUANTITY[quantity]
   const facts = [
     fit.dueOn === null
       ? t('readings.instrument.no_certificate', {})
       : fit.valid
         ? t('readings.instrument.due', { dueOn: fit.dueOn })
         : t('readings.instrument.overdue', { dueOn: fit.dueOn }),
-    t(`readings.instrument.${instrument.body.sensing}`, {}),
+    ...(quantity === 'velocity' ? [t(`readings.instrument.${instrument.body.sensing}`, {})] : []),
     fit.low !== null && fit.high !== null
-      ? t('readings.instrument.range', { low: fit.low, high: fit.high, unit })
-      : t('readings.instrument.no_velocity', {}),
+      ? t('ways.range', { low: f.number(fit.low, dimension, { unit }), high: f.quantity(fit.high, dimension, { unit }) })
+      : t('ways.no_quantity', { of: { quantity } }),
     ...(instrument.body.averagingTimeS === null ? [] : [t('readings.instrument.averaging', { seconds: instrument.body.averagingTimeS })]),
   ]
   return (
@@ -104,13 +111,14 @@ export function InstrumentFacts({ instrument, fit, plan }: { instrument: HandIns
 }
 
 /** The instrument in the hand, short, for the head of the bench. */
-export function HandLine({ plan, instrument }: { plan: RunPlan; instrument: HandInstrument }) {
+export function HandLine({ plan, instrument, quantity }: { plan: RunPlan; instrument: HandInstrument; quantity: Quantity }) {
   const t = useSay()
   const f = useFormatter()
-  const fit = useFit(plan)(instrument)
+  const fit = useFit(plan, quantity)(instrument)
+  const odd = fit.mismatches.length > 0 || misfitsOfInstrument(plan, instrument, quantity).some(({ acceptedBy }) => acceptedBy === null)
   return (
-    <span className={styles.hand} data-odd={fit.mismatches.length > 0 ? '' : undefined}>
-      {fit.mismatches.length > 0 ? <Icon name="warn" size={15} /> : <Icon name="gauge" size={15} />}
+    <span className={styles.hand} data-odd={odd ? '' : undefined}>
+      {odd ? <Icon name="warn" size={15} /> : <Icon name="gauge" size={15} />}
       {instrument.body.name}
       {fit.dueOn ? (
         <span className={styles.serial}>{fit.valid ? f.date(fit.dueOn) : t('readings.instrument.overdue', { dueOn: fit.dueOn })}</span>

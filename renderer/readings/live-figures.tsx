@@ -1,58 +1,105 @@
 import { memo } from 'react'
-import type { FilterResult } from '#core/model/results.ts'
-import type { Unit } from '#core/model/values.ts'
+import type { Uncertainty } from '#core/model/results.ts'
+import type { Basis, Unit } from '#core/model/values.ts'
 import { useFormatter, useSay } from '../app/session.tsx'
 import { Figure } from '../ui/figure.tsx'
 import { VerdictMark } from '../ui/verdict-mark.tsx'
 import styles from './live-figures.module.css'
+import type { Way } from './run-plan.ts'
 import type { LiveFilter } from './use-live-filter.ts'
 
-type LiveFiguresProps = { live: LiveFilter; unit: Unit; orderOf: (point: number) => number }
+type LiveFiguresProps = { live: LiveFilter; way: Way; unit: Unit; orderOf: (point: number) => number }
 
-/** Mean, spread, largest deviation, flow and verdict of the filter that is being measured. */
-export const LiveFigures = memo(function LiveFigures({ live, unit, orderOf }: LiveFiguresProps) {
+/** Mean, spread, largest deviation, flow and verdict of what is being measured, as far as its way gives them. */
+export const LiveFigures = memo(function LiveFigures({ live, way, unit, orderOf }: LiveFiguresProps) {
   const t = useSay()
   const f = useFormatter()
-  const { result, settled } = live
-  if (!result) return <p className={styles.none}>{t('readings.figure.no_verdict', {})}</p>
-  const velocity = { unit }
+  const { result, zone, settled } = live
+  const verdict = result?.verdict ?? zone?.verdict
+  if (!verdict) return <p className={styles.none}>{t('readings.figure.no_verdict', {})}</p>
+  const basis = result?.basis ?? zone?.basis ?? 'as_indicated'
+  const percent = result?.percentOfDesign ?? zone?.percentOfDesign ?? null
+  const ofDesign = percent === null ? null : t('readings.figure.design', { percent })
+  const pointwise = way !== 'hood' && way !== 'flow_element'
   return (
     <section className={styles.figures} data-settled={settled ? '' : undefined}>
       <div className={styles.verdict}>
-        <VerdictMark verdict={result.verdict} look="chip" />
+        <VerdictMark verdict={verdict} look="chip" />
         <span className={styles.standing} title={settled ? undefined : t('readings.figure.provisional_hint', {})}>
           {settled ? t('readings.figure.settled', {}) : t('readings.figure.provisional', {})}
         </span>
       </div>
-      <Figure
-        className={styles.mean}
-        label={t('readings.figure.mean', {})}
-        value={f.number(result.meanVelocityMps, 'velocity', velocity)}
-        unit={f.unit('velocity', unit)}
-        note={result.percentOfDesign === null ? undefined : t('readings.figure.design', { percent: result.percentOfDesign })}
-      />
-      <Spread result={result} orderOf={orderOf} />
-      <Figure size="large" label={t('readings.figure.flow', {})} value={f.number(result.flowM3ps, 'flow')} unit={f.unit('flow')} />
+      {pointwise ? (
+        <>
+          <Figure
+            className={styles.mean}
+            label={t('readings.figure.mean', {})}
+            value={f.number(result?.meanVelocityMps ?? zone?.meanVelocityMps ?? null, 'velocity', { unit })}
+            unit={f.unit('velocity', unit)}
+            note={
+              <Notes
+                basis={basis}
+                uncertainty={result?.uncertainty?.meanVelocity ?? zone?.uncertainty ?? null}
+                dimension="velocity"
+                more={ofDesign}
+              />
+            }
+          />
+          <Spread
+            rsd={result?.relativeStandardDeviationPercent ?? zone?.relativeStandardDeviationPercent ?? null}
+            deviation={result?.largestDeviationPercent ?? zone?.largestDeviationPercent ?? null}
+            at={result?.largestDeviationPoint ?? null}
+            orderOf={orderOf}
+          />
+        </>
+      ) : null}
+      {zone && zone.pointsWithinPercent !== null ? (
+        <Figure
+          size="large"
+          label={t('ways.figure.within', {})}
+          value={f.number(zone.pointsWithinPercent, 'percent', { digits: 0 })}
+          unit={f.unit('percent')}
+        />
+      ) : null}
+      {result ? (
+        <Figure
+          size={pointwise ? 'large' : 'figure'}
+          label={t('readings.figure.flow', {})}
+          value={f.number(result.flowM3ps, 'flow')}
+          unit={f.unit('flow')}
+          note={<Notes basis={basis} uncertainty={result.uncertainty?.flow ?? null} dimension="flow" more={pointwise ? null : ofDesign} />}
+        />
+      ) : null}
     </section>
   )
 })
 
-function Spread({ result, orderOf }: { result: FilterResult; orderOf: (point: number) => number }) {
+type NotesProps = { basis: Basis; uncertainty: Uncertainty | null; dimension: 'velocity' | 'flow'; more: string | null }
+
+/** Which air the figure speaks of, how sure it is, and what else is to be said of it. */
+function Notes({ basis, uncertainty, dimension, more }: NotesProps) {
   const t = useSay()
-  const f = useFormatter()
-  const at = result.largestDeviationPoint
   return (
     <>
-      <Figure
-        size="large"
-        label={t('readings.figure.spread', {})}
-        value={f.number(result.relativeStandardDeviationPercent, 'percent')}
-        unit={f.unit('percent')}
-      />
+      <span className={styles.basis}>{t('ways.basis', { of: { basis } })}</span>
+      {uncertainty ? <span className={styles.basis}>{t('budget.beside', { ...uncertainty, dimension })}</span> : null}
+      {more ? <span className={styles.basis}>{more}</span> : null}
+    </>
+  )
+}
+
+type SpreadProps = { rsd: number | null; deviation: number | null; at: number | null; orderOf: (point: number) => number }
+
+function Spread({ rsd, deviation, at, orderOf }: SpreadProps) {
+  const t = useSay()
+  const f = useFormatter()
+  return (
+    <>
+      <Figure size="large" label={t('readings.figure.spread', {})} value={f.number(rsd, 'percent')} unit={f.unit('percent')} />
       <Figure
         size="large"
         label={t('readings.figure.deviation', {})}
-        value={f.number(result.largestDeviationPercent, 'percent')}
+        value={f.number(deviation, 'percent')}
         unit={f.unit('percent')}
         note={at === null ? undefined : t('readings.figure.at_point', { order: orderOf(at) })}
       />

@@ -7,7 +7,7 @@ import type { RunPlan } from './run-plan.ts'
 import type { HandInstrument } from './use-hand-instrument.ts'
 
 /**
- * The calculation's input for one filter alone, out of what stands on the screen, unsaved numbers included. The figures of a zone
+ * The calculation's input for one filter, or one plane, alone, out of what stands on the screen, unsaved numbers included. The figures of a zone
  * or room cannot come out of it: they wait for the engine, which sees the whole run.
  */
 export function inputOfFilter(plan: RunPlan, view: FilterView, timeZone: string, hand: HandInstrument | null): RunInput {
@@ -19,6 +19,7 @@ export function inputOfFilter(plan: RunPlan, view: FilterView, timeZone: string,
     flags: reading.flags,
     instrumentId: reading.instrumentId,
     localDate: localDate(Date.parse(reading.at), timeZone),
+    quantity: filter.quantity,
   }))
   // Until the first reading with it is saved, the run has not pinned the instrument in the hand.
   const unpinned = hand && !plan.instruments.some((instrument) => instrument.id === hand.id) ? hand : null
@@ -27,7 +28,7 @@ export function inputOfFilter(plan: RunPlan, view: FilterView, timeZone: string,
     run: plan.run.body,
     room: plan.room,
     zones: plan.zones,
-    terminals: [filter.terminal],
+    terminals: filter.way === 'plane' ? [] : [filter.terminal],
     instruments: unpinned ? [...plan.instruments, { id: unpinned.id, revision: 0, body: unpinned.body }] : plan.instruments,
     calibrations: unpinned
       ? [
@@ -39,7 +40,7 @@ export function inputOfFilter(plan: RunPlan, view: FilterView, timeZone: string,
     locations: filter.points,
     values,
     voidedByTerminal: new Map<Uuid, number>(),
-    facilityAltitudeM: null,
+    facilityAltitudeM: plan.altitudeM,
     doors: [],
   }
 }

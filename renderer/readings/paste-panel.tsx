@@ -2,10 +2,12 @@ import { useSay, useSentence } from '../app/session.tsx'
 import { Button } from '../ui/button.tsx'
 import { TextField } from '../ui/text-field.tsx'
 import type { PastePlan } from './paste-plan.ts'
+import type { Way } from './run-plan.ts'
 import styles from './side-panel.module.css'
 
 type PastePanelProps = {
   tag: string
+  way: Way
   text: string
   onText: (text: string) => void
   plan: PastePlan | null
@@ -13,8 +15,14 @@ type PastePanelProps = {
   onClose: () => void
 }
 
+/** How a block is laid, in words. */
+function layCode(way: Way) {
+  if (way === 'duct_traverse') return 'ways.paste.duct'
+  return way === 'hood' || way === 'flow_element' ? 'ways.paste.whole' : 'readings.paste.lay'
+}
+
 /** A block of a spreadsheet before it is saved; its numbers lie on the face meanwhile, marked as not saved. */
-export function PastePanel({ tag, text, onText, plan, onSave, onClose }: PastePanelProps) {
+export function PastePanel({ tag, way, text, onText, plan, onSave, onClose }: PastePanelProps) {
   const t = useSay()
   const sentence = useSentence()
   const count = plan?.values.length ?? 0
@@ -27,7 +35,7 @@ export function PastePanel({ tag, text, onText, plan, onSave, onClose }: PastePa
         onChange={onText}
         lines={4}
         autoFocus={text === ''}
-        hint={text === '' ? t('readings.paste.how', {}) : t('readings.paste.lay', { tag })}
+        hint={text === '' ? t('readings.paste.how', {}) : t(layCode(way), { tag })}
         onKeyDown={(event) => {
           if (event.key === 'Escape') onClose()
         }}

@@ -1,11 +1,11 @@
 import type { Sentence } from '#core/model/results.ts'
 import type { Uuid } from '#core/model/values.ts'
-import { questionOf } from './cell-look.ts'
 import { inRowOrder, type QuarterTurns, turnedSize } from './face-view.ts'
 import { layBlock, type PasteTarget, readBlock } from './paste-layout.ts'
-import type { PlacedReading } from './reading-book.ts'
+import { questionOf } from './questions.ts'
+import { type PlacedReading, unrecorded } from './reading-book.ts'
 import type { RunDesk } from './run-desk.ts'
-import { designVelocityMps } from './run-plan.ts'
+import type { FilterPlan } from './run-plan.ts'
 import type { Place, Understood } from './typing.ts'
 import type { HandInstrument } from './use-hand-instrument.ts'
 
@@ -30,15 +30,10 @@ export function planPaste(
 ): PastePlan {
   const plan = desk.plan()
   const start = plan.filterOf.get(startTerminalId)
-  const filters = start ? plan.filters.slice(start.index) : []
-  const targets = filters.map((filter): PasteTarget => {
-    const turned = filter.terminal.body.mounting === 'wall' ? 0 : turns
-    return {
-      terminalId: filter.terminalId,
-      columns: turnedSize(filter.size, turned).columns,
-      places: inRowOrder(filter.points, turned).map((point) => ({ point: point.number, sample })),
-    }
-  })
+  // A block is of one quantity and one instrument: terminals that are read otherwise are passed over.
+  const alike = (filter: FilterPlan) => filter.quantity === start?.quantity && filter.carried === null
+  const filters = start ? plan.filters.slice(start.index).filter(alike) : []
+  const targets = filters.map((filter) => targetOf(filter, sample, turns))
   const layout = layBlock(readBlock(text), targets)
   const problems: { text: string; why: Sentence }[] = []
   const values = layout.values.flatMap(({ terminalId, place, text: typed }) => {
@@ -58,6 +53,13 @@ export function planPaste(
   }
 }
 
+/** The places of a terminal in the order a block is laid: as the face is turned, a duct line by line from the port. */
+function targetOf({ terminalId, terminal, way, size, points }: FilterPlan, sample: number, turns: QuarterTurns): PasteTarget {
+  const turned = terminal.body.mounting === 'wall' || way === 'duct_traverse' ? 0 : turns
+  const laid = way === 'duct_traverse' ? points : inRowOrder(points, turned)
+  return { terminalId, columns: turnedSize(size, turned).columns, places: laid.map((point) => ({ point: point.number, sample })) }
+}
+
 /** Each pasted number is held against the others of its filter as they would stand after saving. */
 function questionedPoints(desk: RunDesk, values: PastePlan['values'], hand: HandInstrument | null): Set<number> {
   const questioned = new Set<number>()
@@ -67,23 +69,10 @@ function questionedPoints(desk: RunDesk, values: PastePlan['values'], hand: Hand
     const readings = new Map<string, PlacedReading>(view.readings)
     const own = values.filter((value) => value.terminalId === terminalId)
     for (const { place, value } of own) {
-      readings.set(`${place.point}:${place.sample}`, {
-        place,
-        ...value,
-        saved: 'waiting',
-        flags: [],
-        note: '',
-        at: '',
-        instrumentId: hand?.id ?? '',
-        personId: '',
-        identity: null,
-        refused: null,
-        commandId: null,
-      })
+      readings.set(`${place.point}:${place.sample}`, unrecorded(place, value, hand?.id ?? ''))
     }
-    const design = designVelocityMps(desk.plan(), view.filter)
     for (const { place, value } of own) {
-      if (questionOf({ ...view, readings }, { place, ...value }, design, hand?.body ?? null)) questioned.add(place.point)
+      if (questionOf(desk, { ...view, readings }, { place, ...value }, hand?.body ?? null)) questioned.add(place.point)
     }
   }
   return questioned

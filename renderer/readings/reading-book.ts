@@ -99,6 +99,23 @@ export function createReadingBook(readings: readonly Reading[]): ReadingBook {
   }
 }
 
+/** A number that is not recorded yet, as it would stand at its place: to look at what it would say. */
+export function unrecorded(place: Place, value: { typed: string; unit: Unit; si: number }, instrumentId: Uuid): PlacedReading {
+  return {
+    place,
+    ...value,
+    saved: 'waiting',
+    flags: [],
+    note: '',
+    at: new Date().toISOString(),
+    instrumentId,
+    personId: '',
+    identity: null,
+    refused: null,
+    commandId: null,
+  }
+}
+
 const NONE: readonly Reading[] = []
 
 function placed(reading: Reading): PlacedReading {

@@ -28,8 +28,8 @@ export type FilterView = {
 }
 
 export type DeskHooks = {
-  /** who types, with what, now */
-  readonly signature: () => { commandId: Uuid; personId: Uuid; instrumentId: Uuid; at: string } | null
+  /** who types, with what, now; the point says what is read there, null that nothing is */
+  readonly signature: (point: number | null) => { commandId: Uuid; personId: Uuid; instrumentId: Uuid; at: string } | null
   readonly understand: (text: string, place: Place) => Understanding
   readonly send: (item: Outgoing) => Promise<Answer>
   /** asks for all readings again, after an undo or a change made elsewhere */
@@ -120,8 +120,9 @@ export function createRunDesk(
     note,
   })
   const record = (entries: readonly OutgoingReading[], reason: string): boolean => {
-    const signature = hooks.signature()
-    if (!signature || entries.length === 0) return false
+    const [first] = entries
+    const signature = first ? hooks.signature(first.point) : null
+    if (!signature) return false
     undone = []
     outbox.add({ kind: 'record', ...signature, reason, sent: false, refused: null, entries: [...entries] })
     return true
@@ -190,14 +191,14 @@ export function createRunDesk(
         setTyping({ ...typing, at: { point: first.point, sample: first.sample }, problem: null, returnTo: null })
         return
       }
-      const signature = hooks.signature()
+      const signature = hooks.signature(null)
       if (!signature) return
       undone.push('in_project')
       const { instrumentId: _none, ...who } = signature
       outbox.add({ kind: 'undo', ...who, reason: '', sent: false, refused: null })
     },
     redo: () => {
-      const signature = hooks.signature()
+      const signature = hooks.signature(null)
       if (!signature) return
       const last = undone.pop()
       if (last && last !== 'in_project') {

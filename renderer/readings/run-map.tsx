@@ -57,7 +57,7 @@ function drawnPlan(plan: RunPlan, facing: number, turns: QuarterTurns): { outlin
     filters: plan.filters.map((filter) => ({
       id: filter.terminalId,
       tag: filter.terminal.body.tag,
-      corners: turned(terminalCorners(filter.terminal.body)),
+      corners: turned(filter.way === 'plane' ? (filter.zone?.body.boundary ?? []) : terminalCorners(filter.terminal.body)),
     })),
   }
 }

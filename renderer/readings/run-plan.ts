@@ -1,8 +1,10 @@
 import { inPathOrder } from '#core/methods/airflow/layout.ts'
+import { zoneAsFace } from '#core/methods/airflow/plane-face.ts'
+import { methodOf } from '#core/methods/catalogue.ts'
 import type { Pinned } from '#core/methods/method.ts'
-import type { Entity, EntityKind } from '#core/model/entities.ts'
+import type { Entity, EntityKind, FlowWay } from '#core/model/entities.ts'
 import type { Location, Reading } from '#core/model/readings.ts'
-import type { Uuid } from '#core/model/values.ts'
+import type { Quantity, Uuid } from '#core/model/values.ts'
 import { type FaceSize, sizeOf } from './face-view.ts'
 import type { PathPoint } from './typing.ts'
 
@@ -15,9 +17,17 @@ export type RunDetail = {
   readonly readings: readonly Reading[]
 }
 
+/** How a place is measured: a terminal by one of the ways of flow, or the plane of a zone. */
+export type Way = FlowWay | 'plane'
+
+/** One terminal of a run, or the plane of its zone told as a terminal: then the identity is that of the zone. */
 export type FilterPlan = {
   readonly terminalId: Uuid
   readonly terminal: Pinned<'terminal'>
+  readonly way: Way
+  readonly quantity: Quantity
+  /** why its readings are those of as found; null: it is measured in this run */
+  readonly carried: string | null
   readonly element: PinnedAny<'filter_element'> | null
   /** in the order they are walked */
   readonly points: readonly Location[]
@@ -39,6 +49,9 @@ export type RunPlan = {
   readonly calibrations: readonly (Pinned<'calibration'> & { readonly instrumentId: Uuid })[]
   readonly criteriaSets: readonly Pinned<'criteria_set'>[]
   readonly terminals: readonly Pinned<'terminal'>[]
+  readonly doors: readonly Pinned<'door'>[]
+  /** of the site, as the run pinned it; m */
+  readonly altitudeM: number | null
   readonly filters: readonly FilterPlan[]
   readonly filterOf: ReadonlyMap<Uuid, FilterPlan>
   readonly terminalOfPoint: ReadonlyMap<number, Uuid>
@@ -61,24 +74,40 @@ export function planRun(detail: RunDetail): RunPlan | null {
   const zones = ofKind(detail.pins, 'zone')
   const elements = ofKind(detail.pins, 'filter_element')
   const missing = new Set(run.body.missing.flatMap((reason) => reason.terminalIds))
+  const carried = new Map(run.body.carried.flatMap(({ terminalIds, reason }) => terminalIds.map((id) => [id, reason] as const)))
+  const method = methodOf(run.body.method)
+  const plane = run.body.method === 'plane_velocity_grid' ? zones.find((zone) => zone.id === run.body.zoneId) : undefined
 
   const locations = [...detail.locations].sort((a, b) => a.number - b.number)
   const pointsOf = new Map<Uuid, Location[]>()
   const terminalOfPoint = new Map<number, Uuid>()
   for (const location of locations) {
-    if (!location.terminalId) continue
-    terminalOfPoint.set(location.number, location.terminalId)
-    const points = pointsOf.get(location.terminalId)
+    const owner = location.terminalId ?? plane?.id
+    if (!owner) continue
+    terminalOfPoint.set(location.number, owner)
+    const points = pointsOf.get(owner)
     if (points) points.push(location)
-    else pointsOf.set(location.terminalId, [location])
+    else pointsOf.set(owner, [location])
   }
+  const placed = plane ? [zoneAsFace(plane)] : terminals
   // A filter whose grid was changed got new point numbers at the end of the run, and is still walked where it hangs.
-  const filters = inPathOrder(terminals.filter((terminal) => pointsOf.has(terminal.id))).map((terminal, index): FilterPlan => {
+  const filters = inPathOrder(placed.filter((terminal) => pointsOf.has(terminal.id))).map((terminal, index): FilterPlan => {
     const terminalId = terminal.id
     const points = pointsOf.get(terminalId) ?? []
-    const zone = zones.find((candidate) => candidate.id === terminal.body.zoneId) ?? null
+    const zone = plane ?? zones.find((candidate) => candidate.id === terminal.body.zoneId) ?? null
     const element = elements.find((candidate) => candidate.parentId === terminalId) ?? null
-    return { terminalId, terminal, element, points, size: sizeOf(points), zone, index }
+    return {
+      terminalId,
+      terminal,
+      way: plane ? 'plane' : (method.wayAt(terminal.body) ?? 'face_grid'),
+      quantity: method.recordsAt(plane ? null : terminal.body),
+      carried: carried.get(terminalId) ?? null,
+      element,
+      points,
+      size: sizeOf(points),
+      zone,
+      index,
+    }
   })
   return {
     runId: run.id,
@@ -91,6 +120,8 @@ export function planRun(detail: RunDetail): RunPlan | null {
     ),
     criteriaSets: ofKind(detail.pins, 'criteria_set'),
     terminals,
+    doors: ofKind(detail.pins, 'door'),
+    altitudeM: ofKind(detail.pins, 'facility')[0]?.body.altitudeM ?? null,
     outdated: detail.stale.length,
     filters,
     filterOf: new Map(filters.map((filter) => [filter.terminalId, filter])),
@@ -99,14 +130,20 @@ export function planRun(detail: RunDetail): RunPlan | null {
       filter.points.map((point) => ({
         point: point.number,
         terminalId: filter.terminalId,
-        passedOver: missing.has(filter.terminalId),
+        passedOver: filter.carried !== null || missing.has(filter.terminalId),
       })),
     ),
   }
 }
 
-/** The velocity that a filter is designed for: its own, else its zone's, else its room's; m/s. */
+/** What is read at the places of a run, in the order they are walked. */
+export function quantitiesOf(plan: Pick<RunPlan, 'filters'>): Quantity[] {
+  return [...new Set(plan.filters.map((filter) => filter.quantity))]
+}
+
+/** The velocity that a filter or plane is designed for: its own, else its zone's, else its room's; m/s. Of a duct nothing of the kind is known. */
 export function designVelocityMps(plan: RunPlan, filter: FilterPlan): number | null {
+  if (filter.way !== 'face_grid' && filter.way !== 'plane') return filter.terminal.body.designVelocity?.si ?? null
   const own = filter.terminal.body.designVelocity ?? filter.zone?.body.designVelocity ?? plan.room.body.designVelocity
   return own?.si ?? null
 }

@@ -11,6 +11,7 @@ import { ScreenHead } from '../ui/panel.tsx'
 import { BeforeFirst, hasReadCautions } from './before-first.tsx'
 import styles from './bench.module.css'
 import { Bench } from './bench.tsx'
+import { quantitiesOf } from './run-plan.ts'
 import { type OpenRun, useRunDesk } from './use-run-desk.ts'
 
 /** The technician's screen: one run, its filters and their points. */
@@ -47,7 +48,7 @@ function OpenRunScreen({ open }: { open: OpenRun }) {
   const north = facility?.kind === 'facility' ? facility.body.northDegrees : 0
   const altitudeM = facility?.kind === 'facility' ? facility.body.altitudeM : null
 
-  const prepared = person !== null && hand.instrument !== null && hasReadCautions(plan, person.id)
+  const prepared = person !== null && quantitiesOf(plan).every((quantity) => hand.of(quantity) !== null) && hasReadCautions(plan, person.id)
   const looksOnly = plan.run.body.state !== 'open'
   const ready = person !== null && readyFor === person.id
   if (!ready && (!prepared || choosing) && !looksOnly) {

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { Quantity, Uuid } from '#core/model/values.ts'
 import { Outgoing } from './outgoing.ts'
 
 /** The part of the browser's storage that a shelf needs. */
@@ -9,9 +10,10 @@ const Stand = z.object({
   at: z.object({ point: z.number().int(), sample: z.number().int() }).nullable(),
   drafts: z.record(z.string(), z.string().max(40)),
   turns: z.union([z.literal(0), z.literal(1), z.literal(2), z.literal(3)]),
-  instrumentId: z.string().nullable(),
+  instrumentId: z.string().nullable().default(null).describe('the one instrument of earlier programs, which held velocities alone'),
+  held: z.partialRecord(Quantity, Uuid).default({}),
 })
-/** Where the person stood on a run: the place, what was half typed, how the view was turned, the instrument in the hand. */
+/** Where the person stood on a run: the place, what was half typed, how the view was turned, the instruments in the hand. */
 export type Stand = z.infer<typeof Stand>
 
 /** Unsent readings and the person's stand, kept for one run until they are no longer needed. Survives a reload and a restart. */

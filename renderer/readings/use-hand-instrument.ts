@@ -1,11 +1,15 @@
 import { useQuery } from '@tanstack/react-query'
-import { useMemo, useState } from 'react'
+import { useCallback, useMemo, useState } from 'react'
+import { sensedRange } from '#core/methods/airflow/reading-flags.ts'
 import type { Entity } from '#core/model/entities.ts'
-import type { Uuid } from '#core/model/values.ts'
+import type { Quantity, Uuid } from '#core/model/values.ts'
 import { orpc } from '../app/client.ts'
 import type { RunPlan } from './run-plan.ts'
 
 export type HandInstrument = Pick<Entity<'instrument'>, 'id' | 'body'> & { readonly calibrations: readonly Entity<'calibration'>[] }
+
+/** The instrument that a person holds for each quantity: a probe for velocities, a hood for flows. */
+export type Held = Readonly<Partial<Record<Quantity, Uuid>>>
 
 type Pins = Pick<RunPlan, 'instruments' | 'calibrations'>
 
@@ -15,10 +19,18 @@ function asPinned<E extends Entity<'instrument'> | Entity<'calibration'>>(entity
   return pin ? { ...entity, body: pin.body } : entity
 }
 
-/** The instruments of the project with their certificates, as the run uses them, and the one that the technician holds. */
-export function useHandInstrument(rememberedId: Uuid | null, pins: Pins | null) {
+/** What a person holds for a quantity: what was picked for it, else something in the hand that senses it too. */
+export function heldFor(instruments: readonly HandInstrument[], held: Held, quantity: Quantity): HandInstrument | null {
+  const picked = instruments.find(({ id }) => id === held[quantity])
+  if (picked) return picked
+  const inHand = new Set(Object.values(held))
+  return instruments.find(({ id, body }) => inHand.has(id) && sensedRange(body, quantity) !== null) ?? null
+}
+
+/** The instruments of the project with their certificates, as the run uses them, and those that the technician holds. */
+export function useHandInstrument(remembered: Held, pins: Pins | null) {
   const entities = useQuery(orpc.entities.list.queryOptions({ input: { kinds: ['instrument', 'calibration'], within: null } }))
-  const [pickedId, pick] = useState<Uuid | null>(rememberedId)
+  const [held, setHeld] = useState<Held>(remembered)
   const instruments = useMemo((): readonly HandInstrument[] => {
     const all = entities.data ?? []
     return all
@@ -31,6 +43,7 @@ export function useHandInstrument(rememberedId: Uuid | null, pins: Pins | null) 
       }))
       .sort((a, b) => a.body.name.localeCompare(b.body.name))
   }, [entities.data, pins])
-  const instrument = instruments.find((candidate) => candidate.id === pickedId) ?? null
-  return { instruments, instrument, pick, loaded: entities.data !== undefined }
+  const pick = useCallback((id: Uuid, quantity: Quantity) => setHeld((before) => ({ ...before, [quantity]: id })), [])
+  const of = useCallback((quantity: Quantity) => heldFor(instruments, held, quantity), [instruments, held])
+  return { instruments, held, of, pick, loaded: entities.data !== undefined }
 }

@@ -2,16 +2,17 @@ import { useCallback, useEffect, useMemo, useRef, useState, useSyncExternalStore
 import type { RunResult } from '#core/model/results.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { api } from '../app/client.ts'
-import { newId, useCanChange, usePerson } from '../app/session.tsx'
+import { newId, useCanChange, usePerson, useProject } from '../app/session.tsx'
 import type { QuarterTurns } from './face-view.ts'
 import { followRun } from './follow-run.ts'
 import { whenQuiet } from './quiet.ts'
 import { createRunDesk, type FilterView, type RunDesk } from './run-desk.ts'
-import { planRun, type RunDetail, type RunPlan } from './run-plan.ts'
+import { type FilterPlan, planRun, type RunDetail, type RunPlan } from './run-plan.ts'
 import { tell } from './run-transport.ts'
-import { createShelf } from './shelf.ts'
+import { unitOfRun } from './run-units.ts'
+import { createShelf, type Stand } from './shelf.ts'
 import { understand } from './understand.ts'
-import { useHandInstrument } from './use-hand-instrument.ts'
+import { type Held, useHandInstrument } from './use-hand-instrument.ts'
 
 /** The engine's result, and whether it already knows every number on the screen. */
 export type EngineResult = { readonly result: RunResult; readonly asOf: number }
@@ -44,13 +45,14 @@ export function useRunDesk(runId: Uuid): { readonly open: OpenRun | null; readon
   const [turns, setTurns] = useState<QuarterTurns>(remembered?.turns ?? 0)
   const [desk, setDesk] = useState<RunDesk | null>(null)
   const [plan, setPlan] = useState<RunPlan | null>(null)
-  const hand = useHandInstrument(remembered?.instrumentId ?? null, plan)
+  const hand = useHandInstrument(heldBefore(remembered), plan)
+  const { display } = useProject().body
   const [problem, setProblem] = useState<unknown>(null)
   const [engine, setEngine] = useState<EngineResult | null>(null)
   const [acknowledged, setAcknowledged] = useState(0)
 
-  const now = useRef({ personId: person?.id ?? null, hand, canChange, plan, desk, acknowledged: 0, wantsReload: false })
-  now.current = { ...now.current, personId: person?.id ?? null, hand, canChange, plan, desk }
+  const now = useRef({ personId: person?.id ?? null, hand, canChange, plan, desk, display, acknowledged: 0 })
+  now.current = { ...now.current, personId: person?.id ?? null, hand, canChange, plan, desk, display }
 
   const take = useCallback((detail: RunDetail) => {
     const next = planRun(detail)
@@ -123,12 +125,27 @@ export function useRunDesk(runId: Uuid): { readonly open: OpenRun | null; readon
               evaluator.ask()
               reloader.stir()
             },
-            signature: () => {
-              const { personId, hand: inHand } = now.current
-              if (!personId || !inHand.instrument) return null
-              return { commandId: newId(), personId, instrumentId: inHand.instrument.id, at: new Date().toISOString() }
+            signature: (point) => {
+              const { personId, hand: inHand, plan: current } = now.current
+              const filter = filterAt(current ?? first, point)
+              const instrument = filter ? inHand.of(filter.quantity) : null
+              if (!personId || (point !== null && !instrument)) return null
+              return { commandId: newId(), personId, instrumentId: instrument?.id ?? '', at: new Date().toISOString() }
             },
-            understand: (text) => understand(text, now.current.plan ?? first, now.current.hand.instrument, now.current.canChange),
+            understand: (text, place) => {
+              const { plan: current, hand: inHand, canChange: may, display: units } = now.current
+              const laid = current ?? first
+              const filter = filterAt(laid, place.point)
+              const quantity = filter?.quantity ?? 'velocity'
+              const carriedTag = filter?.carried == null ? null : filter.terminal.body.tag
+              return understand(
+                text,
+                laid,
+                { quantity, unit: unitOfRun(laid.run.body, quantity, units), carriedTag },
+                inHand.of(quantity),
+                may,
+              )
+            },
           },
           remembered,
         )
@@ -153,11 +170,20 @@ export function useRunDesk(runId: Uuid): { readonly open: OpenRun | null; readon
   const typing = useSyncExternalStore(desk?.subscribe ?? subscribeToNothing, desk?.typing ?? nothing)
   useEffect(() => {
     if (!typing) return
-    shelf.saveStand({ at: typing.at, drafts: { ...typing.drafts }, turns, instrumentId: hand.instrument?.id ?? null })
-  }, [shelf, typing, turns, hand.instrument])
+    shelf.saveStand({ at: typing.at, drafts: { ...typing.drafts }, turns, instrumentId: null, held: hand.held })
+  }, [shelf, typing, turns, hand.held])
 
   const open = desk && plan ? { desk, plan, engine, acknowledged, reload, take, turns, setTurns, hand } : null
   return { open, problem }
+}
+
+/** The terminal or plane that a point belongs to. */
+function filterAt(plan: RunPlan, point: number | null): FilterPlan | undefined {
+  return point === null ? undefined : plan.filterOf.get(plan.terminalOfPoint.get(point) ?? '')
+}
+
+function heldBefore(stand: Stand | null): Held {
+  return { ...(stand?.instrumentId ? { velocity: stand.instrumentId } : {}), ...stand?.held }
 }
 
 const subscribeToNothing = () => () => undefined

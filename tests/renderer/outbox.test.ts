@@ -235,7 +235,16 @@ test('a shelf of another version is not taken for readings', () => {
 
 test('the stand of a person survives a reload', () => {
   const held = storage()
-  const stand = { at: { point: 4, sample: 1 }, drafts: { '4:1': '0.4' }, turns: 1, instrumentId: uuid(1) } as const
+  const stand = {
+    at: { point: 4, sample: 1 },
+    drafts: { '4:1': '0.4' },
+    turns: 1,
+    instrumentId: null,
+    held: { velocity: uuid(1), flow: uuid(2) },
+  } as const
   createShelf(held, RUN).saveStand(stand)
   expect(createShelf(held, RUN).loadStand()).toEqual(stand)
+  // Earlier programs held one instrument, for velocities.
+  held.setItem(`facegrid.stand.${RUN}`, JSON.stringify({ at: null, drafts: {}, turns: 0, instrumentId: uuid(1) }))
+  expect(createShelf(held, RUN).loadStand()).toMatchObject({ instrumentId: uuid(1), held: {} })
 })

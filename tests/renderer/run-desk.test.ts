@@ -74,7 +74,7 @@ function bench(filters: number, options: { run?: Parameters<typeof runDetail>[1]
           at: `2026-03-02T08:${String(10 + commands)}:00.000Z`,
         }
       },
-      understand: (text) => understand(text, plan, instrument, true),
+      understand: (text) => understand(text, plan, { quantity: 'velocity', unit: plan.run.body.unit, carriedTag: null }, instrument, true),
       send: async (item) => {
         if (options.hold) await new Promise<void>((resolve) => release.push(resolve))
         return p.answer(item)

@@ -9,7 +9,8 @@ function asEntered(si: number, unit: Unit): Entered {
   return { si, typed: String(si), unit }
 }
 
-function faceOf({ id, revision, body }: Pinned<'zone'>): Pinned<'terminal'> {
+/** The plane of a zone told as a face: as wide and deep as the box around its boundary, of the area inside it. It hangs nowhere. */
+export function zoneAsFace({ id, revision, body }: Pinned<'zone'>): Pinned<'terminal'> {
   const { centre, widthM, depthM } = planeBox(body.boundary)
   const face: EntityBody<'terminal'> = {
     tag: body.name,
@@ -40,7 +41,7 @@ function faceOf({ id, revision, body }: Pinned<'zone'>): Pinned<'terminal'> {
  * calculation as those of a filter. The face stands in for nothing that hangs anywhere, and gives no flow.
  */
 export function asOneFace(input: RunInput, zone: Pinned<'zone'>): { input: RunInput; face: Pinned<'terminal'> } {
-  const face = faceOf(zone)
+  const face = zoneAsFace(zone)
   const locations = input.locations.map((location) => ({ ...location, terminalId: zone.id }))
   return { input: { ...input, locations, terminals: [face] }, face }
 }

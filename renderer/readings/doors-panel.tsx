@@ -1,0 +1,155 @@
+import { useQuery } from '@tanstack/react-query'
+import { useState } from 'react'
+import type { DoorPressure } from '#core/model/entities.ts'
+import type { Entered, Uuid } from '#core/model/values.ts'
+import { api, orpc } from '../app/client.ts'
+import { newCommand, useFailureText, useProject, useSay } from '../app/session.tsx'
+import { Button } from '../ui/button.tsx'
+import { EnteredField } from '../ui/entered-field.tsx'
+import { Select } from '../ui/select.tsx'
+import type { RunPlan } from './run-plan.ts'
+import { unitOfRun } from './run-units.ts'
+import styles from './side-panel.module.css'
+import type { OpenRun } from './use-run-desk.ts'
+
+const NOT_NAMED = 'none'
+type Door = RunPlan['doors'][number]
+
+/** Pressure over the doors of the room, each with the sign it is wanted with. Kept with the run; the last figure of a door counts. */
+export function DoorsPanel({ open, onClose }: { open: OpenRun; onClose: () => void }) {
+  const t = useSay()
+  const failureText = useFailureText()
+  const { plan, hand } = open
+  const rooms = useQuery(orpc.entities.list.queryOptions({ input: { kinds: ['room'], within: null } }))
+  const able = hand.instruments.filter(({ body }) => body.senses.some(({ quantity }) => quantity === 'pressure_difference'))
+  const [pressures, setPressures] = useState<ReadonlyMap<Uuid, Entered | null>>(
+    () => new Map(plan.run.body.doorPressures.map(({ doorId, difference }) => [doorId, difference])),
+  )
+  const [invalid, setInvalid] = useState<ReadonlySet<Uuid>>(new Set())
+  const [instrumentId, setInstrumentId] = useState<Uuid | null>(
+    () =>
+      plan.run.body.doorPressures.at(-1)?.instrumentId ??
+      hand.of('pressure_difference')?.id ??
+      (able.length === 1 ? (able[0]?.id ?? null) : null),
+  )
+  const [busy, setBusy] = useState(false)
+  const [problem, setProblem] = useState<string | null>(null)
+  const numberOf = (id: Uuid | null) => {
+    const room = rooms.data?.find((entity) => entity.id === id)
+    return room?.kind === 'room' ? room.body.number : id === plan.room.id ? plan.room.body.number : t('ways.doors.outside', {})
+  }
+  const save = async () => {
+    setBusy(true)
+    try {
+      const doorPressures = doorPressuresOf(plan, pressures, instrumentId)
+      await api.runs.edit({ command: newCommand(), runId: plan.runId, revision: plan.run.revision, set: { doorPressures } })
+      open.reload()
+      onClose()
+    } catch (error) {
+      setProblem(failureText(error))
+      setBusy(false)
+    }
+  }
+  return (
+    <form
+      className={styles.panel}
+      aria-label={t('ways.doors', {})}
+      onKeyDown={(event) => {
+        if (event.key === 'Escape') onClose()
+      }}
+      onSubmit={(event) => {
+        event.preventDefault()
+        if (!busy && invalid.size === 0) void save()
+      }}
+    >
+      <p className={styles.title}>{t('ways.doors', {})}</p>
+      {plan.doors.length === 0 ? <p>{t('ways.doors.none', {})}</p> : null}
+      {plan.doors.map((door, index) => (
+        <DoorField
+          key={door.id}
+          door={door}
+          first={numberOf(door.body.roomIds[0])}
+          second={numberOf(door.body.roomIds[1])}
+          autoFocus={index === 0}
+          run={plan.run.body}
+          value={pressures.get(door.id) ?? null}
+          onChange={(value, valid) => {
+            setPressures(new Map(pressures).set(door.id, value))
+            const next = new Set(invalid)
+            if (valid) next.delete(door.id)
+            else next.add(door.id)
+            setInvalid(next)
+          }}
+        />
+      ))}
+      {plan.doors.length > 0 ? (
+        <Select
+          large
+          label={t('ways.doors.with', {})}
+          value={instrumentId ?? NOT_NAMED}
+          choices={[
+            { value: NOT_NAMED, label: t('ways.doors.no_instrument', {}) },
+            ...able.map(({ id, body }) => ({ value: id, label: body.name, detail: body.serialNumber })),
+          ]}
+          onChange={(value) => setInstrumentId(value === NOT_NAMED ? null : value)}
+        />
+      ) : null}
+      {problem ? (
+        <p role="alert" className={styles.problem}>
+          {problem}
+        </p>
+      ) : null}
+      <div className={styles.actions}>
+        <Button large kind="primary" type="submit" disabled={busy || invalid.size > 0 || plan.doors.length === 0}>
+          {t('ways.doors.save', {})}
+        </Button>
+        <Button large kind="quiet" onClick={onClose}>
+          {t('app.cancel', {})}
+        </Button>
+      </div>
+    </form>
+  )
+}
+
+type DoorFieldProps = {
+  door: Door
+  first: string
+  second: string
+  autoFocus: boolean
+  run: Parameters<typeof unitOfRun>[0]
+  value: Entered | null
+  onChange: (value: Entered | null, valid: boolean) => void
+}
+
+function DoorField({ door, first, second, autoFocus, run, value, onChange }: DoorFieldProps) {
+  const t = useSay()
+  const { display } = useProject().body
+  const wantedPa = door.body.leastPressureDifference?.si ?? null
+  const name = door.body.name ? `${door.body.name}: ` : ''
+  return (
+    <EnteredField
+      large
+      autoFocus={autoFocus}
+      label={`${name}${t('ways.doors.difference', { first, second })}`}
+      unit={unitOfRun(run, 'pressure_difference', display)}
+      value={value}
+      onChange={onChange}
+      hint={wantedPa === null ? t('ways.doors.not_wanted', {}) : t('ways.doors.wanted', { wantedPa, first, second })}
+    />
+  )
+}
+
+/** The pressures as they are kept: a door without a figure has none; a figure that stood before keeps its instrument. */
+export function doorPressuresOf(
+  plan: Pick<RunPlan, 'run' | 'doors'>,
+  pressures: ReadonlyMap<Uuid, Entered | null>,
+  instrumentId: Uuid | null,
+): DoorPressure[] {
+  return plan.doors.flatMap(({ id }) => {
+    const difference = pressures.get(id)
+    if (!difference) return []
+    const before = plan.run.body.doorPressures.findLast(({ doorId }) => doorId === id)
+    const same = before?.difference.si === difference.si && before.difference.typed === difference.typed
+    return [same ? before : { doorId: id, difference, instrumentId }]
+  })
+}

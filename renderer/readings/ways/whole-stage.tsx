@@ -1,0 +1,122 @@
+import { useRef } from 'react'
+import type { FilterResult } from '#core/model/results.ts'
+import { useFormatter, useSay } from '../../app/session.tsx'
+import { Figure } from '../../ui/figure.tsx'
+import { VerdictMark } from '../../ui/verdict-mark.tsx'
+import type { CellLook } from '../cell-look.ts'
+import { FaceCell } from '../face-cell.tsx'
+import type { PlacedReading } from '../reading-book.ts'
+import type { FilterView } from '../run-desk.ts'
+import { keyOf, type Place } from '../typing.ts'
+import { useFocusAt } from '../use-focus-at.ts'
+import type { HandInstrument } from '../use-hand-instrument.ts'
+import { HoodFactorLine } from './hood-factor-line.tsx'
+import styles from './whole.module.css'
+
+type WholeStageProps = {
+  view: FilterView
+  look: CellLook
+  at: Place | null
+  draft: string
+  samples: number
+  preview: ReadonlyMap<number, { text: string; flags: string }> | null
+  textOf: (reading: PlacedReading) => string
+  /** with the number that is being typed, where one is */
+  result: FilterResult | null
+  instrument: HandInstrument | null
+  onGo: (to: Place) => void
+}
+
+/** One large entry for a whole terminal, sample by sample, and what follows from it at once: factor, flow, percent of design, verdict. */
+export function WholeStage({ view, look, at, draft, samples, preview, textOf, result, instrument, onGo }: WholeStageProps) {
+  const t = useSay()
+  const stage = useRef<HTMLElement>(null)
+  useFocusAt(stage, at === null ? null : idOf(at))
+  const { filter } = view
+  const laid = preview?.get(look.point)
+  return (
+    <div className={styles.stage}>
+      <section
+        ref={stage}
+        className={styles.samples}
+        aria-label={t('ways.whole', { tag: filter.terminal.body.tag })}
+        style={{ gridTemplateColumns: `repeat(auto-fit, minmax(${samples > 3 ? 110 : 170}px, 1fr))` }}
+      >
+        {Array.from({ length: samples }, (_, index) => {
+          const place = { point: look.point, sample: index + 1 }
+          const reading = view.readings.get(keyOf(place)) ?? null
+          const current = at?.point === place.point && at.sample === place.sample
+          const shown = laid && current ? laid : null
+          return (
+            <FaceCell
+              key={place.sample}
+              id={idOf(place)}
+              point={place.point}
+              order={place.sample}
+              towards={index + 1 < samples ? 'right' : null}
+              row={1 + Math.floor(index / 5)}
+              column={1 + (index % 5)}
+              text={shown ? shown.text : reading ? textOf(reading) : ''}
+              draft={current ? draft : ''}
+              saved={shown ? 'waiting' : (reading?.saved ?? 'empty')}
+              flags={reading ? look.flags.filter((flag) => reading.flags.includes(flag) || samples === 1).join(' ') : ''}
+              outside={null}
+              limit=""
+              note={(reading?.note ?? '') !== ''}
+              current={current}
+              samples={1}
+              preview={shown !== null}
+              onGo={() => onGo(place)}
+            />
+          )
+        })}
+      </section>
+      {result ? <WhatFollows result={result} view={view} instrument={instrument} draft={draft !== ''} /> : null}
+    </div>
+  )
+}
+
+const idOf = ({ point, sample }: Place) => `point-${point}-${sample}`
+
+type WhatFollowsProps = { result: FilterResult; view: FilterView; instrument: HandInstrument | null; draft: boolean }
+
+function WhatFollows({ result, view, instrument, draft }: WhatFollowsProps) {
+  const t = useSay()
+  const f = useFormatter()
+  const { filter } = view
+  const element = filter.terminal.body.flowElement
+  return (
+    <div className={styles.follows} data-draft={draft ? '' : undefined}>
+      {filter.way === 'hood' ? <HoodFactorLine filter={filter} result={result} instrument={instrument} /> : null}
+      {filter.way === 'flow_element' && element ? (
+        <p className={styles.line}>
+          {element.kind === 'discharge'
+            ? t('ways.element.discharge', { coefficient: element.coefficient })
+            : t('ways.element.stated', { flowM3ps: element.flowAtOnePascal.si, densityKgpm3: element.statedDensityKgpm3 })}
+        </p>
+      ) : null}
+      <div className={styles.figures}>
+        <Figure
+          label={t('ways.figure.flow', {})}
+          value={f.number(result.flowM3ps, 'flow')}
+          unit={f.unit('flow')}
+          note={t('ways.basis', { of: { basis: result.basis } })}
+        />
+        {result.designFlowM3ps === null ? null : (
+          <Figure size="large" label={t('ways.figure.design', {})} value={f.number(result.designFlowM3ps, 'flow')} unit={f.unit('flow')} />
+        )}
+        {result.percentOfDesign === null ? null : (
+          <Figure
+            size="large"
+            label={t('ways.figure.percent', {})}
+            value={f.number(result.percentOfDesign, 'percent', { digits: 0 })}
+            unit={f.unit('percent')}
+          />
+        )}
+        <div className={styles.verdict}>
+          <VerdictMark verdict={result.verdict} look="chip" />
+        </div>
+      </div>
+    </div>
+  )
+}
