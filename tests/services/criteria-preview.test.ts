@@ -126,6 +126,37 @@ describe('a budget through the contract', () => {
   })
 })
 
+describe('a verdict that cannot tell', () => {
+  test('is inconclusive from the filter to the visit, and ends the command line with 3', async () => {
+    const { id, body } = await ownSet()
+    const [set] = await all('criteria_set')
+    const [visit] = await all('certification')
+    await house.client.entities.change({
+      command: house.newCommand(site.personId),
+      name: 'edit',
+      scope: 'project',
+      changes: [{ kind: 'criteria_set', id, parentId: null, revision: set?.revision ?? null, body: stricter(body) }],
+    })
+    const asLeft = await startRun(house, site, { phase: 'as_left' })
+    const { locations } = await house.client.runs.get({ runId: asLeft })
+    // mean 0.46 m/s, 19.87 air changes against 20: U is 1.1 per hour and 0.04 m/s
+    for (const [index, { number }] of locations.entries()) await record(house, site, asLeft, number, index % 2 === 0 ? '0.45' : '0.47')
+    const { run } = await house.client.runs.get({ runId: asLeft })
+    await house.client.runs.complete({ command: house.newCommand(site.personId), runId: asLeft, revision: run.revision })
+    const result = await house.client.evaluation.run({ runId: asLeft })
+    expect(result.filters.map(({ verdict }) => verdict)).toEqual(['inconclusive', 'inconclusive'])
+    expect(result.roomCriteria.find(({ quantity }) => quantity === 'air_changes')).toMatchObject({ verdict: 'inconclusive' })
+    expect(result.headline.code).toBe('headline.inconclusive')
+    const state = await house.client.evaluation.certification({ certificationId: visit?.id ?? '' })
+    expect(state.verdict).toBe('inconclusive')
+    expect(state.rooms[0]?.verdict).toBe('inconclusive')
+    await house.client.files.close()
+    const { status, out } = await facegrid(house.folder, 'evaluate', path.join(house.folder, 'site.facegrid'))
+    expect(status).toBe(3)
+    expect(out).toContain('inconclusive: Inconclusive. At least 0.44')
+  })
+})
+
 describe('on the command line', () => {
   test('budget prints the lines, and what it was not asked properly', async () => {
     await house.client.files.close()
