@@ -45,7 +45,7 @@ test('a logger’s file comes in by keyboard, row by row as it was seen, and its
   await expect(page.getByRole('combobox', { name: words('import.mapping', {}), exact: true })).toContainText('Logger of the bench')
   await page.getByRole('link', { name: words('import.to_run', {}) }).press('Enter')
   await page.keyboard.press('PageUp')
-  await expectSaved(page, 1, '0.46')
+  await expectSaved(page, 1, '0,46')
 })
 
 test('by pointer, from the certification: a problem stands at its row, and nothing is written until it is gone', async ({
