@@ -6,7 +6,8 @@ import type { Grille, RoomSource } from './source.ts'
 /** The body of a return or exhaust grille in a wall, with the duct or orifice behind it where it is measured there. */
 export function grilleBody(room: RoomSource, grille: Grille, tag: string): EntityBody<'terminal'> {
   const [left, lower] = room.origin
-  const [width, depth] = room.size ?? [0, 0]
+  const outline = room.outline ?? []
+  const [width, depth] = room.size ?? [Math.max(...outline.map(([x]) => x)), Math.max(...outline.map(([, y]) => y))]
   const inset = 0.03
   const place = {
     west: { x: inset, y: grille.at },

@@ -317,10 +317,20 @@ describe('the air of the rooms this year', () => {
   test('the air of the site adds up: what its rooms give is what leaves it', async () => {
     const visit = (await visits()).at(-1)
     const site = await api.balance.site({ certificationId: visit?.id ?? '', facilityId: null })
-    const measured = site.rooms.filter(({ offsetM3ps }) => offsetM3ps !== null)
-    expect(measured.length).toBe(9)
-    for (const { supplyM3ps, returnM3ps, exhaustM3ps, offsetM3ps } of measured)
+    expect(site.basis).toBe('standard')
+    expect(site.rooms).toHaveLength(18)
+    let given = 0
+    for (const { supplyM3ps, returnM3ps, exhaustM3ps, offsetM3ps } of site.rooms) {
       expect(supplyM3ps - returnM3ps - exhaustM3ps).toBeCloseTo(offsetM3ps ?? Number.NaN, 9)
+      given += offsetM3ps ?? Number.NaN
+    }
+    expect(given).toBeCloseTo(site.offsetM3ps ?? Number.NaN, 9)
+    expect(site.toOutsideM3ps + (site.unaccountedM3ps ?? Number.NaN)).toBeCloseTo(site.offsetM3ps ?? Number.NaN, 9)
+    expect(site.betweenRoomsM3ps).toBeGreaterThan(0)
+    const fans = await api.balance.systems({ certificationId: visit?.id ?? '', facilityId: null })
+    const slipping = fans.systems.find(({ name, direction }) => name.startsWith('Air handler 2') && direction === 'supply')
+    expect(slipping?.percentOfDesign).toBeLessThan(90)
+    for (const { percentOfDesign } of fans.systems) expect(percentOfDesign).toBeGreaterThan(80)
   })
 })
 

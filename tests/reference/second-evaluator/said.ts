@@ -50,8 +50,8 @@ export type RunSaid = {
       returnM3ps: number
       exhaustM3ps: number
       recirculatedM3ps: number
-      offsetM3ps: number
-      offsetAtRoomM3ps: number
+      offsetM3ps: number | null
+      offsetAtRoomM3ps: number | null
     } | null
   }
 }
