@@ -166,6 +166,8 @@ describe('stories', () => {
       (row) => row.kind === 'filter' && ['F-101/13', 'F-101/14', 'F-101/15', 'F-101/16'].includes(row.label),
     )
     for (const row of loading) expect(row.figure.changePercent).toBeLessThan(-7)
+    const told = comparison.summary.find(({ code }) => code === 'summary.loading')
+    for (const tag of ['F-101/13', 'F-101/14', 'F-101/15', 'F-101/16']) expect(JSON.stringify(told?.params)).toContain(tag)
   })
 
   test('last year would not all have passed under the criteria of this year: the sampling booth was uneven already', async () => {
