@@ -1,11 +1,23 @@
 import { leastAveragingToday } from '#core/methods/airflow/averaging.ts'
+import { wayOf } from '#core/methods/airflow/ways.ts'
 import type { Entity, EntityBody, MethodId } from '#core/model/entities.ts'
-import type { Unit, Uuid } from '#core/model/values.ts'
+import type { Uuid } from '#core/model/values.ts'
+import type { DisplayUnits } from '#core/units/formatter.ts'
 
 type Run = Entity<'run'>
 export type RunChoices = Pick<
   EntityBody<'run'>,
-  'method' | 'phase' | 'plane' | 'occupancyState' | 'operatingState' | 'facingDegrees' | 'unit' | 'averagingTimeS' | 'samplesPerPoint'
+  | 'method'
+  | 'phase'
+  | 'plane'
+  | 'occupancyState'
+  | 'operatingState'
+  | 'facingDegrees'
+  | 'unit'
+  | 'averagingTimeS'
+  | 'samplesPerPoint'
+  | 'planeGrid'
+  | 'otherUnits'
 >
 
 /** The run of a room (or zone) that was started last among these; identities are ordered in time. */
@@ -28,6 +40,36 @@ export function methodFor(wanted: MethodId, zoneId: Uuid | null): MethodId {
   return methodsFor(zoneId).includes(wanted) ? wanted : 'face_velocity_grid'
 }
 
+/** The methods of which one is chosen first; then the zone, where there is one to choose. */
+export const METHODS: readonly MethodId[] = ['face_velocity_grid', 'room_airflow', 'plane_velocity_grid']
+
+/** Where a method is gone: the whole room for its air flow, a zone for a plane, either for the faces of filters. Null: the room has no zone for it. */
+export function zoneFor(
+  method: MethodId,
+  wanted: Uuid | null,
+  zones: readonly Pick<Entity<'zone'>, 'id'>[],
+): { readonly zoneId: Uuid | null } | null {
+  if (method === 'room_airflow') return { zoneId: null }
+  if (method === 'face_velocity_grid') return { zoneId: wanted }
+  const zoneId = zones.some(({ id }) => id === wanted) ? wanted : (zones[0]?.id ?? null)
+  return zoneId === null ? null : { zoneId }
+}
+
+/**
+ * The method that suits a room: its whole air flow where air is turbulent and not every terminal is measured by a grid over its face (grilles,
+ * ducts, diffusers); a plane where a zone is unidirectional and holds no filter of the room; else the faces of the filters.
+ */
+export function proposedMethod(
+  room: Entity<'room'>,
+  zones: readonly Pick<Entity<'zone'>, 'id'>[],
+  terminals: readonly Pick<Entity<'terminal'>, 'body'>[],
+): MethodId {
+  const ways = new Set(terminals.filter(({ body }) => body.closed === null).flatMap(({ body }) => wayOf(body) ?? []))
+  const others = [...ways].some((way) => way !== 'face_grid')
+  if (room.body.airflowType === 'non_unidirectional') return others ? 'room_airflow' : 'face_velocity_grid'
+  return !ways.has('face_grid') && zones.length > 0 ? 'plane_velocity_grid' : 'face_velocity_grid'
+}
+
 /**
  * What a new run starts with: as the room was measured last, here or at the visit before, else by the room's own data. As left
  * once the as-found run is complete.
@@ -39,19 +81,22 @@ export function startChoices(input: {
   readonly zoneId: Uuid | null
   readonly here: readonly Run[]
   readonly last: Run | null
-  readonly unit: Unit
+  readonly method: MethodId
+  readonly display: Pick<DisplayUnits, 'velocity' | 'flow' | 'pressure'>
 }): RunChoices {
-  const { room, places, zoneId, here, last, unit } = input
+  const { room, places, zoneId, here, last, method, display } = input
   const plane = last?.body.plane ?? { kind: 'filter_face', distanceM: 0.15 }
   const foundComplete = here.some((run) => run.body.zoneId === zoneId && run.body.phase === 'as_found' && run.body.state !== 'open')
   return {
-    method: methodFor(last?.body.method ?? 'face_velocity_grid', zoneId),
+    method: methodFor(method, zoneId),
     phase: foundComplete ? 'as_left' : 'as_found',
     plane,
     occupancyState: last?.body.occupancyState ?? room.body.occupancyState,
     operatingState: last?.body.operatingState ?? { airHandler: '', doors: '', equipment: '' },
     facingDegrees: last?.body.facingDegrees ?? 0,
-    unit: last?.body.unit ?? unit,
+    unit: last?.body.unit ?? display.velocity,
+    otherUnits: last?.body.otherUnits ?? { flow: display.flow, pressure: display.pressure },
+    planeGrid: method === 'plane_velocity_grid' && last?.body.zoneId === zoneId ? (last?.body.planeGrid ?? null) : null,
     // What was too short last time is not carried over.
     averagingTimeS: Math.max(last?.body.averagingTimeS ?? 0, leastAveragingToday(places, room, { plane, zoneId })),
     samplesPerPoint: last?.body.samplesPerPoint ?? 1,

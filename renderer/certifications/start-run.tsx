@@ -1,17 +1,27 @@
+import { useQuery } from '@tanstack/react-query'
 import { useState } from 'react'
 import { useLocation } from 'wouter'
 import { leastAveragingToday } from '#core/methods/airflow/averaging.ts'
-import type { Entity } from '#core/model/entities.ts'
-import type { Unit, Uuid } from '#core/model/values.ts'
+import { wayOf } from '#core/methods/airflow/ways.ts'
+import { methodOf } from '#core/methods/catalogue.ts'
+import type { Entity, MethodId } from '#core/model/entities.ts'
+import type { Quantity, Unit, Uuid } from '#core/model/values.ts'
 import { unitLabel } from '#core/units/units.ts'
-import { api } from '../app/client.ts'
+import { api, orpc } from '../app/client.ts'
 import { newCommand, newId, useProject, useSay } from '../app/session.tsx'
+import { PlaneGridFields } from '../readings/plane-grid-fields.tsx'
+import { unitChoices } from '../readings/run-units.ts'
+import { Busy } from '../ui/busy.tsx'
 import { Button } from '../ui/button.tsx'
 import { EnteredField } from '../ui/entered-field.tsx'
 import { Segmented } from '../ui/segmented.tsx'
 import { Select } from '../ui/select.tsx'
 import { TextField } from '../ui/text-field.tsx'
-import { lastRunOf, methodsFor, type RunChoices, startChoices } from './start-defaults.ts'
+import { StartChoice } from './start-choice.tsx'
+import { lastRunOf, METHODS, proposedMethod, type RunChoices, startChoices, zoneFor } from './start-defaults.ts'
+import { StartList } from './start-list.tsx'
+import { StartMethod } from './start-method.tsx'
+import { PlaneFields } from './start-plane.tsx'
 import styles from './steps.module.css'
 import { useRunStep } from './use-run-step.ts'
 
@@ -27,26 +37,59 @@ type StartRunProps = {
 }
 
 const WHOLE_ROOM = 'room'
-const UNITS: readonly Unit[] = ['m/s', 'ft/min']
 const FACINGS = [0, 90, 180, 270] as const
 const OCCUPANCIES = ['as_built', 'at_rest', 'in_operation'] as const
+const UNITS_OF: Readonly<Record<MethodId, readonly Quantity[]>> = {
+  face_velocity_grid: ['velocity'],
+  room_airflow: ['velocity', 'flow', 'pressure_difference'],
+  plane_velocity_grid: ['velocity'],
+}
 
 /** Starts a run: everything is set as last time, so that one press is enough where nothing changed. */
-export function StartRun({ certificationId, room, here, before, places, onClose }: StartRunProps) {
+export function StartRun(props: StartRunProps) {
   const t = useSay()
-  const project = useProject()
+  const { room } = props
+  const list = useQuery(orpc.entities.list.queryOptions({ input: { kinds: ['terminal'], within: room.id } }))
+  if (!list.data) return <Busy label={t('certifications.loading', {})} />
+  const terminals = list.data.filter((entity): entity is Entity<'terminal'> => entity.kind === 'terminal')
+  return <StartForm {...props} terminals={terminals} />
+}
+
+function StartForm({
+  certificationId,
+  room,
+  here,
+  before,
+  places,
+  terminals,
+  onClose,
+}: StartRunProps & { terminals: readonly Entity<'terminal'>[] }) {
+  const t = useSay()
+  const { display } = useProject().body
   const [, go] = useLocation()
   const zones = places.filter((place): place is Entity<'zone'> => place.kind === 'zone' && place.parentId === room.id)
   const facility = places.find((place) => place.id === room.parentId)
   const north = facility?.kind === 'facility' ? facility.body.northDegrees : 0
+  const proposed = proposedMethod(room, zones, terminals)
   const lastOf = (zone: Uuid | null) => lastRunOf(here, room.id, zone) ?? lastRunOf(before, room.id, zone)
-  const [zoneId, setZoneId] = useState<Uuid | null>(() => lastOf(null)?.body.zoneId ?? null)
+  const choicesOf = (method: MethodId, zone: Uuid | null) =>
+    startChoices({ room, places, zoneId: zone, here, last: lastOf(zone), method, display })
+  const [begun] = useState(() => {
+    const method = lastOf(null)?.body.method ?? proposed
+    const where = zoneFor(method, lastOf(null)?.body.zoneId ?? null, zones) ?? { zoneId: null }
+    return { ...where, chosen: choicesOf(method, where.zoneId) }
+  })
+  const [zoneId, setZoneId] = useState<Uuid | null>(begun.zoneId)
+  const [chosen, setChosen] = useState<RunChoices>(begun.chosen)
   const last = lastOf(zoneId)
-  const choicesOf = (zone: Uuid | null) =>
-    startChoices({ room, places, zoneId: zone, here, last: lastOf(zone), unit: project.body.display.velocity })
-  const [chosen, setChosen] = useState<RunChoices>(() => choicesOf(zoneId))
   const change = (part: Partial<RunChoices>) => setChosen({ ...chosen, ...part })
+  const moveTo = (method: MethodId, zone: Uuid | null) => {
+    setZoneId(zone)
+    setChosen(choicesOf(method, zone))
+    setGridValid(true)
+  }
   const [planeValid, setPlaneValid] = useState(true)
+  const [gridValid, setGridValid] = useState(true)
   const [averagingValid, setAveragingValid] = useState(true)
   const [samplesText, setSamplesText] = useState(String(chosen.samplesPerPoint))
   const samplesValid = /^\d+$/.test(samplesText) && chosen.samplesPerPoint >= 1 && chosen.samplesPerPoint <= 20
@@ -54,7 +97,12 @@ export function StartRun({ certificationId, room, here, before, places, onClose 
   const [id] = useState(newId)
   const step = useRunStep(() => go(`/run/${id}`))
   const start = () => step.run(() => api.runs.start({ command: newCommand(), id, certificationId, roomId: room.id, zoneId, ...chosen }))
-  const ready = planeValid && averagingValid && samplesValid && !step.busy
+  const ready = planeValid && gridValid && averagingValid && samplesValid && !step.busy
+  const zone = zones.find((candidate) => candidate.id === zoneId) ?? null
+  const inScope = terminals.filter(({ body }) => zoneId === null || body.zoneId === zoneId)
+  const { method } = chosen
+  const faces = method !== 'room_airflow' || terminals.some(({ body }) => wayOf(body) === 'face_grid')
+  const without = new Set(METHODS.filter((one) => !isPossible(one, terminals, zones.length)))
 
   return (
     <form
@@ -70,46 +118,64 @@ export function StartRun({ certificationId, room, here, before, places, onClose 
           ? t('certifications.start.as_last', { name: t('certifications.run.names', { room: room.body.number, phase: last.body.phase }) })
           : t('certifications.start.first', {})}
       </p>
+      <StartMethod
+        method={method}
+        proposed={proposed}
+        without={without}
+        onPick={(next) => {
+          const where = zoneFor(next, zoneId, zones)
+          if (where) moveTo(next, where.zoneId)
+        }}
+      />
+      {method === 'plane_velocity_grid' ? null : (
+        <StartList roomId={room.id} method={method} facingDegrees={chosen.facingDegrees} terminals={inScope} />
+      )}
       <div className={styles.fields}>
-        {zones.length > 0 ? (
+        {zones.length > 0 && method !== 'room_airflow' ? (
           <Select
-            label={t('certifications.start.where', {})}
+            large
+            label={method === 'plane_velocity_grid' ? t('ways.start.zone', {}) : t('certifications.start.where', {})}
             value={zoneId ?? WHOLE_ROOM}
             choices={[
-              { value: WHOLE_ROOM, label: t('certifications.start.whole_room', {}) },
-              ...zones.map((zone) => ({ value: zone.id, label: zone.body.name })),
+              ...(method === 'plane_velocity_grid' ? [] : [{ value: WHOLE_ROOM, label: t('certifications.start.whole_room', {}) }]),
+              ...zones.map(({ id: value, body }) => ({ value, label: body.name })),
             ]}
-            onChange={(value) => {
-              const zone = value === WHOLE_ROOM ? null : value
-              setZoneId(zone)
-              setChosen(choicesOf(zone))
+            onChange={(value) => moveTo(method, value === WHOLE_ROOM ? null : value)}
+          />
+        ) : null}
+        {method === 'plane_velocity_grid' && zone ? (
+          <PlaneGridFields
+            key={zone.id}
+            boundary={zone.body.boundary}
+            facingDegrees={chosen.facingDegrees}
+            grid={chosen.planeGrid}
+            onChange={(planeGrid, valid) => {
+              change({ planeGrid })
+              setGridValid(valid)
             }}
           />
         ) : null}
-        <Select
-          label={t('asleft.method', {})}
-          value={chosen.method}
-          choices={methodsFor(zoneId).map((method) => ({ value: method, label: t('asleft.method.choice', { of: { method } }) }))}
-          onChange={(method) => change({ method })}
-        />
-        <Choice label={t('certifications.start.phase', {})}>
+        <StartChoice label={t('certifications.start.phase', {})}>
           <Segmented
+            large
             label={t('certifications.start.phase', {})}
             value={chosen.phase}
             choices={(['as_found', 'as_left'] as const).map((value) => ({ value, label: t('certifications.run.phase', { phase: value }) }))}
             onChange={(phase) => change({ phase })}
           />
-        </Choice>
-        <Choice label={t('certifications.start.occupancy', {})}>
+        </StartChoice>
+        <StartChoice label={t('certifications.start.occupancy', {})}>
           <Segmented
+            large
             label={t('certifications.start.occupancy', {})}
             value={chosen.occupancyState}
             choices={OCCUPANCIES.map((value) => ({ value, label: t('certifications.start.occupancy_state', { state: value }) }))}
             onChange={(occupancyState) => change({ occupancyState })}
           />
-        </Choice>
-        <Choice label={t('certifications.start.facing', {})}>
+        </StartChoice>
+        <StartChoice label={t('certifications.start.facing', {})}>
           <Segmented
+            large
             label={t('certifications.start.facing', {})}
             value={String(chosen.facingDegrees)}
             choices={FACINGS.map((facing) => ({
@@ -118,23 +184,21 @@ export function StartRun({ certificationId, room, here, before, places, onClose 
             }))}
             onChange={(value) => change({ facingDegrees: FACINGS.find((facing) => String(facing) === value) ?? 0 })}
           />
-        </Choice>
-        <PlaneFields
-          plane={chosen.plane}
-          onChange={(plane, valid) => {
-            if (plane) change({ plane })
-            setPlaneValid(valid)
-          }}
-        />
-        <Choice label={t('certifications.start.unit', {})}>
-          <Segmented
-            label={t('certifications.start.unit', {})}
-            value={chosen.unit}
-            choices={UNITS.map((unit) => ({ value: unit, label: unitLabel(unit) }))}
-            onChange={(unit) => change({ unit })}
+        </StartChoice>
+        {faces ? (
+          <PlaneFields
+            plane={chosen.plane}
+            onChange={(plane, valid) => {
+              if (plane) change({ plane })
+              setPlaneValid(valid)
+            }}
           />
-        </Choice>
+        ) : null}
+        {UNITS_OF[method].map((quantity) => (
+          <StartUnit key={quantity} quantity={quantity} chosen={chosen} onChange={change} />
+        ))}
         <EnteredField
+          large
           label={t('certifications.start.averaging', {})}
           unit="s"
           value={{ si: chosen.averagingTimeS, typed: String(chosen.averagingTimeS), unit: 's' }}
@@ -149,6 +213,7 @@ export function StartRun({ certificationId, room, here, before, places, onClose 
           }
         />
         <TextField
+          large
           label={t('certifications.start.samples', {})}
           value={samplesText}
           onChange={(text) => {
@@ -187,52 +252,36 @@ export function StartRun({ certificationId, room, here, before, places, onClose 
   )
 }
 
-function Choice({ label, children }: { label: string; children: React.ReactNode }) {
+type StartUnitProps = { quantity: Quantity; chosen: RunChoices; onChange: (part: Partial<RunChoices>) => void }
+
+/** The unit that readings of a quantity are typed in. */
+function StartUnit({ quantity, chosen, onChange }: StartUnitProps) {
+  const t = useSay()
+  const { display } = useProject().body
+  const others = chosen.otherUnits ?? { flow: display.flow, pressure: display.pressure }
+  const value: Unit = quantity === 'velocity' ? chosen.unit : quantity === 'flow' ? others.flow : others.pressure
+  const label = t('ways.unit_of', { of: { quantity } })
   return (
-    <div className={styles.choice}>
-      <span className={styles.label}>{label}</span>
-      {children}
-    </div>
+    <StartChoice label={label}>
+      <Segmented
+        large
+        label={label}
+        value={value}
+        choices={unitChoices(quantity).map((unit) => ({ value: unit, label: unitLabel(unit) }))}
+        onChange={(unit) =>
+          onChange(
+            quantity === 'velocity'
+              ? { unit }
+              : { otherUnits: quantity === 'flow' ? { ...others, flow: unit } : { ...others, pressure: unit } },
+          )
+        }
+      />
+    </StartChoice>
   )
 }
 
-type Plane = RunChoices['plane']
-
-function PlaneFields({ plane, onChange }: { plane: Plane; onChange: (plane: Plane | null, valid: boolean) => void }) {
-  const t = useSay()
-  const lengthM = plane.kind === 'filter_face' ? plane.distanceM : plane.heightM
-  const [problem, setProblem] = useState(false)
-  const withLength = (kind: Plane['kind'], si: number): Plane =>
-    kind === 'filter_face' ? { kind, distanceM: si } : { kind: 'working_height', heightM: si }
-  return (
-    <>
-      <Choice label={t('certifications.start.plane', {})}>
-        <Segmented
-          label={t('certifications.start.plane', {})}
-          value={plane.kind}
-          choices={(['filter_face', 'working_height'] as const).map((kind) => ({
-            value: kind,
-            label: t(`certifications.start.plane.${kind}`, {}),
-          }))}
-          onChange={(kind) => {
-            setProblem(false)
-            onChange(withLength(kind, kind === 'filter_face' ? 0.15 : 1), true)
-          }}
-        />
-      </Choice>
-      <EnteredField
-        key={plane.kind}
-        label={plane.kind === 'filter_face' ? t('certifications.start.distance', {}) : t('certifications.start.height', {})}
-        unit="m"
-        value={{ si: lengthM, typed: String(lengthM), unit: 'm' }}
-        onChange={(value, valid) => {
-          const good = valid && value !== null && value.si > 0
-          setProblem(!good)
-          onChange(good ? withLength(plane.kind, value.si) : null, good)
-        }}
-        error={problem ? t('certifications.start.positive', {}) : null}
-        hint={plane.kind === 'filter_face' ? t('certifications.start.distance_range', {}) : undefined}
-      />
-    </>
-  )
+/** Whether a method has anything to measure in a room. */
+function isPossible(method: MethodId, terminals: readonly Entity<'terminal'>[], zones: number): boolean {
+  if (method === 'plane_velocity_grid') return zones > 0
+  return terminals.some(({ body }) => body.closed === null && methodOf(method).measures(body))
 }

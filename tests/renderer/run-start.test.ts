@@ -81,9 +81,19 @@ const room: Entity<'room'> = {
   body: aRoom({ airflowType: 'unidirectional', occupancyState: 'at_rest', criteriaSetId: SET }),
 }
 
+const METRIC = { velocity: 'm/s', flow: 'm3/h', pressure: 'Pa' } as const
+
 describe('what a new run starts with', () => {
   test('is set as the room was measured last, but never with too short an averaging time', () => {
-    const choices = startChoices({ room, places: [citing], zoneId: null, here: [], last: run(5), unit: 'm/s' })
+    const choices = startChoices({
+      room,
+      places: [citing],
+      zoneId: null,
+      here: [],
+      last: run(5),
+      method: 'face_velocity_grid',
+      display: METRIC,
+    })
     expect(choices).toMatchObject({
       phase: 'as_found',
       plane: { kind: 'filter_face', distanceM: 0.2 },
@@ -96,7 +106,7 @@ describe('what a new run starts with', () => {
   })
 
   test('is set from the room and the project where nothing was measured before', () => {
-    const choices = startChoices({ room, places: [], zoneId: null, here: [], last: null, unit: 'm/s' })
+    const choices = startChoices({ room, places: [], zoneId: null, here: [], last: null, method: 'face_velocity_grid', display: METRIC })
     expect(choices).toMatchObject({
       phase: 'as_found',
       occupancyState: 'at_rest',
@@ -109,7 +119,7 @@ describe('what a new run starts with', () => {
 
   test('is as left once the as-found run of the same scope is complete', () => {
     const phaseAfter = (here: Entity<'run'>[], zoneId: string | null = null) =>
-      startChoices({ room, places: [], zoneId, here, last: null, unit: 'm/s' }).phase
+      startChoices({ room, places: [], zoneId, here, last: null, method: 'face_velocity_grid', display: METRIC }).phase
     expect(phaseAfter([run(5)])).toBe('as_found')
     expect(phaseAfter([run(5, { state: 'complete' })])).toBe('as_left')
     expect(phaseAfter([run(5, { state: 'signed' })])).toBe('as_left')

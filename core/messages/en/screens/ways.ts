@@ -1,5 +1,5 @@
 import type { AirDirection, FlowWay, TerminalFace } from '#core/model/entities.ts'
-import type { Basis, Quantity, Unit } from '#core/model/values.ts'
+import type { Basis, Quantity } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
 
 type None = Record<never, never>
@@ -201,14 +201,12 @@ export const ways = {
   'ways.start.grid_empty': (_p: None) => 'No cell has its centre inside the zone: choose more rows or columns.',
   'ways.start.grid_proposed': (p: { rows: number; columns: number }) => `Proposed: ${p.rows} × ${p.columns}`,
   'ways.start.how': (p: { terminals: number; points: number }) =>
-    `${several(p.terminals, 'terminal', 'terminals')}, ${several(p.points, 'point', 'points')}`,
+    `What is measured how: ${several(p.terminals, 'terminal', 'terminals')}, ${several(p.points, 'point', 'points')}`,
   'ways.start.how_line': (p: { tag: string; points: number; of: { way: FlowWay; direction: AirDirection } }) =>
     `${p.tag}: ${DIRECTION[p.of.direction]}, ${WAY[p.of.way]}${p.points > 1 ? `, ${p.points} points` : ''}`,
   'ways.start.closed': (p: { tag: string }) => `${p.tag}: closed, a recorded zero`,
   'ways.start.no_way': (p: { tag: string }) => `${p.tag}: no duct or flow element is described, so it is not measured`,
   'ways.start.change': (_p: None) => 'Change a way on the map',
-  'ways.start.list': (_p: None) => 'What is measured how',
-  'ways.start.unit': (p: { unit: Unit }) => p.unit,
 
   // ---- completing
   'ways.complete.all_again': (_p: None) =>

@@ -1,0 +1,49 @@
+import { Link } from 'wouter'
+import { inPathOrder } from '#core/methods/airflow/layout.ts'
+import { airDirectionOf } from '#core/methods/airflow/ways.ts'
+import { methodOf } from '#core/methods/catalogue.ts'
+import type { Entity, MethodId, Run } from '#core/model/entities.ts'
+import type { Uuid } from '#core/model/values.ts'
+import { useSay } from '../app/session.tsx'
+import styles from './start-run.module.css'
+
+type StartListProps = {
+  roomId: Uuid
+  method: MethodId
+  facingDegrees: Run['facingDegrees']
+  /** of the room or zone that is measured */
+  terminals: readonly Entity<'terminal'>[]
+}
+
+/** What will be measured how: every terminal with its way and points, and the way to change one on the map. */
+export function StartList({ roomId, method: id, facingDegrees, terminals }: StartListProps) {
+  const t = useSay()
+  const method = methodOf(id)
+  const inScope = inPathOrder(terminals.filter(({ body }) => body.kind !== 'duct_section' || id === 'room_airflow'))
+  const measured = inScope.filter(({ body }) => method.measures(body))
+  const points = method.layOut({ terminals: measured, facingDegrees, gridFor: new Map() })
+  const count = (terminalId: Uuid) => points.filter((point) => point.terminalId === terminalId).length
+  const lines = id === 'room_airflow' ? inScope : measured
+  return (
+    <details className={styles.how} open={id === 'room_airflow'}>
+      <summary>{t('ways.start.how', { terminals: measured.length, points: points.length })}</summary>
+      <ul className={styles.lines}>
+        {lines.map(({ id: terminalId, body }) => {
+          const way = method.wayAt(body)
+          return (
+            <li key={terminalId} data-without={way === null ? '' : undefined}>
+              {body.closed
+                ? t('ways.start.closed', { tag: body.tag })
+                : way
+                  ? t('ways.start.how_line', { tag: body.tag, points: count(terminalId), of: { way, direction: airDirectionOf(body) } })
+                  : t('ways.start.no_way', { tag: body.tag })}
+            </li>
+          )
+        })}
+      </ul>
+      <Link href={`/room/${roomId}/edit`} className={styles.change}>
+        {t('ways.start.change', {})}
+      </Link>
+    </details>
+  )
+}
