@@ -31,6 +31,9 @@ export type StoredReading = {
   readonly reading: Reading
 }
 
+/** Zones change their offset on whole quarters of an hour: one says on which calendar day a reading was taken. */
+export const QUARTER_HOUR_MS = 900_000
+
 /** One point of a run and the reading in force there, as the calculation reads them. Columns in the order of the array. */
 export type MeasuredRow = [
   point: number,
@@ -46,7 +49,8 @@ export type MeasuredRow = [
   si: number | null,
   flags: string | null,
   instrumentRowId: number | null,
-  atMs: number | null,
+  /** the quarter of an hour since 1970 in which it was taken */
+  quarter: number | null,
   /** null for a velocity */
   quantity: string | null,
 ]
@@ -125,6 +129,24 @@ export function parseFlags(text: string): ReadingFlag[] {
   return text === '' ? [] : (text.split(' ') as ReadingFlag[])
 }
 
+const MEASURED = `l.number, NULLIF(l.kind, 'filter_point'), l.terminal_id, l.row_number, l.column_number, l.offset_x_m, l.offset_y_m, l.cell_area_m2,
+         r.sample, r.si, NULLIF(r.flags, ''), r.instrument_id, r.at_ms / ${QUARTER_HOUR_MS}, NULLIF(r.quantity, 'velocity')`
+
+/** Puts rows, those of one point side by side, in the order of the points' numbers, which they mostly have already. Answers how many points there are. */
+function inPointOrder(rows: MeasuredRow[]): number {
+  let points = 0
+  let previous = 0
+  let ordered = true
+  for (const [point] of rows) {
+    if (point === previous) continue
+    if (point < previous) ordered = false
+    previous = point
+    points += 1
+  }
+  if (!ordered) rows.sort(([one], [other]) => one - other)
+  return points
+}
+
 /** The bulk of a file. Recording and the calculation go through prepared statements and plain rows. */
 export function createReadingStore(file: ProjectFile) {
   const { db, segment } = file
@@ -133,14 +155,20 @@ export function createReadingStore(file: ProjectFile) {
   const byId = db
     .prepare<[Buffer, number], Row>(`${SELECT} WHERE r.segment_id = (SELECT id FROM segment WHERE uuid = ?) AND r.number = ?`)
     .raw()
+  // Readings lead: their index is in the order of the points, and a point is found by its row. Seeking a reading for each point takes longer.
   const measured = db
     .prepare<[number], MeasuredRow>(
-      `SELECT l.number, NULLIF(l.kind, 'filter_point'), l.terminal_id, l.row_number, l.column_number, l.offset_x_m, l.offset_y_m, l.cell_area_m2,
-         r.sample, r.si, NULLIF(r.flags, ''), r.instrument_id, r.at_ms, NULLIF(r.quantity, 'velocity')
-       FROM location l LEFT JOIN reading r ON r.run_id = l.run_id AND r.location_id = l.id AND r.void_entry_id IS NULL
+      `SELECT ${MEASURED} FROM reading r CROSS JOIN location l ON l.id = r.location_id
+       WHERE r.run_id = ? AND r.void_entry_id IS NULL AND l.retired = 0 ORDER BY r.location_id, r.sample`,
+    )
+    .raw()
+  const withUnmeasured = db
+    .prepare<[number], MeasuredRow>(
+      `SELECT ${MEASURED} FROM location l LEFT JOIN reading r ON r.run_id = l.run_id AND r.location_id = l.id AND r.void_entry_id IS NULL
        WHERE l.run_id = ? AND l.retired = 0 ORDER BY l.number`,
     )
     .raw()
+  const pointsInUse = db.prepare<[number], number>('SELECT count(*) FROM location WHERE run_id = ? AND retired = 0').pluck()
   const voidedCounts = db
     .prepare<[number], [number | null, number]>(
       `SELECT l.terminal_id, count(*) FROM reading r JOIN location l ON l.id = r.location_id
@@ -155,7 +183,7 @@ export function createReadingStore(file: ProjectFile) {
     .pluck()
   const quartersRead = db
     .prepare<[number, number], number>(
-      `SELECT DISTINCT at_ms / 900000 FROM reading WHERE run_id = ? AND void_entry_id IS NULL AND instrument_id = ?`,
+      `SELECT DISTINCT at_ms / ${QUARTER_HOUR_MS} FROM reading WHERE run_id = ? AND void_entry_id IS NULL AND instrument_id = ?`,
     )
     .pluck()
   const lastNumber = db.prepare<[number], number | null>('SELECT max(number) FROM reading WHERE segment_id = ?').pluck()
@@ -188,11 +216,14 @@ export function createReadingStore(file: ProjectFile) {
     },
     runOf: (rowId: number): number | null => runOf.get(rowId) ?? null,
     /** Points in use with the readings in force, ordered by location: the calculation's input. */
-    measured: (runRowId: number): MeasuredRow[] => measured.all(runRowId),
+    measured(runRowId: number): MeasuredRow[] {
+      const rows = measured.all(runRowId)
+      return inPointOrder(rows) === pointsInUse.get(runRowId) ? rows : withUnmeasured.all(runRowId)
+    },
     voidedByTerminal: (runRowId: number): [number | null, number][] => voidedCounts.all(runRowId),
     /** The quarters of an hour, as the instant each began, in which an instrument was read in a run. */
     quartersRead: (runRowId: number, instrumentRowId: number): number[] =>
-      quartersRead.all(runRowId, instrumentRowId).map((quarter) => quarter * 900_000),
+      quartersRead.all(runRowId, instrumentRowId).map((quarter) => quarter * QUARTER_HOUR_MS),
     measuredPoints: (runRowId: number): number => measuredPoints.get(runRowId) ?? 0,
 
     /**

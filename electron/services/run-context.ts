@@ -8,7 +8,7 @@ import type { Quantity } from '#core/model/values.ts'
 import { localDate } from '#core/planning/dates.ts'
 import type { StoredEntity } from '../project-file/entities.ts'
 import { problem } from '../project-file/problem.ts'
-import type { StoredReading } from '../project-file/readings.ts'
+import { QUARTER_HOUR_MS, type StoredReading } from '../project-file/readings.ts'
 import type { Pin } from '../project-file/runs.ts'
 import { pinnedInput } from './run-input.ts'
 import type { Session } from './session.ts'
@@ -155,9 +155,7 @@ export class RunContexts {
   }
 }
 
-const QUARTER_HOUR_MS = 900_000
-
-/** Calendar dates at the site. Zones change their offset on whole quarters of an hour, so one conversion serves a quarter. */
+/** Calendar dates at the site; one conversion serves a quarter of an hour. */
 export class LocalDates {
   readonly #zone: string
   readonly #known = new Map<number, string>()
@@ -167,7 +165,11 @@ export class LocalDates {
   }
 
   of(atMs: number): string {
-    const quarter = Math.floor(atMs / QUARTER_HOUR_MS)
+    return this.ofQuarter(Math.floor(atMs / QUARTER_HOUR_MS))
+  }
+
+  /** By quarters of an hour since 1970. */
+  ofQuarter(quarter: number): string {
     let date = this.#known.get(quarter)
     if (date === undefined) {
       date = localDate(quarter * QUARTER_HOUR_MS, this.#zone)

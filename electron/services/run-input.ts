@@ -74,7 +74,7 @@ export function runInput(session: Session, run: StoredEntity<'run'>): RunInput {
 function ownInput(session: Session, run: StoredEntity<'run'>): RunInput {
   const { stores, localDates } = session
   const { uuids, ...pinned } = pinnedInput(session, run)
-  const { locations, values } = measuredOf(stores.readings.measured(run.rowId), uuids, (atMs) => localDates.of(atMs))
+  const { locations, values } = measuredOf(stores.readings.measured(run.rowId), uuids, (quarter) => localDates.ofQuarter(quarter))
   const since = certificatesSince(
     session.certificates,
     run,
@@ -95,34 +95,56 @@ function ownInput(session: Session, run: StoredEntity<'run'>): RunInput {
   }
 }
 
-/** Splits the joined rows into points and values; one point may have several samples. */
+/** Splits the joined rows into points and values; one point may have several samples. What follows each other mostly shares terminal, instrument and day. */
 function measuredOf(
   rows: ReturnType<Session['stores']['readings']['measured']>,
   uuids: ReadonlyMap<number, string>,
-  localDate: (atMs: number) => string,
+  localDate: (quarter: number) => string,
 ): { locations: Location[]; values: MeasuredValue[] } {
   const locations: Location[] = []
   const values: MeasuredValue[] = []
+  const terminalOf = rememberLast((row: number) => uuids.get(row) ?? null)
+  const instrumentOf = rememberLast((row: number) => uuids.get(row) ?? '')
+  const dateOf = rememberLast(localDate)
   let previous = 0
-  for (const [number, kind, terminal, row, column, offsetXM, offsetYM, cellAreaM2, sample, si, flags, instrument, atMs, quantity] of rows) {
+  for (const [
+    number,
+    kind,
+    terminal,
+    row,
+    column,
+    offsetXM,
+    offsetYM,
+    cellAreaM2,
+    sample,
+    si,
+    flags,
+    instrument,
+    quarter,
+    quantity,
+  ] of rows) {
     if (number !== previous) {
       previous = number
       // Only kinds of the model are ever written; the usual one is not spelled out in every row.
       const pointKind = (kind ?? 'filter_point') as Location['kind']
-      const terminalId = terminal === null ? null : (uuids.get(terminal) ?? null)
+      const terminalId = terminal === null ? null : terminalOf(terminal)
       locations.push({ number, kind: pointKind, terminalId, row, column, offsetXM, offsetYM, cellAreaM2 })
     }
-    if (sample === null || si === null || instrument === null || atMs === null) continue
-    values.push({
-      point: number,
-      sample,
-      si,
-      flags: flags ? parseFlags(flags) : NO_FLAGS,
-      instrumentId: uuids.get(instrument) ?? '',
-      localDate: localDate(atMs),
-      // Only quantities of the model are ever written; the usual one is not spelled out in every row.
-      ...(quantity === null ? {} : { quantity: quantity as Quantity }),
-    })
+    if (sample === null || si === null || instrument === null || quarter === null) continue
+    const read = flags ? parseFlags(flags) : NO_FLAGS
+    const instrumentId = instrumentOf(instrument)
+    const on = dateOf(quarter)
+    if (quantity === null) values.push({ point: number, sample, si, flags: read, instrumentId, localDate: on })
+    // Only quantities of the model are ever written; the usual one is not spelled out in every row.
+    else values.push({ point: number, sample, si, flags: read, instrumentId, localDate: on, quantity: quantity as Quantity })
   }
   return { locations, values }
+}
+
+function rememberLast<T>(find: (key: number) => T): (key: number) => T {
+  let last: { readonly key: number; readonly found: T } | null = null
+  return (key) => {
+    if (last?.key !== key) last = { key, found: find(key) }
+    return last.found
+  }
 }
