@@ -1,4 +1,5 @@
 import type { EntityBody, EntityKind } from '#core/model/entities.ts'
+import { fillBody } from '#core/model/filled-bodies.ts'
 import type { Location } from '#core/model/readings.ts'
 import { readBody } from '#core/model/stored-bodies.ts'
 import type { ProjectFile } from './project-file.ts'
@@ -58,7 +59,7 @@ function toCalculationPin(
     kind,
     parentId: parent === null ? null : uuidText(parent),
     revision,
-    body: readBody(kind, JSON.parse(body)),
+    body: fillBody(kind, JSON.parse(body)),
   }
 }
 

@@ -7,6 +7,7 @@ import { z } from 'zod'
 import { AUDIT_FORMAT_VERSION } from '#core/model/audit.ts'
 import type { Entity, EntityKind } from '#core/model/entities.ts'
 import { FullExchange } from '#core/model/exchange.ts'
+import { fillBody } from '#core/model/filled-bodies.ts'
 import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import { RunResult } from '#core/model/results.ts'
 import { readBody } from '#core/model/stored-bodies.ts'
@@ -80,6 +81,7 @@ describe('bodies that were stored without the fields that came later', () => {
       const read = readBody(kind, JSON.parse(body))
       expect(read).toMatchObject(JSON.parse(body))
       expect(read).toMatchObject(LATER_FIELDS[kind])
+      expect(fillBody(kind, JSON.parse(body))).toEqual(read)
     }
     await openShipped()
     const entities = await house.client.entities.list({ kinds: [kind], within: null, removed: true })
