@@ -1,6 +1,6 @@
 import { useQuery } from '@tanstack/react-query'
 import { useState } from 'react'
-import { type MissingFilter, missingFilters } from '#core/history/outstanding.ts'
+import type { MissingFilter } from '#core/history/outstanding.ts'
 import { type Entity, MissingReason } from '#core/model/entities.ts'
 import type { RunResult } from '#core/model/results.ts'
 import type { Uuid } from '#core/model/values.ts'
@@ -11,6 +11,8 @@ import { Button, IconButton } from '../ui/button.tsx'
 import { Checkbox } from '../ui/checkbox.tsx'
 import { Segmented } from '../ui/segmented.tsx'
 import { TextField } from '../ui/text-field.tsx'
+import { CarryReadings } from './carry-readings.tsx'
+import { countsOf, leftOpen } from './left-open.ts'
 import { withReason } from './missing-points.ts'
 import styles from './steps.module.css'
 import { useRunStep } from './use-run-step.ts'
@@ -18,22 +20,40 @@ import { useRunStep } from './use-run-step.ts'
 type Cause = Entity<'run'>['body']['missing'][number]['cause']
 const CAUSES = MissingReason.shape.cause.options
 
+type CompleteRunProps = { run: Entity<'run'> /** runs of this room in this visit */; here: readonly Entity<'run'>[]; onDone: () => void }
+
 /** Ends the measuring of a run. Points left out need a reason; one reason may serve a group of filters. */
-export function CompleteRun({ run, onDone }: { run: Entity<'run'>; onDone: () => void }) {
+export function CompleteRun({ run, here, onDone }: CompleteRunProps) {
   const t = useSay()
   const result = useQuery(orpc.evaluation.run.queryOptions({ input: { runId: run.id } }))
   if (!result.data) return <Busy label={t('certifications.loading', {})} />
-  return <CompleteForm run={run} result={result.data} onDone={onDone} />
+  return <CompleteForm run={run} here={here} result={result.data} onDone={onDone} />
 }
 
-function CompleteForm({ run, result, onDone }: { run: Entity<'run'>; result: RunResult; onDone: () => void }) {
+function CompleteForm({ run, here, result, onDone }: CompleteRunProps & { result: RunResult }) {
   const t = useSay()
   const complete = useRunStep(onDone)
   const reasons = run.body.missing
-  const missing = missingFilters(result.filters, reasons)
-  const tagOf = (id: Uuid) => result.filters.find((filter) => filter.terminalId === id)?.tag ?? ''
+  const missing = leftOpen(result, reasons)
+  const tagOf = (id: Uuid) =>
+    result.filters.find((filter) => filter.terminalId === id)?.tag ?? result.zones.find((zone) => zone.zoneId === id)?.name ?? ''
+  const asLeft = run.body.phase === 'as_left' && result.filters.length > 0
   return (
     <section className={styles.step} aria-label={t('certifications.complete.title', {})}>
+      {asLeft ? (
+        <>
+          <p>{t('ways.complete.all_again', {})}</p>
+          <p>
+            <strong>{t('ways.complete.counts', countsOf(result, reasons))}</strong>
+          </p>
+          {missing.length > 0 ? (
+            <details>
+              <summary className={styles.summary}>{t('ways.complete.carry', {})}</summary>
+              <CarryReadings run={run} here={here} />
+            </details>
+          ) : null}
+        </>
+      ) : null}
       {reasons.map((reason) => (
         <GivenReason key={reason.terminalIds.join()} run={run} reason={reason} tagOf={tagOf} />
       ))}
@@ -66,6 +86,8 @@ function CompleteForm({ run, result, onDone }: { run: Entity<'run'>; result: Run
 
 function MissingForm({ run, missing }: { run: Entity<'run'>; missing: readonly MissingFilter[] }) {
   const t = useSay()
+  const [first] = missing
+  const isPlane = run.body.method === 'plane_velocity_grid'
   const [picked, setPicked] = useState<ReadonlySet<Uuid>>(() => new Set(missing.map((filter) => filter.terminalId)))
   const [cause, setCause] = useState<Cause>('inaccessible')
   const [note, setNote] = useState('')
@@ -83,7 +105,11 @@ function MissingForm({ run, missing }: { run: Entity<'run'>; missing: readonly M
   }
   return (
     <>
-      <p>{t('certifications.complete.missing', { filters: missing.length })}</p>
+      <p>
+        {first && isPlane
+          ? t('ways.complete.plane', { zone: first.tag, measured: first.measured, planned: first.planned })
+          : t('certifications.complete.missing', { filters: missing.length })}
+      </p>
       <div className={styles.picks}>
         {missing.length > 1 ? (
           <Checkbox
@@ -93,7 +119,7 @@ function MissingForm({ run, missing }: { run: Entity<'run'>; missing: readonly M
             onChange={(on) => setPicked(new Set(on ? missing.map((filter) => filter.terminalId) : []))}
           />
         ) : null}
-        {missing.map((filter) => (
+        {(isPlane ? [] : missing).map((filter) => (
           <Checkbox
             key={filter.terminalId}
             label={t('certifications.complete.missing_one', filter)}

@@ -1,6 +1,6 @@
 import { useState } from 'react'
 import { Link } from 'wouter'
-import type { Entity } from '#core/model/entities.ts'
+import type { Entity, MethodId } from '#core/model/entities.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { useCanChange, useSay, useSentence } from '../app/session.tsx'
 import { BudgetLink } from '../budgets/budget-button.tsx'
@@ -9,6 +9,7 @@ import { Icon } from '../ui/icon.tsx'
 import { VerdictMark } from '../ui/verdict-mark.tsx'
 import { WhatIfButton } from '../what-if/what-if-button.tsx'
 import styles from './certifications.module.css'
+import { RoomAir } from './room-air.tsx'
 import type { RoomLine } from './room-lines.ts'
 import { RunLine } from './run-line.tsx'
 import { StartRun } from './start-run.tsx'
@@ -73,6 +74,11 @@ export function RoomSection({ certificationId, line, runs, runsBefore, places, f
           onClose={() => setStarting(false)}
         />
       ) : null}
+      {state.runs
+        .filter(({ current: counts, runId }) => counts && tellsAir(ownRuns.find((run) => run.id === runId)?.body.method))
+        .map(({ runId }) => (
+          <RoomAir key={runId} runId={runId} room={room.body.number} />
+        ))}
       {state.runs.length > 0 ? (
         <ul className={styles.runs}>
           {state.runs.map((summary) => {
@@ -94,4 +100,9 @@ export function RoomSection({ certificationId, line, runs, runsBefore, places, f
       ) : null}
     </section>
   )
+}
+
+/** Runs over the faces of filters say everything in the head of the room. */
+function tellsAir(method: MethodId | undefined): boolean {
+  return method === 'room_airflow' || method === 'plane_velocity_grid'
 }

@@ -44,6 +44,7 @@ export function RunLine({ run, here, summary, room, zoneName, alone }: RunLinePr
         <div className={styles.roomName}>
           <span className={styles.runName}>
             <strong>{t('certifications.run.phase', { phase })}</strong>
+            {run.body.method === 'face_velocity_grid' ? null : <span>{t(`ways.start.${run.body.method}`, {})}</span>}
             {zoneName ? <span>{t('certifications.run.zone', { zone: zoneName })}</span> : null}
             <span className={styles.state} data-state={state}>
               {state === 'signed' ? <Icon name="lock" size={13} /> : null}
@@ -100,7 +101,7 @@ export function RunLine({ run, here, summary, room, zoneName, alone }: RunLinePr
           </Button>
         </div>
       </div>
-      {step === 'complete' ? <CompleteRun run={run} onDone={close} /> : null}
+      {step === 'complete' ? <CompleteRun run={run} here={here} onDone={close} /> : null}
       {step === 'sign' ? <SignRun run={run} onDone={close} /> : null}
       {step === 'reopen' ? <ReopenRun run={run} onDone={close} /> : null}
       {step === 'carry' ? <CarryReadings run={run} here={here} /> : null}

@@ -118,10 +118,14 @@ export function BeforeFirst({ open, altitudeM, onChoose, onReady }: BeforeFirstP
             {quantities.map((quantity) => (
               <div key={quantity} className={styles.instrument}>
                 {quantities.length > 1 ? <h3>{t('ways.with', { of: { quantity } })}</h3> : null}
+                {hand.loaded && !hand.instruments.some(({ body }) => body.senses.some((sensed) => sensed.quantity === quantity)) ? (
+                  <p>{t('ways.none_for', { of: { quantity } })}</p>
+                ) : null}
                 <InstrumentPicker
                   plan={plan}
                   instruments={hand.instruments}
                   quantity={quantity}
+                  onlyAble={quantities.length > 1}
                   picked={hand.of(quantity)?.id ?? null}
                   onPick={(id) => pick(id, quantity)}
                 />

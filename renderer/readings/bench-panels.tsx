@@ -111,6 +111,7 @@ export function PickForQuantity({ open, filter }: { open: OpenRun; filter: Filte
         instruments={hand.instruments}
         quantity={quantity}
         picked={null}
+        onlyAble
         onPick={(id) => hand.pick(id, quantity)}
       />
     </div>

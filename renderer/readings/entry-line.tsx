@@ -41,7 +41,7 @@ export function EntryLine(props: EntryLineProps) {
   return (
     <section className={styles.entry}>
       <div className={styles.place}>
-        <span className={styles.where}>{t('readings.now', { tag, order, points })}</span>
+        <span className={styles.where}>{points === 1 ? tag : t('readings.now', { tag, order, points })}</span>
         {samples > 1 ? <span>{t('readings.sample_of', { sample, samples })}</span> : null}
       </div>
       <output className={styles.draft} data-empty={draft === '' ? '' : undefined} data-problem={problem ? '' : undefined}>

@@ -16,6 +16,8 @@ type PickerProps = {
   /** what it is to be held for */
   quantity: Quantity
   picked: Uuid | null
+  /** leaves out what does not sense the quantity: where there is a list for each quantity */
+  onlyAble?: boolean
   onPick: (id: Uuid) => void
 }
 
@@ -34,13 +36,14 @@ export function useFit(plan: RunPlan, quantity: Quantity): (instrument: HandInst
 const MOST_MISFITS = 3
 
 /** The instruments of the project, each with what one must know before trusting it here. */
-export function InstrumentPicker({ plan, instruments, quantity, picked, onPick }: PickerProps) {
+export function InstrumentPicker({ plan, instruments, quantity, picked, onlyAble = false, onPick }: PickerProps) {
   const t = useSay()
   const sentence = useSentence()
   const fitHere = useFit(plan, quantity)
   return (
     <fieldset aria-label={t('ways.with', { of: { quantity } })} className={styles.list}>
-      {[...instruments]
+      {instruments
+        .filter((instrument) => !(onlyAble && fitHere(instrument).useless))
         .sort((a, b) => Number(fitHere(a).useless) - Number(fitHere(b).useless))
         .map((instrument) => {
           const fits = fitHere(instrument)

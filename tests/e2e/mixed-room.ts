@@ -92,7 +92,7 @@ export function mixedRoom(): unknown {
     entities: [
       { kind: 'project', id: id(1), body: { name: 'Mixed room', timeZone: 'Europe/Vienna' } },
       { kind: 'person', id: id(2), body: { name: MIXED_TECHNICIAN } },
-      ...instrument(3, 'Anemometer Z1', 'omnidirectional', [['velocity', '0.05', '30', '0.01', 'm/s']]),
+      ...instrument(3, 'Anemometer Z1', 'directional', [['velocity', '0.05', '30', '0.01', 'm/s']]),
       ...instrument(4, 'Hood Z2', 'not_directional', [['flow', '50', '4000', '1', 'm3/h']], {
         hoodFactors: [
           { face: 'swirl', low: flow('100'), high: flow('800'), factor: 1.05, uncertaintyPercent: 2, reason: 'held against a traverse' },

@@ -100,7 +100,7 @@ export const certifications = {
   'certifications.complete.title': (_p: None) => 'Complete this run',
   'certifications.complete.ready': (_p: None) => 'Every point has a reading or a reason. After completing, a change needs a reason.',
   'certifications.complete.missing': (p: { filters: number }) =>
-    `${several(p.filters, 'filter has', 'filters have')} points without a reading. Tick those that one reason explains.`,
+    `${several(p.filters, 'terminal has', 'terminals have')} points without a reading. Tick those that one reason explains.`,
   'certifications.complete.missing_one': (p: { tag: string; measured: number; planned: number }) =>
     `${p.tag}: ${p.measured} of ${p.planned} points`,
   'certifications.complete.all': (_p: None) => 'All of them',
@@ -111,7 +111,8 @@ export const certifications = {
   'certifications.cause.other': (_p: None) => 'something else',
   'certifications.complete.note': (_p: None) => 'In words',
   'certifications.complete.note_needed': (_p: None) => 'Say in words what it was.',
-  'certifications.complete.give_reason': (p: { count: number }) => `Give this reason for ${several(p.count, 'filter', 'filters')}`,
+  'certifications.complete.give_reason': (p: { count: number }) =>
+    p.count === 1 ? 'Give this reason' : `Give this reason for ${p.count} terminals`,
   'certifications.complete.given': (p: { cause: string; tags: string; note: string }) =>
     `${p.tags}: ${p.cause}${p.note ? ` (${p.note})` : ''}`,
   'certifications.complete.take_back': (_p: None) => 'Take back this reason',

@@ -50,6 +50,7 @@ export const ways = {
   'ways.unit_of': (p: { of: { quantity: Quantity } }) =>
     p.of.quantity === 'flow' ? 'Unit of flows' : p.of.quantity === 'velocity' ? 'Unit of velocities' : 'Unit of pressures',
   'ways.no_quantity': (p: { of: { quantity: Quantity } }) => `does not measure ${p.of.quantity.replaceAll('_', ' ')}`,
+  'ways.none_for': (p: { of: { quantity: Quantity } }) => `No instrument of the project measures ${p.of.quantity.replaceAll('_', ' ')}.`,
   'ways.pick_for': (p: { tag: string; of: { quantity: Quantity } }) =>
     `${p.tag} is read as ${p.of.quantity.replaceAll('_', ' ')}. Choose the instrument in your hand for it.`,
   'ways.design_flow': (p: { flowM3ps: number }, f: Formatter) => `Design ${f.quantity(p.flowM3ps, 'flow')}`,

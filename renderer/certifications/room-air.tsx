@@ -1,0 +1,106 @@
+import { useQuery } from '@tanstack/react-query'
+import { type ReactNode, useRef } from 'react'
+import type { DoorResult, RunResult } from '#core/model/results.ts'
+import type { Uuid } from '#core/model/values.ts'
+import { orpc } from '../app/client.ts'
+import { useFormatter, useSay } from '../app/session.tsx'
+import { BudgetButton } from '../budgets/budget-button.tsx'
+import styles from './room-air.module.css'
+import { useSeen } from './use-seen.ts'
+
+/** The air of a room by its current run: in, out, what is left over, air changes, and its doors. Asked for when it comes into sight. */
+export function RoomAir({ runId, room }: { runId: Uuid; room: string }) {
+  const t = useSay()
+  const place = useRef<HTMLElement>(null)
+  const seen = useSeen(place)
+  const result = useQuery(orpc.evaluation.run.queryOptions({ input: { runId }, enabled: seen }))
+  return (
+    <section ref={place} className={styles.air} aria-label={t('ways.room', { room })}>
+      {result.data ? <AirOf result={result.data} room={room} /> : null}
+    </section>
+  )
+}
+
+type Line = readonly [name: string, value: ReactNode, note: string]
+
+function AirOf({ result, room }: { result: RunResult; room: string }) {
+  const t = useSay()
+  const f = useFormatter()
+  const { room: figures, zones, filters } = result
+  const { balance } = figures
+  const lines: Line[] = []
+  if (balance) {
+    const soFar = balance.missingTerminalIds.length > 0 ? t('ways.room.so_far', { missing: balance.missingTerminalIds.length }) : ''
+    lines.push(
+      [t('ways.room.supply', {}), f.quantity(balance.supplyM3ps, 'flow'), soFar],
+      [t('ways.room.return', {}), f.quantity(balance.returnM3ps, 'flow'), ''],
+      [t('ways.room.exhaust', {}), f.quantity(balance.exhaustM3ps, 'flow'), ''],
+      [
+        t('ways.room.offset', {}),
+        <span key="offset">
+          {signed(balance.offsetM3ps)}
+          {f.quantity(balance.offsetM3ps, 'flow')}{' '}
+          <BudgetButton
+            runId={result.runId}
+            subjectId={result.roomId}
+            subject={room}
+            figure="offset"
+            dimension="flow"
+            uncertainty={figures.uncertainty?.offset ?? null}
+          />
+        </span>,
+        t('ways.room.offset_note', { percent: balance.offsetPercentOfSupply }),
+      ],
+    )
+  }
+  if (figures.airChangesPerHour !== null)
+    lines.push([t('ways.room.changes', {}), f.quantity(figures.airChangesPerHour, 'air_change_rate'), ''])
+  const [zone] = filters.length === 0 ? zones : []
+  if (zone) {
+    lines.push([t('ways.room.mean', {}), f.quantity(zone.meanVelocityMps, 'velocity'), ''])
+    lines.push([t('ways.room.within', {}), f.quantity(zone.pointsWithinPercent, 'percent', { digits: 0 }), ''])
+  }
+  return (
+    <>
+      <dl className={styles.figures}>
+        {lines.map(([name, value, note]) => (
+          <div key={name}>
+            <dt>{name}</dt>
+            <dd>
+              <strong>{value}</strong>
+              {note ? <span className={styles.note}> {note}</span> : null}
+            </dd>
+          </div>
+        ))}
+      </dl>
+      {result.doors.length > 0 ? (
+        <ul className={styles.doors}>
+          {result.doors.map((door) => (
+            <DoorLine key={door.doorId} door={door} />
+          ))}
+        </ul>
+      ) : null}
+      <p className={styles.note}>
+        {t('ways.room.basis', { of: { basis: zone?.basis ?? figures.basis }, balance: balance ? { basis: balance.basis } : null })}
+      </p>
+    </>
+  )
+}
+
+/** An offset has a sign that people look for; negative ones bring theirs along. */
+function signed(flowM3ps: number | null): string {
+  return flowM3ps !== null && flowM3ps > 0 ? '+' : ''
+}
+
+function DoorLine({ door }: { door: DoorResult }) {
+  const t = useSay()
+  const { name, measuredPa, wantedPa, measuredAgainstWanted, measuredAgainstBalance } = door
+  return (
+    <li>
+      {t('ways.doors.line', { name, measuredPa, wantedPa })}
+      {measuredAgainstWanted === 'agrees' ? <span className={styles.note}> {t('ways.doors.agrees', {})}</span> : null}
+      {measuredAgainstWanted === 'disagrees' ? <span className={styles.odd}> {t('ways.doors.disagrees', {})}</span> : null}
+      {measuredAgainstBalance === 'disagrees' ? <span className={styles.odd}> {t('ways.doors.against_balance', {})}</span> : null}
+    </li>
+  )
+}
