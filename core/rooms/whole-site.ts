@@ -10,8 +10,10 @@ export type RoomOfSite = {
   readonly facilityId: Uuid
   readonly room: Pick<EntityBody<'room'>, 'number' | 'name'>
   /** the current run that balances the room, else one that measured supply alone, else null */
-  readonly result: Pick<RunResult, 'runId' | 'phase' | 'room' | 'doors' | 'air'> | null
+  readonly result: (Pick<RunResult, 'runId' | 'phase' | 'room' | 'doors' | 'air'> & Partial<Pick<RunResult, 'filters'>>) | null
   readonly tagOf: (terminalId: Uuid) => string
+  /** whether a terminal only moves air within its room, as a recirculating fan filter unit does; none does where this is left out */
+  readonly staysWithin?: (terminalId: Uuid) => boolean
 }
 export type DoorOfSite = { readonly doorId: Uuid; readonly door: EntityBody<'door'> }
 
@@ -130,14 +132,24 @@ export function wholeSite(
   }
 }
 
-function balanceOf({ result }: RoomOfSite, standardKgpm3: number | null, houseKgpm3: number): RoomBalanceFigures {
+function balanceOf({ result, staysWithin }: RoomOfSite, standardKgpm3: number | null, houseKgpm3: number): RoomBalanceFigures {
   const balance = result?.room.balance
   if (!result) return NOTHING
-  const own = balance ?? {
-    ...NOTHING,
-    supplyM3ps: (standardKgpm3 === null ? null : standardSupply(result)) ?? result.room.supplySoFar.flowM3ps,
-  }
+  const own = balance ?? supplyAlone(result, staysWithin, standardKgpm3 === null ? 'as_indicated' : 'standard')
   return standardKgpm3 === null ? own : scaled(own, (result.air?.standardKgpm3 ?? houseKgpm3) / standardKgpm3)
+}
+
+/** A room of which the supply alone was measured: what crosses its boundary, and beside it what only moves within the room. */
+function supplyAlone(
+  result: NonNullable<RoomOfSite['result']>,
+  staysWithin: RoomOfSite['staysWithin'],
+  basis: 'as_indicated' | 'standard',
+): RoomBalanceFigures {
+  const totalM3ps = result.room.byBasis?.[basis]?.flowM3ps ?? result.room.supplySoFar.flowM3ps
+  let recirculatedM3ps = 0
+  for (const { terminalId, byBasis } of result.filters ?? [])
+    if (staysWithin?.(terminalId)) recirculatedM3ps += byBasis?.[basis]?.flowM3ps ?? 0
+  return { ...NOTHING, supplyM3ps: totalM3ps - recirculatedM3ps, recirculatedM3ps }
 }
 
 /** Supply of a room of which nothing else was measured, as standard air; null where that is not known. */

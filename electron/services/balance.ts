@@ -1,7 +1,9 @@
 import type { SystemsBalance, WholeSiteBalance } from '#core/api/balance.ts'
 import { currentRun } from '#core/history/current-runs.ts'
 import { REFERENCE_DENSITY_KGPM3 } from '#core/methods/airflow/air-of-run.ts'
+import { airDirectionOf } from '#core/methods/airflow/ways.ts'
 import type { RunResult } from '#core/model/results.ts'
+import { crossesBoundary } from '#core/rooms/balance.ts'
 import { systemsOfSite } from '#core/rooms/systems-of-site.ts'
 import { wholeSite } from '#core/rooms/whole-site.ts'
 import type { StoredEntity } from '../project-file/entities.ts'
@@ -54,13 +56,17 @@ export function balanceOfSite(session: Session, { certificationId, facilityId }:
   return wholeSite(
     { certificationId, facilityId },
     rooms.map((room) => {
-      const tags = new Map(terminalsOf(session, room).map(({ entity }) => [entity.id, entity.body.tag]))
+      const terminals = new Map(terminalsOf(session, room).map(({ entity }) => [entity.id, entity.body]))
       return {
         roomId: room.entity.id,
         facilityId: room.entity.parentId ?? '',
         room: room.entity.body,
         result: results.get(room.entity.id) ?? null,
-        tagOf: (id) => tags.get(id) ?? '',
+        tagOf: (id) => terminals.get(id)?.tag ?? '',
+        staysWithin: (id) => {
+          const terminal = terminals.get(id)
+          return terminal !== undefined && !crossesBoundary(airDirectionOf(terminal), terminal.airSource)
+        },
       }
     }),
     doors
