@@ -57,6 +57,11 @@ export function createEntityStore(file: ProjectFile) {
        WHERE r.entity_id = ? ORDER BY r.number`,
     )
     .raw()
+  const statesOf = db
+    .prepare<[number], [string | null, number]>(
+      `SELECT r.body ->> '$.state', r.entry_id FROM entity_revision r WHERE r.entity_id = ? ORDER BY r.number`,
+    )
+    .raw()
   const lastEntry = db
     .prepare<[string], number | null>('SELECT max(r.entry_id) FROM entity e JOIN entity_revision r ON r.entity_id = e.id WHERE e.kind = ?')
     .pluck()
@@ -119,6 +124,10 @@ export function createEntityStore(file: ProjectFile) {
         body: body === null ? null : readBody(kind, JSON.parse(body)),
         entryId,
       })),
+
+    /** The state that each revision of a run gave it, and by which entry; null for a removal. */
+    statesOf: (rowId: number): { state: string | null; entryId: number }[] =>
+      statesOf.all(rowId).map(([state, entryId]) => ({ state, entryId })),
 
     /** Writes the first revision. */
     insert(uuid: string, kind: EntityKind, parentRowId: number | null, body: EntityBody, entryId: number): number {

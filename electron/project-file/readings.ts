@@ -137,7 +137,8 @@ function inPointOrder(rows: MeasuredRow[]): number {
   let points = 0
   let previous = 0
   let ordered = true
-  for (const [point] of rows) {
+  for (const row of rows) {
+    const point = row[0]
     if (point === previous) continue
     if (point < previous) ordered = false
     previous = point
@@ -168,7 +169,8 @@ export function createReadingStore(file: ProjectFile) {
        WHERE l.run_id = ? AND l.retired = 0 ORDER BY l.number`,
     )
     .raw()
-  const pointsInUse = db.prepare<[number], number>('SELECT count(*) FROM location WHERE run_id = ? AND retired = 0').pluck()
+  // Retired points count here, so that an index alone answers: where there are some, the points are sought one by one.
+  const everyPoint = db.prepare<[number], number>('SELECT count(*) FROM location WHERE run_id = ?').pluck()
   const voidedCounts = db
     .prepare<[number], [number | null, number]>(
       `SELECT l.terminal_id, count(*) FROM reading r JOIN location l ON l.id = r.location_id
@@ -218,7 +220,7 @@ export function createReadingStore(file: ProjectFile) {
     /** Points in use with the readings in force, ordered by location: the calculation's input. */
     measured(runRowId: number): MeasuredRow[] {
       const rows = measured.all(runRowId)
-      return inPointOrder(rows) === pointsInUse.get(runRowId) ? rows : withUnmeasured.all(runRowId)
+      return inPointOrder(rows) === everyPoint.get(runRowId) ? rows : withUnmeasured.all(runRowId)
     },
     voidedByTerminal: (runRowId: number): [number | null, number][] => voidedCounts.all(runRowId),
     /** The quarters of an hour, as the instant each began, in which an instrument was read in a run. */

@@ -3,7 +3,7 @@ import { fillBody } from '#core/model/filled-bodies.ts'
 import type { Location } from '#core/model/readings.ts'
 import { readBody } from '#core/model/stored-bodies.ts'
 import type { ProjectFile } from './project-file.ts'
-import { uuidText } from './uuid-bytes.ts'
+import { uuidOfHex, uuidText } from './uuid-bytes.ts'
 
 export type Pin = {
   readonly rowId: number
@@ -46,18 +46,18 @@ export type CalculationPin = Omit<Pin, 'latest' | 'removed'>
 
 function toCalculationPin(
   rowId: number,
-  uuid: Uint8Array,
+  uuid: string,
   kind: EntityKind,
-  parent: Uint8Array | null,
+  parent: string | null,
   revision: number,
   body: string | null,
 ): CalculationPin | null {
   if (body === null) return null
   return {
     rowId,
-    id: uuidText(uuid),
+    id: uuidOfHex(uuid),
     kind,
-    parentId: parent === null ? null : uuidText(parent),
+    parentId: parent === null ? null : uuidOfHex(parent),
     revision,
     body: fillBody(kind, JSON.parse(body)),
   }
@@ -114,8 +114,9 @@ export function createRunStore(file: ProjectFile) {
     .raw()
   const pinned = db.prepare<[number], [number, number]>('SELECT entity_id, revision FROM run_pin WHERE run_id = ? ORDER BY entity_id').raw()
   const pinsOfCalculation = db
-    .prepare<[number], [number, Uint8Array, EntityKind, Uint8Array | null, number, string | null]>(
-      `SELECT e.id, e.uuid, e.kind, (SELECT p.uuid FROM entity p WHERE e.kind = 'calibration' AND p.id = e.parent_id), pin.revision,
+    .prepare<[number], [number, string, EntityKind, string | null, number, string | null]>(
+      `SELECT e.id, lower(hex(e.uuid)), e.kind,
+         CASE WHEN e.kind = 'calibration' THEN (SELECT lower(hex(p.uuid)) FROM entity p WHERE p.id = e.parent_id) END, pin.revision,
          CASE WHEN e.kind = 'filter_element' THEN NULL ELSE r.body END
        FROM run_pin pin JOIN entity e ON e.id = pin.entity_id
        JOIN entity_revision r ON r.entity_id = pin.entity_id AND r.number = pin.revision

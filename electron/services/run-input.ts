@@ -107,36 +107,35 @@ function measuredOf(
   const instrumentOf = rememberLast((row: number) => uuids.get(row) ?? '')
   const dateOf = rememberLast(localDate)
   let previous = 0
-  for (const [
-    number,
-    kind,
-    terminal,
-    row,
-    column,
-    offsetXM,
-    offsetYM,
-    cellAreaM2,
-    sample,
-    si,
-    flags,
-    instrument,
-    quarter,
-    quantity,
-  ] of rows) {
-    if (number !== previous) {
-      previous = number
-      // Only kinds of the model are ever written; the usual one is not spelled out in every row.
-      const pointKind = (kind ?? 'filter_point') as Location['kind']
-      const terminalId = terminal === null ? null : terminalOf(terminal)
-      locations.push({ number, kind: pointKind, terminalId, row, column, offsetXM, offsetYM, cellAreaM2 })
+  // Columns are taken by place: taking a row apart walks an iterator over all of them.
+  for (const measured of rows) {
+    const point = measured[0]
+    if (point !== previous) {
+      previous = point
+      locations.push({
+        number: point,
+        // Only kinds of the model are ever written; the usual one is not spelled out in every row.
+        kind: (measured[1] ?? 'filter_point') as Location['kind'],
+        terminalId: measured[2] === null ? null : terminalOf(measured[2]),
+        row: measured[3],
+        column: measured[4],
+        offsetXM: measured[5],
+        offsetYM: measured[6],
+        cellAreaM2: measured[7],
+      })
     }
+    const sample = measured[8]
+    const si = measured[9]
+    const instrument = measured[11]
+    const quarter = measured[12]
     if (sample === null || si === null || instrument === null || quarter === null) continue
-    const read = flags ? parseFlags(flags) : NO_FLAGS
+    const flags = measured[10] ? parseFlags(measured[10]) : NO_FLAGS
     const instrumentId = instrumentOf(instrument)
     const on = dateOf(quarter)
-    if (quantity === null) values.push({ point: number, sample, si, flags: read, instrumentId, localDate: on })
+    const quantity = measured[13]
+    if (quantity === null) values.push({ point, sample, si, flags, instrumentId, localDate: on })
     // Only quantities of the model are ever written; the usual one is not spelled out in every row.
-    else values.push({ point: number, sample, si, flags: read, instrumentId, localDate: on, quantity: quantity as Quantity })
+    else values.push({ point, sample, si, flags, instrumentId, localDate: on, quantity: quantity as Quantity })
   }
   return { locations, values }
 }

@@ -60,11 +60,10 @@ export function completedOrder(session: Session, run: StoredEntity<'run'>): numb
   if (run.entity.body.state === 'open') return null
   let order: number | null = null
   let before = 'open'
-  for (const { body, entryId } of session.stores.entities.revisions(run.rowId)) {
-    // The row belongs to a run.
-    const state = body !== null && 'state' in body ? body.state : 'open'
-    if (state !== 'open' && before === 'open') order = entryId
-    before = state
+  for (const { state, entryId } of session.stores.entities.statesOf(run.rowId)) {
+    const now = state ?? 'open'
+    if (now !== 'open' && before === 'open') order = entryId
+    before = now
   }
   return order
 }
