@@ -22,7 +22,7 @@ export const LiveFigures = memo(function LiveFigures({ live, way, unit, orderOf 
   const ofDesign = percent === null ? null : t('readings.figure.design', { percent })
   const pointwise = way !== 'hood' && way !== 'flow_element'
   return (
-    <section className={styles.figures} data-settled={settled ? '' : undefined}>
+    <section aria-label={t('ways.figures', {})} className={styles.figures} data-settled={settled ? '' : undefined}>
       <div className={styles.verdict}>
         <VerdictMark verdict={verdict} look="chip" />
         <span className={styles.standing} title={settled ? undefined : t('readings.figure.provisional_hint', {})}>

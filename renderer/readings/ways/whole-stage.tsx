@@ -86,7 +86,7 @@ function WhatFollows({ result, view, instrument, draft }: WhatFollowsProps) {
   const { filter } = view
   const element = filter.terminal.body.flowElement
   return (
-    <div className={styles.follows} data-draft={draft ? '' : undefined}>
+    <section aria-label={t('ways.follows', {})} className={styles.follows} data-draft={draft ? '' : undefined}>
       {filter.way === 'hood' ? <HoodFactorLine filter={filter} result={result} instrument={instrument} /> : null}
       {filter.way === 'flow_element' && element ? (
         <p className={styles.line}>
@@ -117,6 +117,6 @@ function WhatFollows({ result, view, instrument, draft }: WhatFollowsProps) {
           <VerdictMark verdict={result.verdict} look="chip" />
         </div>
       </div>
-    </div>
+    </section>
   )
 }

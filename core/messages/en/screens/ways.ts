@@ -88,6 +88,8 @@ export const ways = {
   'ways.hood.no_factor': (p: { of: { face: TerminalFace } }) =>
     `No factor of this hood for a ${FACE[p.of.face]} at this flow: taken as read`,
   'ways.hood.no_reading': (p: { of: { face: TerminalFace } }) => `Face: ${FACE[p.of.face]}. The factor follows from the reading.`,
+  'ways.figures': (_p: None) => 'Figures so far',
+  'ways.follows': (_p: None) => 'What the figure stands for',
   'ways.figure.flow': (_p: None) => 'Flow of the terminal',
   'ways.figure.design': (_p: None) => 'Design',
   'ways.figure.percent': (_p: None) => 'Of design',
