@@ -156,20 +156,21 @@ export function createFormatter(display: DisplayUnits, locale: string, timeZone:
   /** The last place that an uncertainty is stated to, as a power of ten in the display unit: two significant digits. */
   function lastPlace(expandedSi: number, dimension: Dimension): number {
     const unit = displayUnit(dimension, display)
-    const size = Math.abs(fromSi(expandedSi, unit))
+    const size = Math.abs(fromSiDifference(expandedSi, unit))
     if (!(size > 0)) return -DECIMALS[unit].most
     const rounded = Number(size.toPrecision(UNCERTAINTY_DIGITS))
     return Math.max(-MOST_DECIMALS, Math.floor(Math.log10(rounded)) + 1 - UNCERTAINTY_DIGITS)
   }
 
-  function toPlace(si: number, dimension: Dimension, place: number): string {
-    if (place <= 0) return number(si, dimension, { digits: -place })
+  function toPlace(si: number, dimension: Dimension, place: number, convert: typeof fromSi = fromSi): string {
+    const value = convert(si, displayUnit(dimension, display))
+    if (place <= 0) return printed(value, -place, -place)
     const step = 10 ** place
-    return printed(Math.round(fromSi(si, displayUnit(dimension, display)) / step) * step, 0, 0)
+    return printed(Math.round(value / step) * step, 0, 0)
   }
 
   function uncertainty(si: number, dimension: Dimension): string {
-    return `${toPlace(si, dimension, lastPlace(si, dimension))}${NO_BREAK_SPACE}${unitLabel(displayUnit(dimension, display))}`
+    return `${toPlace(si, dimension, lastPlace(si, dimension), fromSiDifference)}${NO_BREAK_SPACE}${unitLabel(displayUnit(dimension, display))}`
   }
 
   const plainDate = new Intl.DateTimeFormat(knownLocale, { dateStyle: 'medium', timeZone: 'UTC' })
