@@ -1,5 +1,5 @@
 import { message } from '#core/messages/say.ts'
-import type { Sentence } from '#core/model/results.ts'
+import type { FilterResult, RunResult, Sentence } from '#core/model/results.ts'
 import type { Uuid } from '#core/model/values.ts'
 import type { RunWithEvidence } from './evidence.ts'
 
@@ -47,9 +47,22 @@ function criteriaBreak(then: RunWithEvidence, now: RunWithEvidence): Sentence | 
   })
 }
 
+const FILTERS = new WeakMap<RunResult, ReadonlyMap<Uuid, FilterResult>>()
+
+/** A comparison asks for every filter of a result in turn: they are put in order once. */
+function filterOf(result: RunResult, terminalId: Uuid): FilterResult | undefined {
+  let filters = FILTERS.get(result)
+  if (!filters) {
+    filters = new Map(result.filters.map((filter) => [filter.terminalId, filter]))
+    FILTERS.set(result, filters)
+  }
+  return filters.get(terminalId)
+}
+
 /** The same air told otherwise, or measured another way, is no change of the air. */
 function toldOtherwise(terminalId: Uuid, then: RunWithEvidence, now: RunWithEvidence): Sentence[] {
-  const [before, after] = [then, now].map(({ result }) => result.filters.find((filter) => filter.terminalId === terminalId))
+  const before = filterOf(then.result, terminalId)
+  const after = filterOf(now.result, terminalId)
   if (!before || !after) return []
   const breaks: Sentence[] = []
   if (before.way !== after.way) breaks.push(message('break.way', { ways: { before: before.way, now: after.way } }))
