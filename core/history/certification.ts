@@ -3,6 +3,7 @@ import { message } from '#core/messages/say.ts'
 import type { CertificationState, RoomState, Sentence } from '#core/model/results.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { byCoverage, currentRun, type RunInVisit } from './current-runs.ts'
+import { speakerOf } from './room-speaker.ts'
 
 export type CertificationInput = {
   readonly certificationId: Uuid
@@ -24,11 +25,16 @@ function leftOutOf(current: readonly RunInVisit[]): LeftOut {
   }
 }
 
-function roomHeadline(current: readonly RunInVisit[], failedAsFound: boolean, leftOut: LeftOut): Sentence {
-  let deciding: RunInVisit | null = null
+function roomHeadline(current: readonly RunInVisit[], speaker: RunInVisit | null, failedAsFound: boolean, leftOut: LeftOut): Sentence {
+  let deciding = speaker
   for (const run of current) if (deciding === null || worseThan(run.result.verdict, deciding.result.verdict) > 0) deciding = run
   if (!deciding) return message('headline.no_run', {})
-  const run = deciding.result.headline
+  const { headline } = deciding.result
+  // The headline must not pass for one of the run that the figures beside it come from.
+  const run =
+    speaker && deciding !== speaker && deciding.zoneId === null && deciding.method !== speaker.method
+      ? message('headline.by_method', { run: headline, method: deciding.method })
+      : headline
   if (leftOut.filters + leftOut.criteria > 0 && worseThan('not_tested', deciding.result.verdict) > 0)
     return message('headline.zones_only', { leftOut })
   if (current.some((one) => one.state === 'open')) return message('headline.open', { run })
@@ -62,18 +68,18 @@ export function roomState(roomId: Uuid, runs: readonly RunInVisit[]): RoomState 
   const failedAsFound = runs.some(
     (run) => run.phase === 'as_found' && run.state !== 'open' && !isCurrent.has(run) && run.result.verdict === 'fail',
   )
-  // The air flow of a room takes in more of it than the faces of its filters.
-  const ofRoom = current.filter((run) => run.zoneId === null)
-  const whole = ofRoom.find((run) => run.method === 'room_airflow') ?? ofRoom[0] ?? null
+  const whole = speakerOf(current)
+  const alone = current.filter((run) => run.zoneId === null).length === 1
   const filters = filterCount(current)
   return {
     roomId,
     verdict: worstVerdict([...current.map((run) => run.result.verdict), ...(open > 0 ? ['not_tested' as const] : [])]),
     counts,
     failedAsFound,
-    headline: roomHeadline(current, failedAsFound, leftOut),
+    headline: roomHeadline(current, whole, failedAsFound, leftOut),
     airChangesPerHour: whole?.result.room.airChangesPerHour ?? null,
     supplyFlowM3ps: whole?.result.room.supplyFlowM3ps ?? null,
+    figuresFrom: whole ? { runId: whole.runId, method: whole.method, alone } : null,
     filtersMeasured: filters.measured,
     filtersPlanned: filters.planned + leftOut.filters,
     runs: runs.map((run) => ({

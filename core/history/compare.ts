@@ -41,24 +41,27 @@ export type CurrentOf = {
   readonly runs: readonly RunWithEvidence[]
 }
 
-function saysOfRoom({ result }: RunWithEvidence): number {
-  return result.zoneId !== null ? 0 : result.room.balance === null ? 1 : 2
-}
-
 function currentOf(visit: ComparedVisit, roomId: Uuid | null): CurrentOf {
   const current = new Set<Uuid>()
-  for (const room of visit.state.rooms) for (const run of room.runs) if (run.current) current.add(run.runId)
+  const speakers = new Set<Uuid>()
+  for (const room of visit.state.rooms) {
+    for (const run of room.runs) if (run.current) current.add(run.runId)
+    if (room.figuresFrom) speakers.add(room.figuresFrom.runId)
+  }
   const runs = visit.runs.filter((run) => current.has(run.runId) && (roomId === null || run.roomId === roomId))
   const rooms = new Map<Uuid, RunWithEvidence>()
   const filters = new Map<Uuid, FilterIn>()
+  // A terminal is told by the run that tells of its room, if that has measured it; else by the one that has most of its points.
+  const tells = ({ pointsMeasured }: FilterResult, { runId }: RunWithEvidence) =>
+    pointsMeasured > 0 && speakers.has(runId) ? Number.POSITIVE_INFINITY : pointsMeasured
   for (const run of runs) {
     const known = rooms.get(run.roomId)
-    // A run over the whole room says more of it than one over a zone, and one that balances it more still.
-    if (!known || saysOfRoom(run) >= saysOfRoom(known)) rooms.set(run.roomId, run)
+    // A run over one zone stands for the room only where none covers the whole of it.
+    if (!known || !speakers.has(known.runId)) rooms.set(run.roomId, run)
     const frozen = run.signed ? new Map(run.signed.filters.map((filter) => [filter.terminalId, filter])) : null
     for (const filter of run.result.filters) {
       const known = filters.get(filter.terminalId)
-      if (!known || known.filter.pointsMeasured < filter.pointsMeasured)
+      if (!known || tells(filter, run) > tells(known.filter, known.run))
         filters.set(filter.terminalId, { filter, run, frozen: frozen ? (frozen.get(filter.terminalId) ?? null) : undefined })
     }
   }
@@ -131,7 +134,14 @@ function worstReason(result: RunResult): Sentence | null {
   return null
 }
 
-function roomRow(id: Uuid, input: CompareInput, then: RunWithEvidence | undefined, now: RunWithEvidence | undefined): ComparisonRow {
+/** Why the room reads as it does: from the run that its figures come from, else from the current run that decides. */
+function reasonOf(verdict: Verdict, now: RunWithEvidence, runs: readonly RunWithEvidence[]): Sentence | null {
+  const deciding = now.result.verdict === verdict ? now : runs.find((run) => run.roomId === now.roomId && run.result.verdict === verdict)
+  return worstReason((deciding ?? now).result)
+}
+
+function roomRow(id: Uuid, input: CompareInput, earlier: CurrentOf, later: CurrentOf): ComparisonRow {
+  const [then, now] = [earlier.rooms.get(id), later.rooms.get(id)]
   const verdictOf = (visit: ComparedVisit) => visit.state.rooms.find((room) => room.roomId === id)?.verdict ?? 'not_tested'
   const quantity = roomQuantity((now ?? then)?.result)
   return {
@@ -144,7 +154,7 @@ function roomRow(id: Uuid, input: CompareInput, then: RunWithEvidence | undefine
     figure: changeBetween(roomFigure(then?.result, quantity), roomFigure(now?.result, quantity)),
     verdictThen: verdictOf(input.earlier),
     verdictNow: verdictOf(input.later),
-    reasonNow: now ? worstReason(now.result) : null,
+    reasonNow: now ? reasonOf(verdictOf(input.later), now, later.runs) : null,
     breaks: then && now ? roomBreaks(then, now) : [],
     differsFromSigned: roomDiffers(then) || roomDiffers(now),
   }
@@ -173,8 +183,7 @@ export function compareCertifications(input: CompareInput): Comparison {
   const rows: ComparisonRow[] = []
   for (const id of new Set([...now.filters.keys(), ...then.filters.keys()]))
     rows.push(filterRow(id, then.filters.get(id), now.filters.get(id)))
-  for (const id of new Set([...now.rooms.keys(), ...then.rooms.keys()]))
-    rows.push(roomRow(id, input, then.rooms.get(id), now.rooms.get(id)))
+  for (const id of new Set([...now.rooms.keys(), ...then.rooms.keys()])) rows.push(roomRow(id, input, then, now))
   rows.sort(byWhatGotWorst)
   return { thenId: input.earlier.certificationId, nowId: input.later.certificationId, rows, summary: summarise(input, then, now, rows) }
 }

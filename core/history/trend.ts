@@ -1,7 +1,9 @@
-import type { CriterionResult, FilterResult, History, HistoryPoint, RunResult } from '#core/model/results.ts'
+import type { MethodId } from '#core/model/entities.ts'
+import type { CriterionResult, FilterResult, History, HistoryPoint, RunResult, RunSummary } from '#core/model/results.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { filterBreaks, roomBreaks } from './breaks.ts'
 import type { RunWithEvidence } from './evidence.ts'
+import { speakerOf } from './room-speaker.ts'
 
 /** A run within the history, with the visit it belongs to. Only runs that are complete or signed, or the current open one. */
 export type RunInHistory = RunWithEvidence & {
@@ -10,6 +12,8 @@ export type RunInHistory = RunWithEvidence & {
   /** plain date of the visit */
   readonly on: string
   readonly completedOrder: number | null
+  readonly method: MethodId
+  readonly state: RunSummary['state']
 }
 
 export type HistoryInput = {
@@ -57,6 +61,27 @@ function pointOf(run: RunInHistory, look: Look, quantity: History['quantity']): 
   }
 }
 
+/** Of two methods over the whole room in one visit and phase, those of the one that the room's figures come from. */
+function ofOneMethod(runs: readonly RunInHistory[], subjectId: Uuid, kind: HistoryInput['kind']): RunInHistory[] {
+  const tells = ({ result }: RunInHistory) =>
+    kind === 'room' || result.filters.some((one) => one.terminalId === subjectId && one.pointsMeasured > 0)
+  const wholeRoom = Map.groupBy(
+    runs.filter((run) => run.result.zoneId === null && tells(run)),
+    keyOf,
+  )
+  const methods = new Map(
+    [...wholeRoom].map(([key, group]) => {
+      const speaking = group.map((run) => ({ ...run, zoneId: run.result.zoneId, phase: run.result.phase }))
+      return [key, speakerOf(speaking)?.method]
+    }),
+  )
+  return runs.filter((run) => run.result.zoneId !== null || (methods.get(keyOf(run)) ?? run.method) === run.method)
+}
+
+function keyOf({ certificationId, roomId, result }: RunInHistory): string {
+  return [certificationId, roomId, result.phase].join(' ')
+}
+
 function inTime(a: RunInHistory, b: RunInHistory): number {
   if (a.on !== b.on) return a.on < b.on ? -1 : 1
   if (a.certificationId !== b.certificationId) return a.certificationId < b.certificationId ? -1 : 1
@@ -67,12 +92,13 @@ function inTime(a: RunInHistory, b: RunInHistory): number {
 /**
  * The history of one filter or room over the visits, oldest first, as found before as left: the figure in SI (air changes per hour as such), the
  * limits of the criterion on it in that run, its verdict (that criterion's; without one the overall one), the overall verdict
- * of the filter or of the room's run, and what breaks the trend just before a point. A run that says nothing about the subject is left out.
+ * of the filter or of the room's run, and what breaks the trend just before a point. A run that says nothing about the subject is left out; of two
+ * methods in one visit only the runs of the one that the room's figures come from are told.
  */
 export function historyOf(input: HistoryInput): History {
   const points: HistoryPoint[] = []
   let previous: RunInHistory | null = null
-  for (const run of [...input.runs].sort(inTime)) {
+  for (const run of ofOneMethod(input.runs, input.subjectId, input.kind).sort(inTime)) {
     const filter = input.kind === 'filter' ? run.result.filters.find((one) => one.terminalId === input.subjectId) : undefined
     if (input.kind === 'filter' ? !filter : run.roomId !== input.subjectId || run.result.zoneId !== null) continue
     const look = filter ? lookAtFilter(filter, input.quantity) : lookAtRoom(run.result, input.quantity)

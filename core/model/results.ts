@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { CriterionQuantity, CriterionScope, Verdict } from './criteria.ts'
-import { AirDirection, FlowWay } from './entities.ts'
+import { AirDirection, FlowWay, MethodId } from './entities.ts'
 import { Basis, Dimension, Instant, MeasuringPlane, OccupancyState, Phase, Unit, Uuid } from './values.ts'
 
 /** A sentence of the catalogue in core/messages: a code and its parameters. `say()` renders it. */
@@ -250,6 +250,11 @@ export const RoomState = z.strictObject({
   headline: Sentence,
   airChangesPerHour: figure,
   supplyFlowM3ps: figure,
+  figuresFrom: z
+    .strictObject({ runId: Uuid, method: MethodId, alone: z.boolean().describe('no other current run measured the whole room') })
+    .nullable()
+    .default(null)
+    .describe('the run that the two figures, and the headline where it can, come from'),
   filtersMeasured: z.number().int(),
   filtersPlanned: z.number().int(),
   runs: z.array(RunSummary),

@@ -1,5 +1,6 @@
 import { message, say } from '#core/messages/say.ts'
-import type { CriterionResult, RunResult, Sentence } from '#core/model/results.ts'
+import type { MethodId } from '#core/model/entities.ts'
+import type { CriterionResult, RoomState, RunResult, Sentence } from '#core/model/results.ts'
 import type { Basis } from '#core/model/values.ts'
 import { createFormatter } from '#core/units/format.ts'
 import type { EvaluatedRoom, EvaluatedVisit, Evaluation } from './evaluate.ts'
@@ -28,7 +29,7 @@ function visitLines({ certification, verdict, rooms }: EvaluatedVisit, words: Wo
           verdict: room.state.verdict,
           airChangesPerHour,
           supplyFlowM3ps,
-          of: { basis: basisOf(room) },
+          of: { basis: basisOf(room), method: namedMethod(room.state) },
         }),
       ),
     )
@@ -44,11 +45,13 @@ function visitLines({ certification, verdict, rooms }: EvaluatedVisit, words: Wo
 
 /** The air that the room's own figures speak of: those of the run they come from. */
 function basisOf({ state, results }: EvaluatedRoom): Basis {
-  const counting = state.runs.filter(({ current }) => current).map(({ runId }) => results.find((result) => result.runId === runId))
-  const giving = counting.find(
-    (result) => result && result.room.airChangesPerHour === state.airChangesPerHour && result.room.supplyFlowM3ps !== null,
-  )
+  const giving = results.find(({ runId }) => runId === state.figuresFrom?.runId)
   return giving?.room.basis ?? 'as_indicated'
+}
+
+/** The method that the room's own figures come from, where another one measured the whole room as well. */
+function namedMethod({ figuresFrom }: RoomState): MethodId | null {
+  return figuresFrom && !figuresFrom.alone ? figuresFrom.method : null
 }
 
 function resultLines(result: RunResult, words: Words): string[] {

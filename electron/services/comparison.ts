@@ -74,6 +74,8 @@ export function history(session: Session, subjectId: string, quantity: History['
         certificationName: certification.entity.body.name,
         on: certification.entity.body.startsOn,
         completedOrder: one.completedOrder,
+        method: one.run.entity.body.method,
+        state: one.state,
       }))
   })
   return historyOf({ subjectId, kind: isRoom ? 'room' : 'filter', label, quantity, runs })

@@ -32,8 +32,9 @@ export function RoomSection({ certificationId, line, runs, runsBefore, places, f
   const [starting, setStarting] = useState(false)
   const { room, state } = line
   const ownRuns = runs.filter((run) => run.body.roomId === room.id)
-  const current = state.runs.find((run) => run.current && run.zoneId === null)
+  const current = state.figuresFrom
   const retested = state.failedAsFound
+  const ofAllAir = state.runs.some((run) => run.current && ownRuns.find(({ id }) => id === run.runId)?.body.method === 'room_airflow')
   return (
     <section className={styles.room} aria-label={t('certifications.room.runs', { room: room.body.number })}>
       <header className={styles.roomHead}>
@@ -51,10 +52,13 @@ export function RoomSection({ certificationId, line, runs, runsBefore, places, f
           ) : null}
         </div>
         <span className={styles.figures}>
-          <span>{t('certifications.room.filters', { measured: state.filtersMeasured, planned: filters })}</span>
+          <span>
+            {t(ofAllAir ? 'ways.room.terminals' : 'certifications.room.filters', { measured: state.filtersMeasured, planned: filters })}
+          </span>
           {state.airChangesPerHour !== null ? (
             <strong>{t('certifications.room.air_changes', { perHour: state.airChangesPerHour })}</strong>
           ) : null}
+          {current && !current.alone ? <span>{t('certifications.room.figures_from', { method: current.method })}</span> : null}
           {current && state.airChangesPerHour !== null ? (
             <BudgetLink runId={current.runId} subjectId={room.id} subject={room.body.number} figure="air_changes" />
           ) : null}

@@ -38,6 +38,9 @@ export function RoomWhy({ row }: { row: RoomRow }) {
               unit={unitLabel(project.body.display.flow)}
             />
           </div>
+          {state.figuresFrom && !state.figuresFrom.alone ? (
+            <p>{t('certifications.room.figures_from', { method: state.figuresFrom.method })}</p>
+          ) : null}
           {airChanges !== null && required !== null ? (
             <MarginBar
               value={airChanges}

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { certificationState } from '#core/history/certification.ts'
 import { byWhatGotWorst, type ComparedVisit, changeBetween, compareCertifications } from '#core/history/compare.ts'
+import type { RunInVisit } from '#core/history/current-runs.ts'
 import { evidenceOf, type RunWithEvidence } from '#core/history/evidence.ts'
 import { criteriaOf, recomputeUnder } from '#core/history/other-criteria.ts'
 import { historyOf } from '#core/history/trend.ts'
@@ -91,6 +92,8 @@ function make(
   })
   return { visit: { certificationId: uuid(number), state, runs: [run] }, run, input }
 }
+
+const BY_FACES = { method: 'face_velocity_grid', state: 'complete' } as const
 
 const compare = (earlier: Made, later: Made) =>
   compareCertifications({ earlier: earlier.visit, later: later.visit, roomLabels: new Map([[ROOM_ID, 'F-104']]), roomId: null })
@@ -295,7 +298,14 @@ describe('the history of one subject', () => {
     const third = make(3, filters([0.52]), [[0, 'S-02']])
     const runs = [third, first, second].map(({ run }) => {
       const number = Number(run.runId.slice(-1))
-      return { ...run, certificationId: uuid(number), certificationName: `Visit ${number}`, on: `202${number}-03-01`, completedOrder: 1 }
+      return {
+        ...run,
+        certificationId: uuid(number),
+        certificationName: `Visit ${number}`,
+        on: `202${number}-03-01`,
+        completedOrder: 1,
+        ...BY_FACES,
+      }
     })
     const history = historyOf({ subjectId: terminalId(0), kind: 'filter', label: 'F-104-01', quantity: 'face_velocity', runs })
     expect(
@@ -328,7 +338,7 @@ describe('a filter whose mean passes while another of its criteria fails', () =>
     })
     // 0.40 and 0.60: mean 0.50, standard deviation 0.1414, 28.3 % of the mean.
     const { run } = make(1, { filters: [{ readings: [0.4, 0.6] }], criteria: [mean(0.36), spread] })
-    const runs = [{ ...run, certificationId: uuid(1), certificationName: 'Visit 1', on: '2021-03-01', completedOrder: 1 }]
+    const runs = [{ ...run, certificationId: uuid(1), certificationName: 'Visit 1', on: '2021-03-01', completedOrder: 1, ...BY_FACES }]
     const history = historyOf({ subjectId: terminalId(0), kind: 'filter', label: 'F-104-01', quantity: 'face_velocity', runs })
     expect(history.points).toMatchObject([{ value: 0.5, verdict: 'pass', overall: 'fail' }])
   })
@@ -374,5 +384,101 @@ describe("last year under this year's criteria", () => {
     const thisYear = make(2, { ...filters([0.5]), criteria: [least], room: { requiredAirChangesPerHour: 30 } })
     expect(lastYear.run.result.verdict).toBe('pass')
     expect(recomputeUnder(lastYear.input, criteriaOf(thisYear.input)).verdict).toBe('fail')
+  })
+})
+
+describe('a room measured by two methods in one visit', () => {
+  const AIR = { method: 'room_airflow', state: 'complete' } as const
+  /** Faces at 0.50 m/s and the air of the room at 0.40 m/s, in one visit. */
+  function both(number: number, air: Partial<RunInVisit> = {}): Made & { other: RunWithEvidence } {
+    const faces = make(number, filters([0.5]))
+    const whole = make(number + 100, filters([0.4]))
+    const inVisit = (made: Made, rest: Partial<RunInVisit>): RunInVisit => ({
+      runId: made.run.runId,
+      roomId: ROOM_ID,
+      zoneId: null,
+      ...BY_FACES,
+      plane: 'filter_face',
+      phase: 'as_found',
+      completedOrder: 2,
+      result: made.run.result,
+      beyondTheZone: { roomFilterIds: [], roomCriteria: 0 },
+      pointsPlanned: 2,
+      pointsMeasured: 2,
+      samplesLacking: 0,
+      signatures: [],
+      ...rest,
+    })
+    const runs = [inVisit(whole, { ...AIR, completedOrder: 1, ...air }), inVisit(faces, {})]
+    const state = certificationState({ certificationId: uuid(number), roomIds: [ROOM_ID], runs })
+    return { ...whole, other: faces.run, visit: { certificationId: uuid(number), state, runs: [whole.run, faces.run] } }
+  }
+
+  it('is told by the complete run over every terminal: figures of the room and of its filters alike', () => {
+    const now = both(2)
+    expect(now.visit.state.rooms[0]).toMatchObject({
+      airChangesPerHour: now.run.result.room.airChangesPerHour,
+      supplyFlowM3ps: now.run.result.room.supplyFlowM3ps,
+      figuresFrom: { runId: now.run.runId, method: 'room_airflow', alone: false },
+      headline: now.run.result.headline,
+    })
+    // Both runs count in the roll-up: two filters held against one criterion and two rooms against another.
+    const [room] = now.visit.state.rooms
+    expect(Object.values(room?.counts ?? {}).reduce((sum, count) => sum + count, 0)).toBe(
+      [now.run, now.other].flatMap(({ result }) => Object.values(result.counts)).reduce((sum, count) => sum + count, 0),
+    )
+    const { rows } = compare(make(1, filters([0.5])), now)
+    expect(rows.find(({ kind }) => kind === 'room')?.figure.later).toBe(now.run.result.room.airChangesPerHour)
+    expect(rows.find(({ kind }) => kind === 'filter')?.figure.later).toBeCloseTo(0.4, 12)
+  })
+
+  it('is told by the faces of its filters while that run is open', () => {
+    const now = both(2, { state: 'open', completedOrder: null })
+    expect(now.visit.state.rooms[0]?.figuresFrom).toMatchObject({ runId: now.other.runId, method: 'face_velocity_grid' })
+    const { rows } = compare(make(1, filters([0.5])), now)
+    expect(rows.find(({ kind }) => kind === 'filter')?.figure.later).toBeCloseTo(0.5, 12)
+  })
+
+  it('says which method a headline is by when another one decides', () => {
+    const passing = { ...both(3).run.result, verdict: 'pass' as const }
+    const failing = { ...both(3).other.result, verdict: 'fail' as const }
+    const sketch = both(3)
+    const state = certificationState({
+      certificationId: uuid(3),
+      roomIds: [ROOM_ID],
+      runs: [
+        { ...BY_FACES, result: failing, runId: sketch.other.runId },
+        { ...AIR, result: passing, runId: sketch.run.runId },
+      ].map((run) => ({
+        ...run,
+        roomId: ROOM_ID,
+        zoneId: null,
+        plane: 'filter_face' as const,
+        phase: 'as_found' as const,
+        completedOrder: 1,
+        beyondTheZone: { roomFilterIds: [], roomCriteria: 0 },
+        pointsPlanned: 2,
+        pointsMeasured: 2,
+        samplesLacking: 0,
+        signatures: [],
+      })),
+    })
+    const [room] = state.rooms
+    expect(room?.verdict).toBe('fail')
+    expect(room?.headline).toMatchObject({ code: 'headline.by_method', params: { method: 'face_velocity_grid' } })
+    expect(room && words(room.headline)).toContain('by the face velocities of its filters')
+  })
+
+  it('has one point for the visit in its history, and so have its filters', () => {
+    const { run, other } = both(2)
+    const visit = { certificationId: uuid(2), certificationName: 'Visit 2', on: '2022-03-01', completedOrder: 1 }
+    const runs = [
+      { ...run, ...visit, ...AIR },
+      { ...other, ...visit, ...BY_FACES },
+    ]
+    const room = historyOf({ subjectId: ROOM_ID, kind: 'room', label: 'F-104', quantity: 'flow', runs })
+    expect(room.points.map(({ value }) => value)).toEqual([run.result.room.supplyFlowM3ps])
+    const filter = historyOf({ subjectId: terminalId(0), kind: 'filter', label: '', quantity: 'flow', runs })
+    expect(filter.points.map(({ runId }) => runId)).toEqual([run.runId])
   })
 })

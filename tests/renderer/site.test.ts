@@ -182,6 +182,7 @@ describe('rooms at a glance', () => {
         headline: { code: 'x', params: {} },
         airChangesPerHour: 31,
         supplyFlowM3ps: 0.25,
+        figuresFrom: null,
         filtersMeasured: 4,
         filtersPlanned: 4,
         runs: [],

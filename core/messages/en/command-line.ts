@@ -1,8 +1,9 @@
 import type { Verdict } from '#core/model/criteria.ts'
-import type { AirDirection, FlowWay } from '#core/model/entities.ts'
+import type { AirDirection, FlowWay, MethodId } from '#core/model/entities.ts'
 import type { AirOfRun, DoorResult, FilterResult, RoomBalanceFigures, RoomFigures, Uncertainty, ZoneResult } from '#core/model/results.ts'
 import type { Basis, Dimension } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
+import { byMethod } from './history.ts'
 
 type None = Record<never, never>
 
@@ -113,11 +114,11 @@ The program supports and never replaces licensed practice, local codes and the s
       verdict: Verdict
       airChangesPerHour: number | null
       supplyFlowM3ps: number | null
-      of: { basis: Basis }
+      of: { basis: Basis; method: MethodId | null }
     },
     f: Formatter,
   ) =>
-    `Room ${p.number} ${p.name}: ${VERDICTS[p.verdict]}, air changes ${f.quantity(p.airChangesPerHour, 'air_change_rate')}, supply ${f.quantity(p.supplyFlowM3ps, 'flow')} (${BASIS[p.of.basis]})`,
+    `Room ${p.number} ${p.name}: ${VERDICTS[p.verdict]}, air changes ${f.quantity(p.airChangesPerHour, 'air_change_rate')}, supply ${f.quantity(p.supplyFlowM3ps, 'flow')} (${BASIS[p.of.basis]})${p.of.method === null ? '' : `, ${byMethod(p.of.method)}`}`,
   'cli.air': (p: { of: AirOfRun }) => {
     const { actualKgpm3, atInstrumentKgpm3, standardKgpm3, pressureFrom } = p.of
     const apart = atInstrumentKgpm3 !== actualKgpm3 ? `, at the instrument ${density(atInstrumentKgpm3)}` : ''

@@ -1,4 +1,4 @@
-import type { FlowWay } from '#core/model/entities.ts'
+import type { FlowWay, MethodId } from '#core/model/entities.ts'
 import type { Basis, MeasuringPlane } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
 import { type Failing, failingWords, results } from './results.ts'
@@ -14,6 +14,17 @@ const WAY: Readonly<Record<FlowWay, string>> = {
   hood: 'by hood',
   duct_traverse: 'by a traverse of the duct',
   flow_element: 'by a flow element',
+}
+
+const BY_METHOD: Readonly<Record<MethodId, string>> = {
+  face_velocity_grid: 'by the face velocities of its filters',
+  room_airflow: 'by the air flow of the whole room',
+  plane_velocity_grid: 'by the measuring plane of a zone',
+}
+
+/** The method that a figure of a room comes from, where more than one measured it. */
+export function byMethod(method: MethodId): string {
+  return BY_METHOD[method]
 }
 
 function several(count: number, one: string, many: string): string {
@@ -47,6 +58,9 @@ function roomFails(room: string, run: Nested, f: Formatter): string {
       return `${room} fails: ${whatFailed(room, run, f)}`
     case 'headline.open':
       return `Still open. ${roomFails(room, inner(), f)}`
+    case 'headline.by_method':
+      // A run's headline, and the method it was measured by.
+      return `${roomFails(room, inner(), f)} So it is ${BY_METHOD[run.params.method as MethodId]}; the figures of the room come from its other run.`
     case 'headline.retested':
       return `${roomFails(room, inner(), f)} As left; it failed as found.`
     default:
@@ -63,6 +77,8 @@ export const history = {
     return `Not tested: only zones of the room were measured, which leaves ${[...filters, ...criteria].join(' and ')} open.`
   },
   'headline.open': (p: { run: Nested }, f: Formatter) => `Still open. ${said(p.run, f)}`,
+  'headline.by_method': (p: { run: Nested; method: MethodId }, f: Formatter) =>
+    `${said(p.run, f)} So it is ${BY_METHOD[p.method]}; the figures of the room come from its other run.`,
   'headline.retested': (p: { run: Nested }, f: Formatter) => `${said(p.run, f)} As left; it failed as found.`,
   'break.element': (p: { before: string; now: string }) => `Another filter sits here: ${p.now}, before ${p.before}.`,
   'break.elements': (p: { tags: string }) => `Filters were replaced: ${p.tags}.`,

@@ -1,5 +1,7 @@
+import type { MethodId } from '#core/model/entities.ts'
 import type { OccupancyState, Phase, PlainDate } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
+import { byMethod } from '../history.ts'
 
 type None = Record<never, never>
 
@@ -44,6 +46,7 @@ export const certifications = {
   'certifications.room.filters': (p: { measured: number; planned: number }) =>
     `${p.measured} of ${several(p.planned, 'filter', 'filters')}`,
   'certifications.room.air_changes': (p: { perHour: number | null }, f: Formatter) => f.quantity(p.perHour, 'air_change_rate'),
+  'certifications.room.figures_from': (p: { method: MethodId }) => byMethod(p.method),
   'certifications.room.failed_as_found': (_p: None) => 'pass as left, failed as found',
   'certifications.room.retested': (_p: None) => 'failed as found',
   'certifications.room.start': (_p: None) => 'Start a run',
