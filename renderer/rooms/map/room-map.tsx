@@ -147,7 +147,7 @@ export function RoomMap({ plan }: { plan: RoomPlan }) {
         })}
         actions={
           <>
-            <MapControls shown={shown} byVelocity={byVelocity} onByVelocity={setByVelocity} />
+            <MapControls shown={shown} zones={plan.zones} byVelocity={byVelocity} onByVelocity={setByVelocity} />
             {canChange ? (
               <Button icon="edit" onClick={() => goTo(`/room/${plan.room.id}/edit`)}>
                 {t('map.edit', {})}

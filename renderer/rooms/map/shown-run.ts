@@ -13,7 +13,7 @@ export type ShownRun = {
   readonly show: (runId: Uuid) => void
 }
 
-/** The run whose results the plan carries: the current one of the certification until another is picked. */
+/** The run whose results the plan carries: the current one of the whole room, or else of a zone, until another is picked. */
 export function useShownRun(roomId: Uuid, certificationId: Uuid | null): ShownRun {
   const [picked, setPicked] = useState<Uuid | null>(null)
   const room = useQuery(
@@ -21,7 +21,12 @@ export function useShownRun(roomId: Uuid, certificationId: Uuid | null): ShownRu
   )
   return useMemo(() => {
     const runs = room.data?.state.runs ?? []
-    const wanted = runs.find((summary) => summary.runId === picked) ?? runs.findLast((summary) => summary.current) ?? runs.at(-1)
+    const current = runs.filter((summary) => summary.current)
+    const wanted =
+      runs.find((summary) => summary.runId === picked) ??
+      current.findLast((summary) => summary.zoneId === null) ??
+      current.at(-1) ??
+      runs.at(-1)
     return {
       waiting: certificationId !== null && room.isPending,
       error: room.error,

@@ -29,8 +29,10 @@ export const map = {
   'map.canvas.keys': (_p: None) =>
     'Arrow keys go from filter to filter as they lie on the plan, Enter opens the readings. With Shift they move the plan; plus and minus zoom, 0 shows the whole room.',
   'map.run': (_p: None) => 'Run',
-  'map.run.choice': (p: { of: { phase: Phase; current: boolean } }) =>
-    p.of.current ? `${PHASE[p.of.phase]} (current)` : PHASE[p.of.phase],
+  'map.run.choice': (p: { of: { phase: Phase; current: boolean; zone: string } }) => {
+    const run = p.of.zone === '' ? PHASE[p.of.phase] : `${p.of.zone}, ${PHASE[p.of.phase]}`
+    return p.of.current ? `${run} (current)` : run
+  },
   'map.shade': (_p: None) => 'Shade the filters by',
   'map.shade.verdict': (_p: None) => 'Verdict',
   'map.shade.velocity': (_p: None) => 'Velocity',
