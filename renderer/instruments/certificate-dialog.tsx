@@ -116,7 +116,7 @@ function CertificateFields({ form }: { form: FormState<CalibrationForm> }) {
         <PointFields form={form} />
         <StatedFields form={form} />
       </div>
-      <p className={`${forms.whole} ${styles.faint}`}>
+      <p className={`${forms.whole} ${styles.hint}`}>
         {t('instruments.release', {})} · {t('instruments.release_hint', {})}
       </p>
       <TextField

@@ -57,7 +57,7 @@ function useColumns(open: (certificate: Entity<'calibration'>) => void): Column<
       cell: (certificate) => (
         <>
           <Button
-            kind="quiet"
+            kind="link"
             onClick={(event) => {
               event.stopPropagation()
               open(certificate)

@@ -48,6 +48,9 @@ export function CorrectionChart({ quantity, unit, marks }: { quantity: Quantity;
       <text x={(LEFT + WIDTH - RIGHT) / 2} y={HEIGHT - 4} textAnchor="middle">
         {t('instruments.chart.across', { quantity, unit })}
       </text>
+      <text x={-(TOP + HEIGHT - BOTTOM) / 2} y={12} transform="rotate(-90)" textAnchor="middle">
+        {t('instruments.chart.up', { unit })}
+      </text>
       <polyline className={styles.chartLine} points={points.map(({ at, correction }) => `${x(at)},${y(correction)}`).join(' ')} />
       {points.map(({ at, correction, half }) => (
         <g key={at}>

@@ -16,7 +16,7 @@ export function HoodFactorFields({ form }: { form: FormState<InstrumentForm> }) 
   const nextLine = 1 + Math.max(-1, ...hoodFactors.map(({ line }) => line))
   return (
     <div>
-      <p className={styles.faint}>{t('instruments.hood.about', {})}</p>
+      <p className={styles.hint}>{t('instruments.hood.about', {})}</p>
       {hoodFactors.map(({ line }, index) => (
         <HoodFactorLine key={line} form={form} index={index} />
       ))}

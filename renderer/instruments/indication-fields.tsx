@@ -4,7 +4,6 @@ import forms from '../forms/forms.module.css'
 import type { FormState } from '../forms/use-form.ts'
 import { Button } from '../ui/button.tsx'
 import { Checkbox } from '../ui/checkbox.tsx'
-import { Facts } from '../ui/panel.tsx'
 import { Select } from '../ui/select.tsx'
 import {
   indicationOf,
@@ -42,7 +41,7 @@ export function IndicationFields({ form }: { form: FormState<InstrumentForm> }) 
           checked={form.form.correctsByPoints}
           onChange={(correctsByPoints) => form.set({ correctsByPoints })}
         />
-        <p className={styles.faint}>{t('instruments.corrects_hint', {})}</p>
+        <p className={styles.hint}>{t('instruments.corrects_hint', {})}</p>
       </div>
     </div>
   )
@@ -70,7 +69,7 @@ function StandardCondition({ form }: { form: FormState<InstrumentForm> }) {
             </Button>
           ))}
         </div>
-        <p className={styles.faint}>{t('instruments.standard.hint', {})}</p>
+        <p className={styles.hint}>{t('instruments.standard.hint', {})}</p>
       </div>
       <FormEntered
         form={form}
@@ -88,11 +87,10 @@ function StandardCondition({ form }: { form: FormState<InstrumentForm> }) {
         value={standardPressure}
         onChange={(value) => form.set({ standardPressure: value })}
       />
-      <Facts
-        facts={[
-          [t('instruments.standard.density', {}), t('instruments.standard.density_value', { kgpm3: standardDensityKgpm3(form.form) })],
-        ]}
-      />
+      <div>
+        <p className={styles.question}>{t('instruments.standard.density', {})}</p>
+        <p className={styles.density}>{t('instruments.standard.density_value', { kgpm3: standardDensityKgpm3(form.form) })}</p>
+      </div>
     </>
   )
 }

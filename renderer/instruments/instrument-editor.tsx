@@ -140,7 +140,7 @@ function OwnFields({ form }: { form: FormState<InstrumentForm> }) {
           ]}
           onChange={(next) => form.set({ sensing: next })}
         />
-        <p className={styles.faint}>{t('instruments.sensing_hint', {})}</p>
+        <p className={styles.hint}>{t('instruments.sensing_hint', {})}</p>
       </div>
       <div className={`${forms.whole} ${forms.checks}`}>
         <Checkbox

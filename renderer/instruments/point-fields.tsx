@@ -30,7 +30,7 @@ export function PointFields({ form }: { form: FormState<CalibrationForm> }) {
   return (
     <>
       <h3 className={styles.part}>{t('instruments.points', {})}</h3>
-      <p className={styles.faint}>{t('instruments.points.about', {})}</p>
+      <p className={styles.hint}>{t('instruments.points.about', {})}</p>
       {quantities.map((quantity) => {
         const unit = points.find((point) => point.quantity === quantity)?.reading?.unit ?? unitOfQuantity(quantity)
         return <CorrectionChart key={quantity} quantity={quantity} unit={unit} marks={correctionsOf(points, quantity)} />

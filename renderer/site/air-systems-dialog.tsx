@@ -87,7 +87,7 @@ function useColumns(edit: (system: System) => void): Column<Row>[] {
       heading: t('systems.name', {}),
       sortBy: ({ system }) => system.body.name,
       cell: ({ system }) => (
-        <Button kind="quiet" disabled={!canChange} onClick={() => edit(system)}>
+        <Button kind="link" disabled={!canChange} onClick={() => edit(system)}>
           {system.body.name}
         </Button>
       ),
@@ -107,7 +107,7 @@ function useColumns(edit: (system: System) => void): Column<Row>[] {
       heading: '',
       cell: ({ system, terminals }) => (
         <IconButton
-          icon="remove"
+          icon="close"
           label={terminals > 0 ? t('systems.in_use', { count: terminals }) : t('systems.remove', { name: system.body.name })}
           disabled={!canChange || terminals > 0}
           onClick={() =>

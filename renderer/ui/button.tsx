@@ -5,7 +5,8 @@ import { joined } from './class-names.ts'
 import { Icon, type IconName } from './icon.tsx'
 import { Tooltip } from './tooltip.tsx'
 
-export type ButtonKind = 'plain' | 'primary' | 'quiet' | 'danger'
+/** `link` is the name of a thing that it opens, in line with what stands above and below. */
+export type ButtonKind = 'plain' | 'primary' | 'quiet' | 'danger' | 'link'
 
 type ButtonProps = Omit<ComponentPropsWithRef<'button'>, 'className' | 'children'> & {
   kind?: ButtonKind

@@ -1,7 +1,6 @@
 import { Checkbox as Base } from '@base-ui/react/checkbox'
 import { Field } from '@base-ui/react/field'
 import type { ReactNode } from 'react'
-import { joined } from './class-names.ts'
 import styles from './field.module.css'
 import { Icon } from './icon.tsx'
 
@@ -17,8 +16,8 @@ type CheckboxProps = {
 
 export function Checkbox({ label, checked, onChange, disabled, mixed, className }: CheckboxProps) {
   return (
-    <Field.Root disabled={disabled}>
-      <Field.Label className={joined(styles.check, className)}>
+    <Field.Root disabled={disabled} className={className}>
+      <Field.Label className={styles.check}>
         <Base.Root
           className={styles.checkbox}
           checked={checked}

@@ -149,6 +149,7 @@ export const instruments = {
   'instruments.chart': (p: { quantity: Quantity; points: number }) =>
     `Corrections of ${QUANTITY[p.quantity].toLowerCase()} at ${p.points} points, with their U`,
   'instruments.chart.across': (p: { quantity: Quantity; unit: Unit }) => `${QUANTITY[p.quantity]} as shown, ${unitLabel(p.unit)}`,
+  'instruments.chart.up': (p: { unit: Unit }) => `Correction, ${unitLabel(p.unit)}`,
   'instruments.chart.number': (p: { value: number }) => factorText(p.value).replace('-', '−'),
   'instruments.stated': (_p: None) => 'Uncertainty stated for the whole range',
   'instruments.stated.add': (_p: None) => 'Add a stated uncertainty',
