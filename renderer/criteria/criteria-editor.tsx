@@ -160,6 +160,7 @@ function SetFields({ form }: { form: FormState<SetForm> }) {
         onChange={(next) => form.set({ comparison: next })}
       />
       <Select
+        className={forms.double}
         label={t('criteria.decision', {})}
         value={decision}
         choices={[

@@ -64,6 +64,7 @@ export function CriterionFields(props: FieldsProps) {
         />
         <Select label={t('criteria.plane', {})} value={draft.plane} choices={choices.planes} onChange={(plane) => set({ plane })} />
         <Select
+          className={forms.double}
           label={t('criteria.basis', {})}
           value={draft.basis}
           choices={choices.bases}
@@ -145,6 +146,7 @@ function LimitField(props: FieldsProps & { side: 'low' | 'high'; label: string }
     <>
       {DIMENSION_OF_CRITERION[draft.quantity] === 'air_change_rate' ? (
         <Select
+          className={forms.double}
           label={t('criteria.limit_from', {})}
           value={from}
           choices={[

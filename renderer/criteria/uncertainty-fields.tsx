@@ -26,6 +26,7 @@ export function UncertaintyFields({ form }: { form: FormState<SetForm> }) {
     <div className={forms.grid}>
       <p className={`${forms.whole} ${styles.soft}`}>{t('criteria.uncertainty.about', {})}</p>
       <Select
+        className={forms.double}
         label={t('criteria.coverage', {})}
         value={draft.coverageKind}
         choices={[

@@ -84,7 +84,7 @@ export const criteriaRevisions = {
   'criteria.set_value': (p: { set: CriteriaSet; field: SetField }) => setValue(p.set, p.field),
   'criteria.added': (p: { title: string }) => `Added: ${p.title}`,
   'criteria.removed': (p: { title: string }) => `Removed: ${p.title}`,
-  'criteria.changed': (p: { name: string; before: string; after: string }) => `${p.name}: ${p.after}, before ${p.before}`,
+  'criteria.changed': (p: { name: string; before: string; after: string }) => `${p.name}: “${p.after}” instead of “${p.before}”`,
 
   'criteria.compare': (_p: None) => 'Compare two revisions',
   'criteria.compare.earlier': (_p: None) => 'From',
