@@ -1,6 +1,6 @@
 import { Fragment, useId, useState } from 'react'
 import type { BudgetLine, FigureBudget } from '#core/model/budgets.ts'
-import { useSay, useSentence } from '../app/words.tsx'
+import { useFormatter, useSay, useSentence } from '../app/words.tsx'
 import { Icon } from '../ui/icon.tsx'
 import styles from './budgets.module.css'
 
@@ -14,6 +14,7 @@ function inPlaces<T>(list: readonly T[]): { readonly place: number; readonly of:
 /** The lines of a budget, the greatest first; each opens into its terms and where its size comes from. */
 export function BudgetLines({ budget }: { budget: FigureBudget }) {
   const t = useSay()
+  const f = useFormatter()
   return (
     <table className={styles.table}>
       <caption className="visually-hidden">{t('budget.caption', {})}</caption>
@@ -21,7 +22,7 @@ export function BudgetLines({ budget }: { budget: FigureBudget }) {
         <tr>
           <th scope="col">{t('budget.column.source', {})}</th>
           <th scope="col" className={styles.number}>
-            {t('budget.column.contribution', {})}
+            {t('budget.column.contribution', {})} <span className={styles.unit}>{f.unit(budget.dimension)}</span>
           </th>
           <th scope="col" className={styles.number}>
             {t('budget.column.share', {})}
@@ -60,7 +61,9 @@ function Line({ line, budget }: { line: BudgetLine; budget: FigureBudget }) {
             {t('budget.source', line)}
           </button>
         </th>
-        <td className={styles.number}>{t('budget.contribution', { contribution: line.contribution, dimension: budget.dimension })}</td>
+        <td className={styles.number}>
+          {t('budget.contribution_number', { contribution: line.contribution, dimension: budget.dimension })}
+        </td>
         <td className={styles.number}>
           <span className={styles.share} style={{ inlineSize: `${Math.max(1, line.sharePercent) / 2}%` }} aria-hidden="true" />
           {t('budget.share', { percent: line.sharePercent })}

@@ -40,7 +40,9 @@ export function SpeedOfGroup({ result, terminals }: WhatIfProps) {
           value={percent}
           onChange={(value, valid) => valid && setPercent(value)}
         />
-        <Button onClick={() => setGroup(new Set(fans))}>{t('whatif.speed.fans', {})}</Button>
+        <Button disabled={fans.length === 0} onClick={() => setGroup(new Set(fans))}>
+          {t('whatif.speed.fans', {})}
+        </Button>
         <Button onClick={() => setGroup(new Set(tags.keys()))}>{t('whatif.speed.all', {})}</Button>
         <Button onClick={() => setGroup(new Set())}>{t('whatif.speed.none', {})}</Button>
         {answer.ratioForLimit.map(({ question, ratio }) =>
@@ -100,7 +102,7 @@ export function SpeedOfGroup({ result, terminals }: WhatIfProps) {
           {
             key: 'answer',
             heading: t('whatif.answer', {}),
-            cell: ({ terminalId }) => (answer.outsideLimits.has(terminalId) ? t('whatif.speed.outside', {}) : ''),
+            cell: ({ terminalId }) => (answer.outsideLimits.has(terminalId) ? t('whatif.speed.outside', {}) : t('whatif.possible', {})),
           },
         ]}
       />

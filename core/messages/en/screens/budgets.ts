@@ -75,6 +75,9 @@ export const budgets = {
   'budget.column.share': (_p: None) => 'Share',
   'budget.column.degrees': (_p: None) => 'Degrees of freedom',
   'budget.source': (p: { source: BudgetSource }) => SOURCE[p.source],
+  'budget.contribution_number': (p: { contribution: number; dimension: Dimension }, f: Formatter) =>
+    // The unit stands in the head of the column.
+    f.uncertainty(p.contribution, p.dimension).replace(/\u00a0.*$/, ''),
   'budget.contribution': (p: { contribution: number; dimension: Dimension }, f: Formatter) => f.uncertainty(p.contribution, p.dimension),
   'budget.share': (p: { percent: number }) => `${p.percent >= 9.95 ? p.percent.toFixed(0) : p.percent.toFixed(1)} %`,
   'budget.degrees': (p: { degrees: { of: number | null } }) => (p.degrees.of === null ? '∞' : plain(p.degrees.of, 4)),

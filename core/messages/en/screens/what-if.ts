@@ -37,7 +37,7 @@ export const whatIf = {
   'whatif.no_limit': (_p: None) => 'This run is held against no limit on the supply of its room, so there is nothing to aim at.',
   'whatif.lack': lackText,
   'whatif.guarded': (p: { band: number; dimension: Dimension }, f: Formatter) =>
-    `The guard band of ${f.quantity(p.band, p.dimension)} is taken off the limit.`,
+    `The guard band of ${f.quantity(p.band, p.dimension)} is in this limit already.`,
   'whatif.missing': (p: { missing: readonly string[] }) =>
     `No answer yet: ${p.missing.join(', ')} ${p.missing.length === 1 ? 'has' : 'have'} no flow on the basis of this limit.`,
   'whatif.filter': (_p: None) => 'Filter',
