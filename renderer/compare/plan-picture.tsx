@@ -21,8 +21,10 @@ const EDGE_PX = 2
 export function PlanPicture({ room, terminals, run, most, visit }: PlanPictureProps) {
   const t = useSay()
   const outline = outlineOf(room.body.shape)
-  const xs = outline.map((point) => point.x)
-  const ys = outline.map((point) => point.y)
+  // Grilles in walls reach beyond the outline of the room.
+  const drawn = [...outline, ...terminals.flatMap(({ body }) => terminalCorners(body))]
+  const xs = drawn.map((point) => point.x)
+  const ys = drawn.map((point) => point.y)
   const [left, upper] = [Math.min(...xs), Math.max(...ys)]
   const scale = (most - 2 * EDGE_PX) / Math.max(Math.max(...xs) - left, upper - Math.min(...ys))
   const size = (metres: number) => metres * scale + 2 * EDGE_PX

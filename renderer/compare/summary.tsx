@@ -3,6 +3,7 @@ import { useSay, useSentence } from '../app/session.tsx'
 import { Icon, type IconName } from '../ui/icon.tsx'
 import { Panel } from '../ui/panel.tsx'
 import { VerdictShape } from '../ui/verdict-mark.tsx'
+import { WholeTags } from '../ui/whole-tags.tsx'
 import styles from './compare.module.css'
 import { keyOf } from './row-filter.ts'
 import { evidenceOf, weightOf } from './summary-evidence.ts'
@@ -38,7 +39,9 @@ export function Summary({ comparison, onShow, shown }: SummaryProps) {
           const content = (
             <>
               <Sign code={line.code} />
-              <span>{text}</span>
+              <span>
+                <WholeTags text={text} />
+              </span>
             </>
           )
           return (
