@@ -1,4 +1,4 @@
-import { type ReactNode, useState } from 'react'
+import { type ReactNode, useRef, useState } from 'react'
 import { desktopBridge } from '../app/desktop-bridge.ts'
 import { FileChooser } from './file-chooser.tsx'
 
@@ -12,9 +12,14 @@ export function usePlaceChooser(): {
   dialog: ReactNode
 } {
   const [asked, setAsked] = useState<Asked | null>(null)
+  const stands = useRef(false)
+  const ask = (next: Asked | null) => {
+    stands.current = next !== null
+    setAsked(next)
+  }
   const choose = (purpose: ChooseFor, suggested: string, then: (path: string) => void) => {
     const bridge = desktopBridge()
-    if (!bridge) return setAsked({ purpose, suggested, then })
+    if (!bridge) return ask({ purpose, suggested, then })
     const picked =
       purpose === 'open_project'
         ? bridge.pickProjectToOpen()
@@ -32,9 +37,10 @@ export function usePlaceChooser(): {
       key={asked.purpose}
       purpose={asked.purpose}
       suggested={asked.suggested}
-      onClose={() => setAsked(null)}
+      returnsFocus={() => !stands.current}
+      onClose={() => ask(null)}
       onPick={(path) => {
-        setAsked(null)
+        ask(null)
         asked.then(path)
       }}
     />

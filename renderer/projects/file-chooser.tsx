@@ -26,10 +26,16 @@ const ENTRY_ICON: Record<Entry['kind'], IconName> = {
 
 const isFolder = (entry: Entry): entry is Entry & { kind: 'folder' | 'backups' } => entry.kind === 'folder' || entry.kind === 'backups'
 
-type FileChooserProps = { purpose: ChooseFor; suggested: string; onPick: (path: string) => void; onClose: () => void }
+type FileChooserProps = {
+  purpose: ChooseFor
+  suggested: string
+  onPick: (path: string) => void
+  onClose: () => void
+  returnsFocus: () => boolean
+}
 
 /** Chooses a file or a place for one, inside the folders that this host may use. Arrows walk, Enter opens, Backspace goes up. */
-export function FileChooser({ purpose, suggested, onPick, onClose }: FileChooserProps) {
+export function FileChooser({ purpose, suggested, onPick, onClose, returnsFocus }: FileChooserProps) {
   const t = useSay()
   const sentence = useSentence()
   const failureText = useFailureText()
@@ -77,6 +83,7 @@ export function FileChooser({ purpose, suggested, onPick, onClose }: FileChooser
       open
       onClose={onClose}
       title={title}
+      returnsFocus={returnsFocus}
       wide
       actions={
         <>

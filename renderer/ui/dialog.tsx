@@ -15,16 +15,18 @@ type DialogProps = {
   wide?: boolean
   /** what gets the focus first; else the first control */
   initialFocus?: RefObject<HTMLElement | null>
+  /** whether the focus goes back to where it was; not when another dialog follows at once */
+  returnsFocus?: () => boolean
 }
 
 /** For a task of its own that cannot live in the stage. Never to ask "are you sure": there is undo. */
-export function Dialog({ open, onClose, title, children, actions, wide, initialFocus }: DialogProps) {
+export function Dialog({ open, onClose, title, children, actions, wide, initialFocus, returnsFocus }: DialogProps) {
   const t = useSay()
   return (
     <Base.Root open={open} onOpenChange={(next) => (next ? undefined : onClose())}>
       <Base.Portal>
         <Base.Backdrop className={styles.backdrop} />
-        <Base.Popup className={joined(styles.popup, wide && styles.wide)} initialFocus={initialFocus}>
+        <Base.Popup className={joined(styles.popup, wide && styles.wide)} initialFocus={initialFocus} finalFocus={returnsFocus}>
           <header className={styles.head}>
             <Base.Title className={styles.title}>{title}</Base.Title>
           </header>
