@@ -11,6 +11,7 @@ import { type BenchWindow, openWindow } from './window.ts'
 const FILTERS = 500
 const WARM_UP = 18
 const TYPED = 126
+const READ_ALL = new RegExp(words('readings.before.read_all', { name: '.+' }))
 /** Longer than the page waits before it asks for the whole run's figures: their arrival belongs to typing, too. */
 const REST_MS = 4000
 
@@ -48,7 +49,7 @@ async function typeOnBench({ page, browser, address }: BenchWindow, runId: strin
   await page.goto(`${address}/#/run/${runId}`)
   await page.getByRole('radio').first().press('Space')
   // The person reads the cautions, as before any first reading.
-  await page.getByRole('checkbox').first().press('Space')
+  await page.getByRole('checkbox', { name: READ_ALL }).press('Space')
   await page.getByRole('button', { name: words('readings.before.start', {}) }).press('Enter')
   await page.getByText('0/9').first().waitFor()
   await typeReadings(page, numbers(WARM_UP))
