@@ -40,7 +40,7 @@ export function FilePreview({ seen, plan, again, onAgain, waitsForInstrument, ca
       ) : null}
       {seen.failed ? (
         <p role="alert" className={styles.problem}>
-          <Icon name="warn" /> {sentence(seen.failed)}
+          <Icon name="warn" /> <span>{sentence(seen.failed)}</span>
         </p>
       ) : null}
       {outcome ? (
@@ -69,7 +69,8 @@ function Verdict({ outcome }: { outcome: ImportOutcome }) {
   return (
     <div role="status" className={styles.verdict} data-problems={problemRows > 0 ? '' : undefined}>
       <p>
-        <Icon name={problemRows > 0 ? 'warn' : 'check'} /> {t('import.verdict', { rows, readings, problemRows })}
+        <Icon name={problemRows > 0 ? 'warn' : 'check'} />
+        <span>{t('import.verdict', { rows, readings, problemRows })}</span>
       </p>
       {outcome.notes.map((note) => (
         <p key={note.code}>{sentence(note)}</p>

@@ -44,14 +44,14 @@ function Said({ keep }: { keep: Followed }): ReactNode {
   if (outcome?.imported) {
     return (
       <p role="status" className={styles.verdict}>
-        <Icon name="check" /> {t('import.done', { readings: outcome.readings, runs: outcome.runs.length })}
+        <Icon name="check" /> <span>{t('import.done', { readings: outcome.readings, runs: outcome.runs.length })}</span>
       </p>
     )
   }
   const why = failed ?? outcome?.refused
   return why ? (
     <p role="alert" className={styles.problem}>
-      <Icon name="warn" /> {sentence(why)}
+      <Icon name="warn" /> <span>{sentence(why)}</span>
     </p>
   ) : (
     <p role="status">{t('import.cancelled', {})}</p>

@@ -1,5 +1,6 @@
 import { useVirtualizer } from '@tanstack/react-virtual'
 import { type ReactNode, useRef } from 'react'
+import { SCROLLED_BY_KEYS } from '../ui/scrolled-by-keys.ts'
 import styles from './import.module.css'
 
 const LINE_HEIGHT = 32
@@ -21,7 +22,7 @@ export function LongList<Item>({ label, items, itemKey, line }: LongListProps<It
     overscan: 8,
   })
   return (
-    <section ref={scroller} className={styles.long} aria-label={label} tabIndex={-1}>
+    <section ref={scroller} className={styles.long} aria-label={label} {...SCROLLED_BY_KEYS}>
       <ol style={{ height: list.getTotalSize() }}>
         {list.getVirtualItems().map((shown) => {
           const item = items[shown.index]
