@@ -53,8 +53,6 @@ function AirOf({ result, room }: { result: RunResult; room: string }) {
       ],
     )
   }
-  if (figures.airChangesPerHour !== null)
-    lines.push([t('ways.room.changes', {}), f.quantity(figures.airChangesPerHour, 'air_change_rate'), ''])
   const [zone] = filters.length === 0 ? zones : []
   if (zone) {
     lines.push([t('ways.room.mean', {}), f.quantity(zone.meanVelocityMps, 'velocity'), ''])

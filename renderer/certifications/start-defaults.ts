@@ -1,5 +1,4 @@
 import { leastAveragingToday } from '#core/methods/airflow/averaging.ts'
-import { wayOf } from '#core/methods/airflow/ways.ts'
 import type { Entity, EntityBody, MethodId } from '#core/model/entities.ts'
 import type { Uuid } from '#core/model/values.ts'
 import type { DisplayUnits } from '#core/units/formatter.ts'
@@ -53,21 +52,6 @@ export function zoneFor(
   if (method === 'face_velocity_grid') return { zoneId: wanted }
   const zoneId = zones.some(({ id }) => id === wanted) ? wanted : (zones[0]?.id ?? null)
   return zoneId === null ? null : { zoneId }
-}
-
-/**
- * The method that suits a room: its whole air flow where air is turbulent and not every terminal is measured by a grid over its face (grilles,
- * ducts, diffusers); a plane where a zone is unidirectional and holds no filter of the room; else the faces of the filters.
- */
-export function proposedMethod(
-  room: Entity<'room'>,
-  zones: readonly Pick<Entity<'zone'>, 'id'>[],
-  terminals: readonly Pick<Entity<'terminal'>, 'body'>[],
-): MethodId {
-  const ways = new Set(terminals.filter(({ body }) => body.closed === null).flatMap(({ body }) => wayOf(body) ?? []))
-  const others = [...ways].some((way) => way !== 'face_grid')
-  if (room.body.airflowType === 'non_unidirectional') return others ? 'room_airflow' : 'face_velocity_grid'
-  return !ways.has('face_grid') && zones.length > 0 ? 'plane_velocity_grid' : 'face_velocity_grid'
 }
 
 /**

@@ -1,4 +1,5 @@
 import { useSay } from '../app/session.tsx'
+import { Button } from '../ui/button.tsx'
 import { ConditionsPanel } from './air/conditions-panel.tsx'
 import { DoorsPanel } from './doors-panel.tsx'
 import { GridPanel } from './grid-panel.tsx'
@@ -8,12 +9,12 @@ import { NotePanel } from './note-panel.tsx'
 import { PastePanel } from './paste-panel.tsx'
 import type { PastePlan } from './paste-plan.ts'
 import { PlaneGridPanel } from './plane-grid-panel.tsx'
-import type { FilterPlan } from './run-plan.ts'
+import { type FilterPlan, quantitiesOf } from './run-plan.ts'
 import sideStyles from './side-panel.module.css'
 import { keyOf, type Place } from './typing.ts'
 import type { OpenRun } from './use-run-desk.ts'
 
-export type Panel = 'instrument' | 'note' | 'paste' | 'grid' | 'air' | 'doors' | null
+export type Panel = 'instrument' | 'note' | 'paste' | 'grid' | 'air' | 'doors' | 'misfits' | null
 
 type BenchPanelsProps = {
   open: OpenRun
@@ -82,6 +83,7 @@ export function BenchPanels({ open, filter, panel, altitudeM, notePlace, block, 
             plan={plan}
             instruments={hand.instruments}
             quantity={filter.quantity}
+            onlyAble={quantitiesOf(plan).length > 1}
             picked={hand.of(filter.quantity)?.id ?? null}
             onPick={(id) => {
               hand.pick(id, filter.quantity)
@@ -90,6 +92,18 @@ export function BenchPanels({ open, filter, panel, altitudeM, notePlace, block, 
           />
           <p className={sideStyles.title}>{t('ways.misfits', {})}</p>
           <MisfitList open={open} />
+        </div>
+      )
+    case 'misfits':
+      return (
+        <div className={sideStyles.panel}>
+          <p className={sideStyles.title}>{t('ways.misfits', {})}</p>
+          <MisfitList open={open} />
+          <div className={sideStyles.actions}>
+            <Button large kind="quiet" onClick={onClose}>
+              {t('ways.misfits.close', {})}
+            </Button>
+          </div>
         </div>
       )
     case null:

@@ -43,7 +43,7 @@ export function BenchStage(props: BenchStageProps) {
       fromPressure
         ? new Map(
             (result?.pointMeansMps ?? []).flatMap(({ point, meanMps }) =>
-              meanMps === null ? [] : [[point, f.quantity(meanMps, 'velocity')] as const],
+              meanMps === null ? [] : [[point, f.number(meanMps, 'velocity')] as const],
             ),
           )
         : null,

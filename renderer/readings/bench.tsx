@@ -160,7 +160,7 @@ function BenchOf({ open, view, northDegrees, altitudeM }: BenchOfProps) {
   const figures = drafted ?? live
 
   return (
-    <div className={styles.bench} data-face={aspect > 1.25 || !byPoints ? 'wide' : 'tall'}>
+    <div className={styles.bench} data-face={byPoints && aspect > 1.25 ? 'wide' : 'tall'}>
       <BenchHead open={open} filter={filter} turns={turns} northDegrees={northDegrees} fixed={fixed} onUndo={undo} onRedo={redo}>
         <AirButton plan={plan} altitudeM={altitudeM} pressed={panel === 'air'} onPress={() => setPanel(panel === 'air' ? null : 'air')} />
       </BenchHead>
@@ -226,7 +226,7 @@ function BenchOf({ open, view, northDegrees, altitudeM }: BenchOfProps) {
         {filter.carried !== null ? <p className={sideStyles.remark}>{t('ways.carried', { tag, reason: filter.carried })}</p> : null}
         {typing.repeating === filter.terminalId ? <p className={sideStyles.remark}>{t('readings.repeating', { tag })}</p> : null}
         <NoDensity filter={filter} live={live} instrument={instrument} />
-        <MisfitLineShort open={open} onOpen={() => setPanel('instrument')} />
+        <MisfitLineShort open={open} onOpen={() => setPanel(panel === 'misfits' ? null : 'misfits')} />
         {panel === 'instrument' ? null : <PickForQuantity open={open} filter={filter} />}
         <BenchPanels
           open={open}

@@ -2,7 +2,7 @@ import { useQuery } from '@tanstack/react-query'
 import { memo } from 'react'
 import { Link } from 'wouter'
 import type { CriterionResult, FilterResult, History, Sentence, ZoneResult } from '#core/model/results.ts'
-import type { Uuid } from '#core/model/values.ts'
+import type { MeasuringPlane, Uuid } from '#core/model/values.ts'
 import { orpc } from '../app/client.ts'
 import { useFormatter, useSay, useSentence } from '../app/session.tsx'
 import { BudgetButton } from '../budgets/budget-button.tsx'
@@ -29,10 +29,15 @@ export const FilterWhy = memo(function FilterWhy({ desk, plan, view, live, instr
   const terminal = filter.terminal.body
   const { result, zone } = live
   const criteria = (result ?? zone)?.criteria ?? NONE
+  const planeWords = (plane: MeasuringPlane) =>
+    plane.kind === 'filter_face'
+      ? t('readings.before.plane_face', { distanceM: plane.distanceM })
+      : t('readings.before.plane_height', { heightM: plane.heightM })
   return (
     <>
       <div className={styles.facts}>
         {plan.run.body.method === 'face_velocity_grid' ? null : <p>{t('ways.of', { of: { way: filter.way } })}</p>}
+        {filter.way === 'plane' ? <p>{planeWords(plan.run.body.plane)}</p> : null}
         {design !== null ? <p>{t('readings.why.design', { designMps: design })}</p> : null}
         {terminal.designFlow ? <p>{t('ways.design_flow', { flowM3ps: terminal.designFlow.si })}</p> : null}
         {filter.way === 'duct_traverse' ? null : <p>{t('readings.why.area', { areaM2: terminal.effectiveArea.si })}</p>}

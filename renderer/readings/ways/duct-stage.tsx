@@ -45,7 +45,9 @@ export function DuctStage(props: DuctStageProps) {
   if ('problem' in layout) return null
   const portOf = (line: number) => {
     const port = layout.ports[line - 1] ?? 0
-    return shape === 'round' ? t('ways.duct.at_angle', { degrees: port }) : t('ways.duct.at_wall', { depth: length(port) })
+    return shape === 'round'
+      ? { short: t('ways.duct.angle', { degrees: port }), full: t('ways.duct.at_angle', { degrees: port }) }
+      : { short: length(port), full: t('ways.duct.at_wall', { depth: length(port) }) }
   }
   const current = points.find((point) => point.number === currentPoint)
   return (
@@ -54,7 +56,7 @@ export function DuctStage(props: DuctStageProps) {
         <DuctSection duct={duct} points={points} currentPoint={currentPoint} measured={measured} />
         <figcaption className={styles.caption}>
           <span>{t('ways.duct.picture', { size: sizeText(duct, length) })}</span>
-          <span>{t('ways.duct.seen', {})}</span>
+          <span>{t('ways.duct.seen', { of: { shape } })}</span>
         </figcaption>
       </figure>
       <section
@@ -63,7 +65,7 @@ export function DuctStage(props: DuctStageProps) {
         aria-label={t('ways.duct', { tag: filter.terminal.body.tag, lines, points: places, of: { shape } })}
         style={{
           gridTemplateRows: `auto repeat(${places}, minmax(44px, 1fr))`,
-          gridTemplateColumns: `auto repeat(${lines}, minmax(64px, 1fr))`,
+          gridTemplateColumns: `auto repeat(${lines}, minmax(54px, 1fr))`,
         }}
       >
         <span className={styles.corner} style={{ gridRow: 1, gridColumn: 1 }} title={t('ways.duct.depth_hint', {})}>
@@ -77,7 +79,7 @@ export function DuctStage(props: DuctStageProps) {
             data-current={current?.row === index + 1 ? '' : undefined}
           >
             <strong>{t('ways.duct.line', { n: index + 1, of: { shape } })}</strong>
-            <span>{portOf(index + 1)}</span>
+            <span title={portOf(index + 1).full}>{portOf(index + 1).short}</span>
           </span>
         ))}
         {layout.insertionsM.map((depthM, index) => (

@@ -71,7 +71,11 @@ export const ways = {
     `Plane of ${p.tag}: ${several(p.rows, 'row', 'rows')} ahead, ${several(p.columns, 'column', 'columns')} across`,
   'ways.duct': (p: { tag: string; lines: number; points: number; of: { shape: 'rectangle' | 'round' } }) =>
     `Section of ${p.tag}: ${several(p.lines, p.of.shape === 'round' ? 'diameter' : 'line', p.of.shape === 'round' ? 'diameters' : 'lines')}, ${several(p.points, 'point', 'points')} on each`,
-  'ways.duct.seen': (_p: None) => 'the section as seen looking with the air',
+  'ways.duct.seen': (p: { of: { shape: 'rectangle' | 'round' } }) =>
+    p.of.shape === 'round'
+      ? 'as seen looking with the air; diameters clockwise from the top, depths from the inner wall'
+      : 'as seen looking with the air; lines from the left inner wall, depths from the top one',
+  'ways.duct.angle': (p: { degrees: number }) => `${Number(p.degrees.toFixed(1))}°`,
   'ways.duct.line': (p: { n: number; of: { shape: 'rectangle' | 'round' } }) => `${p.of.shape === 'round' ? 'Diameter' : 'Line'} ${p.n}`,
   'ways.duct.at_wall': (p: { depth: string }) => `${p.depth} from the left`,
   'ways.duct.at_angle': (p: { degrees: number }) => `${Number(p.degrees.toFixed(1))}° from the top`,
@@ -143,6 +147,7 @@ export const ways = {
   'ways.misfits.reason': (_p: None) => 'Why the run goes on with it',
   'ways.misfits.reply': (_p: None) => 'The answer, in words',
   'ways.misfits.save': (_p: None) => 'Keep the reason',
+  'ways.misfits.close': (_p: None) => 'Close this list',
   'ways.misfits.never_stops': (_p: None) => 'Typing goes on in any case; the reason stands in the run and in the audit trail.',
   'ways.misfits.accepted': (p: { name: string; at: string; reason: string }, f: Formatter) =>
     `${p.name}, ${f.dateTime(p.at)}: “${p.reason}”`,
@@ -171,6 +176,7 @@ export const ways = {
 
   // ---- the room
   'ways.room': (p: { room: string }) => `Air of ${p.room}`,
+  'ways.room.terminals': (p: { measured: number; planned: number }) => `${p.measured} of ${several(p.planned, 'terminal', 'terminals')}`,
   'ways.room.supply': (_p: None) => 'Supply',
   'ways.room.return': (_p: None) => 'Return',
   'ways.room.exhaust': (_p: None) => 'Exhaust',
@@ -178,13 +184,12 @@ export const ways = {
   'ways.room.offset_note': (p: { percent: number | null }, f: Formatter) =>
     p.percent === null ? '' : `${f.number(p.percent, 'percent', { digits: 1 })} % of supply`,
   'ways.room.so_far': (p: { missing: number }) => `so far, ${several(p.missing, 'terminal', 'terminals')} missing`,
-  'ways.room.changes': (_p: None) => 'Air changes',
   'ways.room.mean': (_p: None) => 'Mean velocity',
   'ways.room.within': (_p: None) => 'Points within limits',
   'ways.room.basis': (p: { of: { basis: Basis }; balance: { basis: Basis } | null }) =>
     p.balance === null || p.balance.basis === p.of.basis
       ? `Figures: ${BASIS[p.of.basis]}.`
-      : `Supply and air changes: ${BASIS[p.of.basis]}; balance: ${BASIS[p.balance.basis]}.`,
+      : `Supply to offset: ${BASIS[p.balance.basis]}; air changes: ${BASIS[p.of.basis]}.`,
 
   // ---- starting a run
   'ways.start.method': (_p: None) => 'What is measured',
