@@ -5,7 +5,7 @@ import { message } from '#core/messages/say.ts'
 import { AT_THE_FACE, leastAveragingToday } from '#core/methods/airflow/averaging.ts'
 import type { Entity, EntityBody } from '#core/model/entities.ts'
 import { proposedTask } from '#core/planning/proposed-work.ts'
-import { type RoomTask, workload } from '#core/planning/workload.ts'
+import { NO_POINTS, type PointsByWay, type RoomTask, withPoints, workload } from '#core/planning/workload.ts'
 import type { StoredEntity } from '../project-file/entities.ts'
 import { problem } from '../project-file/problem.ts'
 import { commit } from './command.ts'
@@ -45,7 +45,7 @@ export function startCertification(session: Session, input: StartInput): Entity 
 type Remaining = z.infer<NonNullable<(typeof contract.certifications.remaining)['~orpc']['outputSchema']>>
 
 /**
- * Filters, readings and minutes that are left: points without a reading or a reason in the runs that decide, proposed points where no run was
+ * Terminals, readings and minutes that are left: points without a reading or a reason in the runs that decide, proposed points where no run was
  * started.
  */
 export function remaining(session: Session, certificationId: string): Remaining {
@@ -57,13 +57,13 @@ export function remaining(session: Session, certificationId: string): Remaining 
     const ofRoom = runs.filter(({ entity }) => entity.body.roomId === roomId)
     return ofRoom.length > 0 ? leftIn(session, roomId, ofRoom) : [proposed(session, roomId)]
   })
-  const { filters, readings, minutes, rooms } = workload(tasks)
+  const { terminals, readings, minutes, rooms } = workload(tasks)
   const byRoom = new Map<string, { roomId: string; filters: number; readings: number }>()
   for (const room of rooms) {
     const sum = byRoom.get(room.roomId) ?? { roomId: room.roomId, filters: 0, readings: 0 }
-    byRoom.set(room.roomId, { roomId: room.roomId, filters: sum.filters + room.filters, readings: sum.readings + room.readings })
+    byRoom.set(room.roomId, { roomId: room.roomId, filters: sum.filters + room.terminals, readings: sum.readings + room.readings })
   }
-  return { filters, readings, minutes, rooms: [...byRoom.values()] }
+  return { filters: terminals, readings, minutes, rooms: [...byRoom.values()] }
 }
 
 function leftIn(session: Session, roomId: string, runs: readonly StoredEntity<'run'>[]): RoomTask[] {
@@ -74,19 +74,19 @@ function leftIn(session: Session, roomId: string, runs: readonly StoredEntity<'r
     const ofPlane = result.filters.length === 0 && state === 'open' && missing.length === 0 ? pointsPlanned - pointsMeasured : 0
     return { phase, state, missing, averagingTimeS, samplesPerPoint, filters: result.filters, ofPlane }
   })
-  return filtersLeft(standing).map(({ run: { averagingTimeS, samplesPerPoint, ofPlane }, filters }) => {
-    const points = filters.reduce((sum, filter) => sum + filter.planned - filter.measured, ofPlane)
-    return { roomId, filters: filters.length, points, samplesPerPoint, averagingTimeS }
+  return filtersLeft(standing).map(({ run: { averagingTimeS, samplesPerPoint, ofPlane, filters: measuredIn }, filters }) => {
+    const wayOf = new Map(measuredIn.map(({ terminalId, way }) => [terminalId, way]))
+    let work: PointsByWay = { ...NO_POINTS, points: ofPlane }
+    for (const { terminalId, planned, measured } of filters)
+      work = withPoints(work, wayOf.get(terminalId) ?? 'face_grid', planned - measured)
+    return { roomId, ...work, samplesPerPoint, averagingTimeS }
   })
 }
 
 function proposed(session: Session, roomId: string): RoomTask {
-  const { room, zones, terminals, criteriaSets } = scopeOf(session, { roomId, zoneId: null, method: 'face_velocity_grid' })
+  // The air flow of the room takes in every terminal; the method that suits the room leaves out what it does not measure.
+  const { room, zones, terminals, criteriaSets } = scopeOf(session, { roomId, zoneId: null, method: 'room_airflow' })
   const places = [...zones, ...criteriaSets].map(({ entity }) => entity)
-  const averagingTimeS = leastAveragingToday(places, room.entity, AT_THE_FACE)
-  return proposedTask(
-    roomId,
-    terminals.map(({ entity }) => entity.body),
-    averagingTimeS,
-  )
+  const planned = { room: room.entity, zones: zones.map(({ entity }) => entity), terminals: terminals.map(({ entity }) => entity) }
+  return proposedTask(planned, leastAveragingToday(places, room.entity, AT_THE_FACE))
 }

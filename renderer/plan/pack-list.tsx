@@ -1,4 +1,7 @@
+import { useMemo } from 'react'
 import { Link } from 'wouter'
+import type { Quantity } from '#core/model/values.ts'
+import { quantitiesFor } from '#core/planning/proposed-work.ts'
 import { useFailureText, useSay } from '../app/session.tsx'
 import type { FormState } from '../forms/use-form.ts'
 import { type CoverOfVisit, coverOfVisit } from '../instruments/calibration-state.ts'
@@ -6,26 +9,40 @@ import { type KnownInstrument, useInstruments } from '../instruments/use-instrum
 import { Icon } from '../ui/icon.tsx'
 import { Panel } from '../ui/panel.tsx'
 import styles from './plan.module.css'
-import type { PlanForm } from './use-plan.ts'
+import { plannedRooms } from './plan-work.ts'
+import type { PlanForm, SitePlan } from './use-plan.ts'
 
-/** Instruments in use, those that measure velocity first, each held against the planned days. */
-export function PackList({ form }: { form: FormState<PlanForm> }) {
+/** Instruments in use, those that measure what the chosen rooms need first, each held against the planned days. */
+export function PackList({ form, site }: { form: FormState<PlanForm>; site: SitePlan }) {
   const t = useSay()
   const failureText = useFailureText()
   const { instruments, error } = useInstruments()
   const { startsOn, endsOn } = form.form
   const hasDates = startsOn !== '' && endsOn >= startsOn
   const active = (instruments ?? []).filter((known) => known.instrument.body.active)
-  const isMain = (known: KnownInstrument) => known.instrument.body.senses.some((sensed) => sensed.quantity === 'velocity')
-  const ordered = [...active.filter(isMain), ...active.filter((known) => !isMain(known))]
+  const needed = useMemo(() => [...quantitiesFor(plannedRooms(form.form.roomIds, site))], [form.form.roomIds, site])
+  const senses = ({ instrument }: KnownInstrument) => {
+    const sensed = new Set(instrument.body.senses.map(({ quantity }) => quantity))
+    return needed.filter((quantity) => sensed.has(quantity))
+  }
+  const uses = active.map((known) => ({ known, quantities: senses(known) }))
+  const ordered = [...uses.filter(({ quantities }) => quantities.length > 0), ...uses.filter(({ quantities }) => quantities.length === 0)]
+  const lacking = needed.filter((quantity) => !uses.some(({ quantities }) => quantities.includes(quantity)))
   return (
     <Panel title={t('plan.pack', {})} flush>
       {error ? <p role="alert">{failureText(error)}</p> : null}
-      {instruments && !active.some(isMain) ? <p className={styles.packNote}>{t('plan.pack.none', {})}</p> : null}
+      {instruments
+        ? lacking.map((quantity) => (
+            <p key={quantity} className={styles.packNote}>
+              {t('plan.pack.none', { quantity })}
+            </p>
+          ))
+        : null}
       <ul>
-        {ordered.map((known) => {
+        {ordered.map(({ known, quantities }) => {
           const bodies = known.calibrations.map((calibration) => calibration.body)
-          return <PackLine key={known.instrument.id} known={known} cover={hasDates ? coverOfVisit(bodies, startsOn, endsOn) : null} />
+          const cover = hasDates ? coverOfVisit(bodies, startsOn, endsOn) : null
+          return <PackLine key={known.instrument.id} known={known} quantities={quantities} cover={cover} />
         })}
       </ul>
       {hasDates ? null : <p className={styles.packNote}>{t('plan.pack.need_dates', {})}</p>}
@@ -33,14 +50,18 @@ export function PackList({ form }: { form: FormState<PlanForm> }) {
   )
 }
 
-function PackLine({ known, cover }: { known: KnownInstrument; cover: CoverOfVisit | null }) {
+type PackLineProps = { known: KnownInstrument; quantities: readonly Quantity[]; cover: CoverOfVisit | null }
+
+function PackLine({ known, quantities, cover }: PackLineProps) {
+  const t = useSay()
   const { instrument } = known
   return (
     <li className={styles.pack} data-cover={cover?.kind}>
       <Icon name={cover === null ? 'gauge' : cover.kind === 'covered' ? 'check' : 'warn'} size={16} />
       <span>
         <Link href={`/instruments/${instrument.id}`}>{instrument.body.name}</Link>{' '}
-        <span className={styles.soft}>{instrument.body.serialNumber}</span>
+        <span className={styles.soft}>{instrument.body.serialNumber}</span>{' '}
+        {quantities.length > 0 ? <span className={styles.soft}>{t('plan.pack.for', { quantities })}</span> : null}
         {cover ? (
           <span className={styles.cover}>
             <Cover cover={cover} />

@@ -53,7 +53,7 @@ function Planned({ site }: { site: SitePlan }) {
         </div>
         <div className={styles.stack}>
           <WorkPanel form={form} site={site} />
-          <PackList form={form} />
+          <PackList form={form} site={site} />
         </div>
       </div>
     </div>

@@ -1,21 +1,29 @@
 import type { Entity } from '#core/model/entities.ts'
 import type { Uuid } from '#core/model/values.ts'
-import { proposedTask } from '#core/planning/proposed-work.ts'
+import { type PlannedRoom, proposedTask } from '#core/planning/proposed-work.ts'
 import { type RoomTask, type Workload, workload } from '#core/planning/workload.ts'
 
 /** Hours of work in a day on site, a starting value of the house. */
 export const HOURS_PER_DAY = 7.5
 
-/** What measuring each room takes: its open terminals with their grids, one reading a point, for as long as the room's criteria ask. */
-export function tasksOf(
-  roomIds: readonly Uuid[],
-  terminals: readonly Entity<'terminal'>[],
-  averagingTimeS: (roomId: Uuid) => number,
-): RoomTask[] {
-  return roomIds.map((roomId) => {
-    const own = terminals.filter(({ parentId }) => parentId === roomId).map(({ body }) => body)
-    return proposedTask(roomId, own, averagingTimeS(roomId))
+type Places = {
+  readonly rooms: readonly Entity<'room'>[]
+  readonly zones: readonly Entity<'zone'>[]
+  readonly terminals: readonly Entity<'terminal'>[]
+}
+
+/** The chosen rooms, each with what is in it. */
+export function plannedRooms(roomIds: readonly Uuid[], { rooms, zones, terminals }: Places): PlannedRoom[] {
+  return roomIds.flatMap((roomId) => {
+    const room = rooms.find(({ id }) => id === roomId)
+    const within = ({ parentId }: { parentId: Uuid | null }) => parentId === roomId
+    return room ? [{ room, zones: zones.filter(within), terminals: terminals.filter(within) }] : []
   })
+}
+
+/** What measuring each room takes: its open terminals by their ways, one reading a point, for as long as the room's criteria ask. */
+export function tasksOf(roomIds: readonly Uuid[], places: Places, averagingTimeS: (roomId: Uuid) => number): RoomTask[] {
+  return plannedRooms(roomIds, places).map((planned) => proposedTask(planned, averagingTimeS(planned.room.id)))
 }
 
 export type PlannedWork = Workload & {
@@ -25,7 +33,7 @@ export type PlannedWork = Workload & {
 }
 
 /**
- * Filters, readings and days of a visit. Measuring is shared among the people, each of whom changes gown once in each area. `people`
+ * Terminals, readings and days of a visit. Measuring is shared among the people, each of whom changes gown once in each area. `people`
  * below 1 leaves no number of days.
  */
 export function plannedWork(tasks: readonly RoomTask[], people: number, facilities: number): PlannedWork {

@@ -98,7 +98,7 @@ type RoomLineProps = { room: Entity<'room'>; site: SitePlan; chosen: boolean; on
 
 function RoomLine({ room, site, chosen, onChoose }: RoomLineProps) {
   const t = useSay()
-  const work = useMemo(() => workload(tasksOf([room.id], site.terminals, site.averagingTimeS)), [room.id, site])
+  const work = useMemo(() => workload(tasksOf([room.id], site, site.averagingTimeS)), [room.id, site])
   return (
     <tr data-chosen={chosen ? '' : undefined}>
       <th scope="row">
@@ -116,7 +116,7 @@ function RoomLine({ room, site, chosen, onChoose }: RoomLineProps) {
       <td>
         <LastTime state={site.state?.rooms.find((one) => one.roomId === room.id)} hasLast={site.latest !== null} />
       </td>
-      <td className={styles.number}>{work.filters}</td>
+      <td className={styles.number}>{work.terminals}</td>
       <td className={styles.number}>{work.readings}</td>
       <td className={styles.number}>{t('plan.minutes', { minutes: work.minutes })}</td>
     </tr>

@@ -25,6 +25,7 @@ export type Due = { readonly on: string; readonly days: number }
 export type SitePlan = {
   readonly facilities: readonly Entity<'facility'>[]
   readonly rooms: readonly Entity<'room'>[]
+  readonly zones: readonly Entity<'zone'>[]
   readonly terminals: readonly Entity<'terminal'>[]
   /** what the criteria of a room ask for at each point, s */
   readonly averagingTimeS: (roomId: Uuid) => number
@@ -53,6 +54,7 @@ export function useSitePlan(): { site: SitePlan | null; error: unknown } {
     return {
       facilities: places.filter((entity) => entity.kind === 'facility'),
       rooms: rooms.sort((a, b) => byName.compare(a.body.number, b.body.number)),
+      zones: places.filter((entity) => entity.kind === 'zone'),
       terminals: places.filter((entity) => entity.kind === 'terminal'),
       averagingTimeS: (roomId: Uuid) => {
         const room = rooms.find(({ id }) => id === roomId)

@@ -10,7 +10,7 @@ import { daysOfVisit } from './plan-dates.ts'
 import { HOURS_PER_DAY, plannedWork, tasksOf } from './plan-work.ts'
 import type { PlanForm, SitePlan } from './use-plan.ts'
 
-/** What the visit takes: filters, readings, days. */
+/** What the visit takes: terminals, readings, days. */
 export function WorkPanel({ form, site }: { form: FormState<PlanForm>; site: SitePlan }) {
   const t = useSay()
   const { roomIds, people, startsOn, endsOn } = form.form
@@ -18,7 +18,7 @@ export function WorkPanel({ form, site }: { form: FormState<PlanForm>; site: Sit
   const team = read?.kind === 'one' ? Math.floor(read.value) : 0
   const work = useMemo(() => {
     const areas = new Set(site.rooms.filter((room) => roomIds.includes(room.id)).map((room) => room.parentId))
-    return plannedWork(tasksOf(roomIds, site.terminals, site.averagingTimeS), team, areas.size)
+    return plannedWork(tasksOf(roomIds, site, site.averagingTimeS), team, areas.size)
   }, [site, roomIds, team])
   const planned = daysOfVisit(startsOn, endsOn)
   return (
@@ -26,7 +26,7 @@ export function WorkPanel({ form, site }: { form: FormState<PlanForm>; site: Sit
       <div className={styles.stack}>
         <div className={styles.figures}>
           <Figure value={String(roomIds.length)} label={t('plan.work.rooms', {})} />
-          <Figure value={String(work.filters)} label={t('plan.work.filters', {})} />
+          <Figure value={String(work.terminals)} label={t('plan.work.filters', {})} />
           <Figure value={String(work.readings)} label={t('plan.work.readings', {})} />
         </div>
         <div className={styles.team}>

@@ -4,7 +4,7 @@ import type { EntityBody } from '#core/model/entities.ts'
 import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import { calibrationStanding, daysBetween, dueDate, lastDayOfMonth, localDate } from '#core/planning/dates.ts'
 import { sweepOrder } from '#core/planning/sweep.ts'
-import { workload } from '#core/planning/workload.ts'
+import { NO_POINTS, workload } from '#core/planning/workload.ts'
 
 test('a three by three grid is swept there and back', () => {
   expect(sweepOrder(3, 3).map(({ row, column }) => `${row}${column}`)).toEqual(['11', '12', '13', '23', '22', '21', '31', '32', '33'])
@@ -26,16 +26,29 @@ test('a sweep visits every cell once and moves one step at a time', () => {
 test('workload of a room by hand', () => {
   // 12 filters of 8 points, one sample, 5 s: 96 readings x 12 s = 1152 s, 11 moves x 45 s = 495 s, together 27.45 min, and 10 min to
   // set up. One change of gown 15 min. Rates are the project's own starting values.
-  const room = { roomId: 'a', filters: 12, points: 96, samplesPerPoint: 1, averagingTimeS: 5 }
-  const done = { roomId: 'b', filters: 0, points: 0, samplesPerPoint: 1, averagingTimeS: 10 }
+  const room = { ...NO_POINTS, roomId: 'a', filters: 12, points: 96, samplesPerPoint: 1, averagingTimeS: 5 }
+  const done = { ...NO_POINTS, roomId: 'b', samplesPerPoint: 1, averagingTimeS: 10 }
   const plan = workload([room, done], 1)
-  expect(plan.filters).toBe(12)
+  expect(plan.terminals).toBe(12)
   expect(plan.readings).toBe(96)
   expect(plan.minutes).toBeCloseTo(27.45 + 10 + 15, 10)
   expect(plan.reportMinutes).toBe(20)
-  expect(plan.rooms[1]).toEqual({ roomId: 'b', filters: 0, readings: 0, minutes: 0 })
+  expect(plan.rooms[1]).toEqual({ roomId: 'b', terminals: 0, readings: 0, minutes: 0 })
   // 10 s of averaging makes it 17 s for each reading: 96 x 5 s = 480 s more.
   expect(workload([{ ...room, averagingTimeS: 10 }]).minutes - workload([room]).minutes).toBeCloseTo(8, 10)
+})
+
+test('workload under hoods, in a duct and at a flow element by hand', () => {
+  // 3 hoods x 2 min = 6 min; one duct of 25 points: 10 min + 25 x 20 s = 18 min 20 s; a flow element of one reading: 12 s. Together 24 min 32 s,
+  // and 10 min to set up.
+  const room = { roomId: 'a', filters: 1, points: 1, hoods: 3, ducts: 1, ductPoints: 25, samplesPerPoint: 1, averagingTimeS: 5 }
+  const once = workload([room])
+  expect(once).toMatchObject({ terminals: 5, readings: 29 })
+  expect(once.minutes).toBeCloseTo(24 + 32 / 60 + 10, 10)
+  // A second sample each: 12 s more under each hood and at the element, 20 s more at each point of the duct: 48 s + 500 s.
+  const twice = workload([{ ...room, samplesPerPoint: 2 }])
+  expect(twice.readings).toBe(58)
+  expect(twice.minutes - once.minutes).toBeCloseTo(548 / 60, 10)
 })
 
 test('due dates count whole months and stop at the end of a short one', () => {

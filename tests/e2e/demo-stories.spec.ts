@@ -17,13 +17,14 @@ test('the certifier plans the next certification: rooms dropped, a corridor copi
 
   await test.step('a corridor like F-107, with one wall pulled', () => copyCorridor(page))
   await goTo(page, words('app.nav.plan', {}))
-  // The copy brings 6 filters of 9 points: 124 + 6 = 130 filters, 1042 + 54 = 1096 readings.
+  // The demo has 124 filters with 1042 points; 26 grilles under a hood and one flow element, one reading each; one duct of 25 points: 152
+  // terminals, 1094 readings. The copy brings 6 filters of 9 points and 2 grilles: 152 + 8 = 160 terminals, 1094 + 56 = 1150 readings.
   await chooseRoom(page, /^F-108/, true)
-  await expectWork(page, 19, 130, 1096)
-  // Two rooms that closed, each with 2 filters of 9 points: 130 - 4 = 126 filters, 1096 - 36 = 1060 readings.
+  await expectWork(page, 19, 160, 1150)
+  // Two rooms that closed, each with 2 filters of 9 points and one grille: 160 - 6 = 154 terminals, 1150 - 38 = 1112 readings.
   await chooseRoom(page, /^F-105/, false)
   await chooseRoom(page, /^P-205/, false)
-  await expectWork(page, 17, 126, 1060)
+  await expectWork(page, 17, 154, 1112)
 
   await fill(page, words('plan.name', {}), 'Certification 2027')
   await page.getByLabel(words('plan.starts', {})).fill('2027-01-05')

@@ -6,7 +6,8 @@ import type { Formatter } from '#core/units/formatter.ts'
 type Named = { instrument: string }
 type Ranged = Named & { tag: string; figure: { quantity: Quantity; design: number; low: number; high: number } }
 
-const WHAT: Readonly<Record<Quantity, string>> = {
+/** Quantities within a sentence. */
+export const WHAT: Readonly<Record<Quantity, string>> = {
   velocity: 'velocity',
   flow: 'flow',
   pressure_difference: 'a pressure difference',

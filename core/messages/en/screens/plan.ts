@@ -1,4 +1,6 @@
+import type { Quantity } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
+import { WHAT } from '../misfits.ts'
 
 type None = Record<never, never>
 
@@ -16,7 +18,7 @@ export const plan = {
   'plan.open': (p: { name: string; filters: number; readings: number }) =>
     p.readings === 0
       ? `${p.name} is not finished yet, and nothing is left to measure in it.`
-      : `${p.name} is not finished yet: ${p.readings} readings on ${p.filters} ${p.filters === 1 ? 'filter' : 'filters'} are left.`,
+      : `${p.name} is not finished yet: ${p.readings} readings at ${p.filters} ${p.filters === 1 ? 'terminal' : 'terminals'} are left.`,
   'plan.open_link': (p: { name: string }) => `Go on with ${p.name}`,
 
   'plan.visit': (_p: None) => 'The visit',
@@ -43,7 +45,7 @@ export const plan = {
   'plan.room.all': (p: { facility: string }) => `All rooms of ${p.facility}`,
   'plan.column.room': (_p: None) => 'Room',
   'plan.column.last': (_p: None) => 'Last time',
-  'plan.column.filters': (_p: None) => 'Filters',
+  'plan.column.filters': (_p: None) => 'Terminals',
   'plan.column.readings': (_p: None) => 'Readings',
   'plan.column.time': (_p: None) => 'On site',
   'plan.room.not_last': (_p: None) => 'not in it',
@@ -54,7 +56,7 @@ export const plan = {
 
   'plan.work': (_p: None) => 'The work',
   'plan.work.rooms': (_p: None) => 'rooms',
-  'plan.work.filters': (_p: None) => 'filters',
+  'plan.work.filters': (_p: None) => 'terminals',
   'plan.work.readings': (_p: None) => 'readings',
   'plan.people': (_p: None) => 'People on site',
   'plan.work.site': (_p: None) => 'On site',
@@ -69,7 +71,8 @@ export const plan = {
     `${days(p.planned)} planned, ${p.needed.toFixed(1)} days needed with these people.`,
 
   'plan.pack': (_p: None) => 'Instruments to pack',
-  'plan.pack.none': (_p: None) => 'No instrument in use measures velocity. Add one.',
+  'plan.pack.none': (p: { quantity: Quantity }) => `No instrument in use measures ${WHAT[p.quantity]}. Add one.`,
+  'plan.pack.for': (p: { quantities: readonly Quantity[] }) => `for ${p.quantities.map((quantity) => WHAT[quantity]).join(', ')}`,
   'plan.pack.covered': (p: { cover: { dueOn: string } }, f: Formatter) => `in calibration until ${f.date(p.cover.dueOn)}`,
   'plan.pack.ends_inside': (p: { cover: { dueOn: string } }, f: Formatter) =>
     `its calibration ends on ${f.date(p.cover.dueOn)}, within the visit: calibrate it before, or take another one`,
