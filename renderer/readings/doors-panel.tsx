@@ -1,12 +1,12 @@
 import { useQuery } from '@tanstack/react-query'
 import { useState } from 'react'
-import type { DoorPressure } from '#core/model/entities.ts'
 import type { Entered, Uuid } from '#core/model/values.ts'
 import { api, orpc } from '../app/client.ts'
 import { newCommand, useFailureText, useProject, useSay } from '../app/session.tsx'
 import { Button } from '../ui/button.tsx'
 import { EnteredField } from '../ui/entered-field.tsx'
 import { Select } from '../ui/select.tsx'
+import { doorPressuresOf } from './door-pressures.ts'
 import type { RunPlan } from './run-plan.ts'
 import { unitOfRun } from './run-units.ts'
 import styles from './side-panel.module.css'
@@ -137,19 +137,4 @@ function DoorField({ door, first, second, autoFocus, run, value, onChange }: Doo
       hint={wantedPa === null ? t('ways.doors.not_wanted', {}) : t('ways.doors.wanted', { wantedPa, first, second })}
     />
   )
-}
-
-/** The pressures as they are kept: a door without a figure has none; a figure that stood before keeps its instrument. */
-export function doorPressuresOf(
-  plan: Pick<RunPlan, 'run' | 'doors'>,
-  pressures: ReadonlyMap<Uuid, Entered | null>,
-  instrumentId: Uuid | null,
-): DoorPressure[] {
-  return plan.doors.flatMap(({ id }) => {
-    const difference = pressures.get(id)
-    if (!difference) return []
-    const before = plan.run.body.doorPressures.findLast(({ doorId }) => doorId === id)
-    const same = before?.difference.si === difference.si && before.difference.typed === difference.typed
-    return [same ? before : { doorId: id, difference, instrumentId }]
-  })
 }
