@@ -50,6 +50,28 @@ describe('zones', () => {
     })
     expect(zone?.verdict).toBe('fail')
     expect(zone?.counts).toMatchObject({ pass: 2, fail: 2 })
+    // 0.38, 0.42 and 0.50 of the four points lie from 0.352 to 0.528
+    expect(zone?.pointsWithinPercent).toBe(75)
+  })
+
+  it('tell the share of their points within everything that criteria set for points, and none where they set nothing', () => {
+    const ofFilter = aCriterion({
+      key: 'own',
+      quantity: 'face_velocity',
+      scope: 'point',
+      form: { kind: 'each_within_percent_of_mean', percent: 5, of: 'filter' },
+    })
+    const readings = { filters: [{ readings: [0.38, 0.42] }, { readings: [0.5, 0.54] }] }
+    // each filter's own mean 0.40 and 0.52: 5 % leaves 0.38 to 0.42 (on the limits) and 0.494 to 0.546, all four within
+    const room = { airflowType: 'unidirectional' as const }
+    expect(compute({ ...readings, room, criteria: [ofFilter] }).zones[0]?.pointsWithinPercent).toBe(100)
+    // together with 20 % of the zone's mean 0.46, 0.368 to 0.552: still all
+    expect(compute({ ...readings, room, criteria: [ofFilter, eachOfZone] }).zones[0]?.pointsWithinPercent).toBe(100)
+    expect(compute({ ...readings, room, criteria: [zoneSpread] }).zones[0]?.pointsWithinPercent).toBeNull()
+    // a closed filter has no points, a point without a reading counts for nothing
+    const partly = { filters: [{ readings: [0.38, null] }, { readings: [], terminal: { closed: { reason: 'blanked off' } } }] }
+    const low = aCriterion({ ...ofFilter, key: 'low', form: { kind: 'at_least', limit: { from: 'value', value: entered(0.36, 'm/s') } } })
+    expect(compute({ ...partly, room, criteria: [low] }).zones[0]?.pointsWithinPercent).toBe(100)
   })
 
   it('are judged apart from the room around them', () => {

@@ -8,14 +8,13 @@ import { CALCULATION_VERSION } from '../calculation-version.ts'
 import type { Method, Pinned, RunInput } from '../method.ts'
 import { airOf, airResult } from './air-of-run.ts'
 import { airflowCautions } from './cautions.ts'
-import { filterEvidence } from './filter-evidence.ts'
 import type { FilterFigures } from './filter-figures.ts'
 import { gather } from './gather.ts'
 import { judgeOnPoints } from './judge-filter.ts'
 import { areaOnBases, filterOnBases, mainOf, type OnBases } from './on-bases.ts'
 import { asOneFace } from './plane-face.ts'
 import { layOutPlane } from './plane-layout.ts'
-import { pointsWithin } from './point-limits.ts'
+import { pointsWithin, shareWithin, type Within } from './point-limits.ts'
 import { rulesInForce } from './rules-in-force.ts'
 import { runHeadline } from './run-headline.ts'
 import { runErrors, settingsOf } from './uncertainty/figure-uncertainty.ts'
@@ -30,7 +29,7 @@ function planeFigures(input: RunInput, face: Pinned<'terminal'>, zone: Pinned<'z
 }
 
 /** The cells of the plane in path order, on the basis of the main figures. */
-function cellsOf(plane: OnBases<FilterFigures>, within: readonly (boolean | null)[]): ZoneResult['planeCells'] {
+function cellsOf(plane: OnBases<FilterFigures>, within: Within): ZoneResult['planeCells'] {
   const { points } = mainOf(plane)
   const places = new Map(points.numbers.map((number, index) => [number, index]))
   return points.planned.map(({ number }) => {
@@ -41,11 +40,6 @@ function cellsOf(plane: OnBases<FilterFigures>, within: readonly (boolean | null
       within: index === undefined ? null : (within[index] ?? null),
     }
   })
-}
-
-function shareWithin(within: readonly (boolean | null)[]): number | null {
-  const told = within.filter((one) => one !== null)
-  return told.length === 0 ? null : (100 * told.filter((one) => one).length) / told.length
 }
 
 /** Criteria about points are held against every point of the plane; those about the single filter have no subject here. */
@@ -59,7 +53,8 @@ function judgedPoints(zone: ZoneInRun, plane: OnBases<FilterFigures>): Criterion
 
 function planeZone(zone: ZoneInRun, plane: OnBases<FilterFigures>): ZoneResult {
   const base = zoneResult(zone, [], false)
-  const within = pointsWithin(zone.criteria, plane, zone.area, (criterion) => filterEvidence(plane.as_indicated, criterion.quantity))
+  const ofPlane = zone.criteria.filter(({ form }) => form.kind !== 'each_within_percent_of_mean' || form.of === 'zone')
+  const within = pointsWithin(ofPlane, plane, zone.area)
   const ofPoints = judgedPoints(zone, plane)
   const counts = { ...base.counts }
   tally(counts, ofPoints)
@@ -128,6 +123,7 @@ export function computePlane(given: RunInput): RunResult {
           designVelocity: pinned.body.designVelocity ?? room.body.designVelocity,
           criteria: rulesInForce(given).zones.get(pinned.id) ?? [],
           area: areaOnBases([plane], mayReadReverse),
+          faces: [],
           partOnly: false,
           errors: runErrors(given, airOf(given)),
           settings: settingsOf(given, pinned.id),

@@ -7,7 +7,9 @@ import type { Basis, Entered, Uuid } from '#core/model/values.ts'
 import { type AreaSetting, areaEvidence } from './area-evidence.ts'
 import type { AreaFigures } from './area-figures.ts'
 import type { DesignValue } from './design.ts'
+import type { FilterFigures } from './filter-figures.ts'
 import { byBasis, figuresOn, lacking, lackOn, mainOf, type OnBases } from './on-bases.ts'
+import { pointsWithin, shareWithin } from './point-limits.ts'
 import { type AreaOnBasis, areaUncertainty } from './uncertainty/figure-uncertainty.ts'
 import type { RunErrors } from './uncertainty/run-errors.ts'
 
@@ -18,6 +20,8 @@ export type ZoneInRun = {
   readonly designVelocity: Entered | null
   readonly criteria: readonly PreparedCriterion[]
   readonly area: OnBases<AreaFigures>
+  /** the filters that make up the area; a plane has none, and tells its points itself */
+  readonly faces: readonly OnBases<FilterFigures>[]
   readonly partOnly: boolean
   readonly errors: RunErrors
   readonly settings: UncertaintySettings
@@ -53,6 +57,12 @@ function designVelocityOf(zone: ZoneInRun): DesignValue | null {
     unit = filter.design.velocity.unit
   }
   return areaM2 > 0 ? { si: sum / areaM2, unit } : null
+}
+
+/** Share of the points of the zone's faces within what is set for them. A hood has one value and no points. */
+function pointsWithinPercent({ faces, criteria, area }: ZoneInRun): number | null {
+  const gridded = faces.filter(({ as_indicated: { of } }) => of.way === 'face_grid')
+  return shareWithin(gridded.flatMap((face) => pointsWithin(criteria, face, area)))
 }
 
 function onBasis({ settings }: ZoneInRun, area: AreaFigures, basis: Basis): AreaOnBasis {
@@ -99,7 +109,7 @@ export function zoneResult(zone: ZoneInRun, filters: readonly FilterResult[], gi
     percentOfDesign: area.meanMps === null || !designVelocity ? null : (100 * area.meanMps) / designVelocity.si,
     basis: zone.area.main,
     byBasis: byBasis(zone.area, ({ meanMps, flowM3ps }) => ({ meanVelocityMps: meanMps, flowM3ps })),
-    pointsWithinPercent: null,
+    pointsWithinPercent: pointsWithinPercent(zone),
     planeCells: [],
     uncertainty: areaUncertainty(zone.errors, onBasis(zone, area, zone.area.main), 'face_velocity'),
     criteria,

@@ -129,7 +129,9 @@ export function WhyZone({ zone, result, runId }: { zone: Entity<'zone'>; result:
                     t('plane.within_value', { percent: result.pointsWithinPercent, outside: cellCounts(result.planeCells).outside }),
                   ] as const,
                 ]
-              : []),
+              : result.pointsWithinPercent === null
+                ? []
+                : [[t('plane.within', {}), formatter.quantity(result.pointsWithinPercent, 'percent')] as const]),
           ]}
         />
       ) : null}
