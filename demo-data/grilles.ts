@@ -51,6 +51,7 @@ function behind({ kind, duct, orifice }: Grille): Partial<EntityBody<'terminal'>
         boreDiameter: entered(bore, 'mm'),
         ductDiameter: entered(diameter, 'mm'),
         expansibility: 1,
+        uncertaintyPercent: null,
       },
     }
   }

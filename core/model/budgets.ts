@@ -38,6 +38,7 @@ export const BudgetSource = z.enum([
   'repeat',
   'traverse_rule',
   'hood_factor',
+  'flow_element',
   'correction_factor',
   'area',
   'volume',

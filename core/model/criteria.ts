@@ -64,6 +64,9 @@ export const DecisionRule = z.discriminatedUnion('kind', [
 ])
 export type DecisionRule = z.infer<typeof DecisionRule>
 
+/** Half width of what a flow element states, percent (common practice, editable). */
+const STARTING_FLOW_ELEMENT_PERCENT = 2
+
 /** What a budget takes where nothing better is known. Half widths of rectangles unless they are called standard. */
 export const UncertaintySettings = z.strictObject({
   coverage: z.discriminatedUnion('kind', [
@@ -75,6 +78,12 @@ export const UncertaintySettings = z.strictObject({
   hoodFactorPercent: z.number().min(0).max(50),
   correctionFactorPercent: z.number().min(0).max(50),
   traverseRulePercent: z.number().min(0).max(50).describe('standard uncertainty'),
+  flowElementPercent: z
+    .number()
+    .min(0)
+    .max(50)
+    .default(STARTING_FLOW_ELEMENT_PERCENT)
+    .describe("a flow element's coefficient with its bore, or its stated flow"),
   temperatureK: z.number().min(0).max(20),
   pressurePa: z.number().min(0).max(20_000),
   relativeHumidityPercent: z.number().min(0).max(50),
@@ -89,6 +98,7 @@ export const STARTING_UNCERTAINTY: UncertaintySettings = {
   hoodFactorPercent: 3,
   correctionFactorPercent: 2,
   traverseRulePercent: 2,
+  flowElementPercent: STARTING_FLOW_ELEMENT_PERCENT,
   temperatureK: 0.5,
   pressurePa: 200,
   relativeHumidityPercent: 3,

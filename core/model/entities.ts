@@ -121,6 +121,8 @@ export const Duct = z.strictObject({
 })
 export type Duct = z.infer<typeof Duct>
 
+const elementUncertainty = z.number().min(0).max(50).nullable().default(null).describe(halfWidth)
+
 /** An orifice, nozzle or venturi with its stated coefficient, or a stated flow at one pascal and the density it was stated for. */
 export const FlowElement = z.discriminatedUnion('kind', [
   z.strictObject({
@@ -129,8 +131,14 @@ export const FlowElement = z.discriminatedUnion('kind', [
     boreDiameter: Entered,
     ductDiameter: Entered,
     expansibility: z.number().positive().max(1),
+    uncertaintyPercent: elementUncertainty,
   }),
-  z.strictObject({ kind: z.literal('stated'), flowAtOnePascal: Entered, statedDensityKgpm3: z.number().positive().max(5) }),
+  z.strictObject({
+    kind: z.literal('stated'),
+    flowAtOnePascal: Entered,
+    statedDensityKgpm3: z.number().positive().max(5),
+    uncertaintyPercent: elementUncertainty,
+  }),
 ])
 export type FlowElement = z.infer<typeof FlowElement>
 

@@ -24,11 +24,26 @@ function fillOf(schema: unknown): Fill | null | 'unknown' {
     if (each === null || each === 'unknown') return each
     return (value) => (Array.isArray(value) ? value.map(each) : value)
   }
+  if (schema instanceof z.ZodDiscriminatedUnion) return fillOfVariants(schema)
   if (schema instanceof z.ZodUnion) return schema.options.every((option) => fillOf(option) === null) ? null : 'unknown'
   if (schema instanceof z.ZodTuple) return schema.def.items.every((item) => fillOf(item) === null) ? null : 'unknown'
   if (schema instanceof z.ZodObject) return fillOfObject(schema)
   const plain = [z.ZodString, z.ZodISODate, z.ZodISODateTime, z.ZodNumber, z.ZodBoolean, z.ZodEnum, z.ZodLiteral]
   return plain.some((kind) => schema instanceof kind) ? null : 'unknown'
+}
+
+/** Each variant lacks what its own schema has since: the value says by its discriminator which one it is. */
+function fillOfVariants({ def }: z.ZodDiscriminatedUnion): Fill | null | 'unknown' {
+  const fills = new Map<unknown, Fill>()
+  for (const option of def.options) {
+    const fill = fillOf(option)
+    if (fill === null) continue
+    const discriminator = option instanceof z.ZodObject ? option.shape[def.discriminator] : null
+    if (fill === 'unknown' || !(discriminator instanceof z.ZodLiteral)) return 'unknown'
+    for (const value of discriminator.values) fills.set(value, fill)
+  }
+  if (fills.size === 0) return null
+  return (value) => (isObject(value) ? (fills.get(value[def.discriminator])?.(value) ?? value) : value)
 }
 
 function fillOfObject(schema: z.ZodObject): Fill | null | 'unknown' {

@@ -30,7 +30,7 @@ export type MeasuredMean = {
 
 /** A factor that a flow is multiplied by, with its relative standard uncertainty as a fraction. */
 export type BudgetFactor = {
-  readonly source: 'hood_factor' | 'correction_factor'
+  readonly source: 'hood_factor' | 'correction_factor' | 'flow_element'
   readonly factor: number
   readonly relativeUncertainty: number
   /** hood factor of one face type: the same error wherever it is used */

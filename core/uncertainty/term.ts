@@ -12,6 +12,7 @@ export const TERM_SOURCES = [
   'repeat',
   'traverse_rule',
   'hood_factor',
+  'flow_element',
   'correction_factor',
   'area',
   'volume',

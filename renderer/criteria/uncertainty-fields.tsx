@@ -18,6 +18,7 @@ export function UncertaintyFields({ form }: { form: FormState<SetForm> }) {
     ['hoodFactorPercent', t('criteria.uncertainty.hoodFactorPercent', {})],
     ['correctionFactorPercent', t('criteria.uncertainty.correctionFactorPercent', {})],
     ['traverseRulePercent', t('criteria.uncertainty.traverseRulePercent', {})],
+    ['flowElementPercent', t('criteria.uncertainty.flowElementPercent', {})],
     ['temperatureK', t('criteria.uncertainty.temperatureK', {})],
     ['pressurePa', t('criteria.uncertainty.pressurePa', {})],
     ['relativeHumidityPercent', t('criteria.uncertainty.relativeHumidityPercent', {})],

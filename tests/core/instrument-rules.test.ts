@@ -140,6 +140,6 @@ test('a duct is traversed by a rule that its shape has, and an orifice is smalle
     ['duct.straightBefore', 'rule.not_below_zero'],
   ])
   const sizes = { boreDiameter: typed('0.3', 'm'), ductDiameter: typed('0.3', 'm') }
-  const flowElement = { kind: 'discharge', coefficient: 0.6, expansibility: 1, ...sizes } as const
+  const flowElement = { kind: 'discharge', coefficient: 0.6, expansibility: 1, uncertaintyPercent: null, ...sizes } as const
   expect(problems({ flowElement })).toEqual([['flowElement.boreDiameter', 'rule.bore_not_below_duct']])
 })

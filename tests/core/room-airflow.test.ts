@@ -105,7 +105,12 @@ describe('one terminal', () => {
   })
 
   it('says nothing by a flow element that is blown backwards, nor by a reading of another quantity', () => {
-    const flowElement = { kind: 'stated' as const, flowAtOnePascal: entered(0.02, 'm3/s'), statedDensityKgpm3: 1.2 }
+    const flowElement = {
+      kind: 'stated' as const,
+      flowAtOnePascal: entered(0.02, 'm3/s'),
+      statedDensityKgpm3: 1.2,
+      uncertaintyPercent: null,
+    }
     const element = swirl({ measuredBy: 'flow_element', flowElement })
     const filter = filterAt({ terminal: element, readings: [-20] })
     expect(filter).toMatchObject({ flowM3ps: null, pointsMeasured: 0 })

@@ -51,7 +51,7 @@ const elementExhaust = (pressure: number): GivenTerminal => ({
     kind: 'exhaust_grille',
     face: 'grille',
     measuredBy: 'flow_element',
-    flowElement: { kind: 'stated', flowAtOnePascal: entered(0.012, 'm3/s'), statedDensityKgpm3: 1.2 },
+    flowElement: { kind: 'stated', flowAtOnePascal: entered(0.012, 'm3/s'), statedDensityKgpm3: 1.2, uncertaintyPercent: null },
   },
   readings: [pressure],
 })
@@ -152,7 +152,27 @@ describe('uncertainty of a whole room', () => {
     expect(sources(0)).toEqual(['accuracy', 'area', 'calibration', 'density', 'resolution', 'spatial'])
     expect(sources(1)).toEqual(['accuracy', 'calibration', 'correction_factor', 'density', 'hood_factor', 'repeat', 'resolution'])
     expect(sources(2)).toEqual(['accuracy', 'area', 'calibration', 'density', 'resolution', 'traverse_rule'])
-    expect(sources(3)).toEqual(['accuracy', 'calibration', 'density', 'resolution'])
+    expect(sources(3)).toEqual(['accuracy', 'calibration', 'density', 'flow_element', 'resolution'])
+  })
+
+  it('a flow element is as wrong as it states, else as the criteria set says, beside the instrument', () => {
+    // half widths of 2 % (of the set) and 5 % (its own), rectangles: 2 / sqrt 3 = 1.1547 %, 5 / sqrt 3 = 2.8868 % of the flow
+    const uncertain = (uncertaintyPercent: number | null) => {
+      const { terminal, readings } = elementExhaust(10)
+      const flowElement = terminal?.flowElement ? { ...terminal.flowElement, uncertaintyPercent } : null
+      const budget = budgetOf(
+        aRoom([supply([0.4, 0.42, 0.44, 0.46]), { terminal: { ...terminal, flowElement }, readings }]),
+        terminalId(1),
+        'flow',
+      )
+      const line = budget?.lines.find(({ source }) => source === 'flow_element')
+      return { percent: (100 * (line?.contribution ?? Number.NaN)) / (budget?.value ?? Number.NaN), says: line?.origin[0]?.code }
+    }
+    expect(uncertain(null).percent).toBeCloseTo(1.1547, 4)
+    expect(uncertain(null).says).toBe('budget.origin.flow_element')
+    expect(uncertain(5).percent).toBeCloseTo(2.8868, 4)
+    expect(uncertain(5).says).toBe('budget.origin.own_flow_element')
+    expect(uncertain(0).percent).not.toBeGreaterThan(0)
   })
 
   it('judges the offset by it, in flow and in percent of supply, on every basis', () => {

@@ -133,7 +133,7 @@ describe('a room measured by four ways', () => {
         kind: 'exhaust_grille' as const,
         face: 'grille' as const,
         measuredBy: 'flow_element' as const,
-        flowElement: { kind: 'stated' as const, flowAtOnePascal: entered(0.02, 'm3/s'), statedDensityKgpm3: 1.2 },
+        flowElement: { kind: 'stated' as const, flowAtOnePascal: entered(0.02, 'm3/s'), statedDensityKgpm3: 1.2, uncertaintyPercent: null },
       },
       readings: [100],
     },

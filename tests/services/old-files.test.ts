@@ -5,6 +5,7 @@ import Database from 'better-sqlite3'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { z } from 'zod'
 import { AUDIT_FORMAT_VERSION } from '#core/model/audit.ts'
+import { STARTING_UNCERTAINTY } from '#core/model/criteria.ts'
 import type { Entity, EntityKind } from '#core/model/entities.ts'
 import { FullExchange } from '#core/model/exchange.ts'
 import { fillBody } from '#core/model/filled-bodies.ts'
@@ -88,6 +89,24 @@ describe('bodies that were stored without the fields that came later', () => {
     for (const { body } of entities) expect(body).toMatchObject(LATER_FIELDS[kind])
     await house.client.files.close()
     expect(storedBodies(at('site.facegrid'), kind)).toEqual(bodies)
+  })
+
+  test('a flow element that states no uncertainty takes the one of the criteria set, and a set without one its start', () => {
+    const [terminal = '{}'] = storedBodies(SHIPPED, 'terminal')
+    const metre = { si: 0.1, typed: '0.1', unit: 'm' }
+    const elements = [
+      { kind: 'discharge', coefficient: 0.6, boreDiameter: metre, ductDiameter: { ...metre, si: 0.2, typed: '0.2' }, expansibility: 1 },
+      { kind: 'stated', flowAtOnePascal: { si: 0.01, typed: '0.01', unit: 'm3/s' }, statedDensityKgpm3: 1.2 },
+    ]
+    for (const flowElement of elements) {
+      const body = { ...JSON.parse(terminal), flowElement }
+      expect(fillBody('terminal', structuredClone(body))).toMatchObject({ flowElement: { ...flowElement, uncertaintyPercent: null } })
+      expect(fillBody('terminal', structuredClone(body))).toEqual(readBody('terminal', body))
+    }
+    const [set = '{}'] = storedBodies(SHIPPED, 'criteria_set')
+    const { flowElementPercent, ...uncertainty } = STARTING_UNCERTAINTY
+    const filled = fillBody('criteria_set', { ...JSON.parse(set), uncertainty: { ...uncertainty } })
+    expect(filled.uncertainty.flowElementPercent).toBe(flowElementPercent)
   })
 
   test('a body that is none of its kind comes back as it is, and never stops the reading of the rest', () => {

@@ -51,6 +51,10 @@ export const budgets = {
     `The traverse rule and its points against the true mean: ${number(p.figure.percent)} % of the mean, one standard uncertainty, from the criteria set.`,
   'budget.origin.hood_factor': (p: { tag: string; figure: { relative: number } }) =>
     `The hood's factor at ${p.tag}: ${number(100 * p.figure.relative)} % of the flow, one standard uncertainty; the same error at every terminal of this face.`,
+  'budget.origin.flow_element': (p: { tag: string; figure: { percent: number } }) =>
+    `Flow element of ${p.tag}, its coefficient with its bore, or the flow stated for it: within ${number(p.figure.percent)} %, from the criteria set; a rectangle. The same error at every repeat.`,
+  'budget.origin.own_flow_element': (p: { tag: string; figure: { percent: number } }) =>
+    `Flow element of ${p.tag}, its coefficient with its bore, or the flow stated for it: within ${number(p.figure.percent)} %, as entered there; a rectangle. The same error at every repeat.`,
   'budget.origin.correction_factor': (p: { tag: string; because: string; figure: { percent: number } }) =>
     `Correction factor of ${p.tag}: within ${number(p.figure.percent)} %; a rectangle. ${ended(p.because)}`,
   'budget.origin.area': (p: { tag: string; figure: { percent: number; areaM2: number } }, f: Formatter) =>

@@ -24,7 +24,7 @@ export function freshDuct({ grossWidth, grossDepth, kind }: Pick<Terminal, 'gros
 export function freshFlowElement(diameter: Entered): FlowElement {
   const half = Number((diameter.si * 0.6).toFixed(4))
   const boreDiameter: Entered = { si: half, typed: String(half), unit: 'm' }
-  return { kind: 'discharge', coefficient: 0.6, boreDiameter, ductDiameter: diameter, expansibility: 1 }
+  return { kind: 'discharge', coefficient: 0.6, boreDiameter, ductDiameter: diameter, expansibility: 1, uncertaintyPercent: null }
 }
 
 /** Another shape brings the rule and numbers that belong to it; what was typed as width stays as the diameter and the other way round. */

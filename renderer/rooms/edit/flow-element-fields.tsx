@@ -21,6 +21,7 @@ export function FlowElementFields({ element, refuse, onCommit }: FlowElementFiel
     kind: 'stated',
     flowAtOnePascal: { si: 0.01, typed: '0.01', unit: 'm3/s' },
     statedDensityKgpm3: STATED_DENSITY,
+    uncertaintyPercent: element.uncertaintyPercent,
   })
   const discharge = (): FlowElement => ({
     kind: 'discharge',
@@ -28,6 +29,7 @@ export function FlowElementFields({ element, refuse, onCommit }: FlowElementFiel
     boreDiameter: { si: 0.15, typed: '0.15', unit: 'm' },
     ductDiameter: { si: 0.25, typed: '0.25', unit: 'm' },
     expansibility: 1,
+    uncertaintyPercent: element.uncertaintyPercent,
   })
   return (
     <fieldset className={styles.group}>
@@ -91,6 +93,15 @@ export function FlowElementFields({ element, refuse, onCommit }: FlowElementFiel
           </div>
         </>
       )}
+      <CommittedNumber
+        label={t('measuring.element.uncertainty', {})}
+        hint={t('measuring.uncertainty_hint', {})}
+        value={element.uncertaintyPercent}
+        least={0}
+        most={50}
+        optional
+        onCommit={(uncertaintyPercent) => onCommit({ ...element, uncertaintyPercent })}
+      />
       <div className={styles.actions}>
         <Button kind="quiet" onClick={() => onCommit(null)}>
           {t('measuring.element.forget', {})}

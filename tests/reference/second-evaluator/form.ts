@@ -20,6 +20,7 @@ export type TerminalBody = {
     readonly boreDiameter: Typed
     readonly ductDiameter: Typed
     readonly expansibility: number
+    readonly uncertaintyPercent: number | null
   } | null
 }
 export type Criterion = {
@@ -39,6 +40,7 @@ export type Settings = {
   readonly areaPercent: number
   readonly volumePercent: number
   readonly hoodFactorPercent: number
+  readonly flowElementPercent: number
   readonly traverseRulePercent: number
   readonly temperatureK: number
   readonly pressurePa: number

@@ -69,7 +69,7 @@ export function meanErrors(terminal: TerminalFigures, { air, settings, instrumen
   return { shared, alone }
 }
 
-/** Errors of a terminal's actual flow: the mean's through the area, with the area's own and the hood's factor. */
+/** Errors of a terminal's actual flow: the mean's through the area, with the area's own, the hood's factor and the flow element's own. */
 export function flowErrors(terminal: TerminalFigures, setting: Setting): Errors {
   const { way, actual, areaM2, body, id, used } = terminal
   const ofMean = meanErrors(terminal, setting)
@@ -89,7 +89,10 @@ export function flowErrors(terminal: TerminalFigures, setting: Setting): Errors 
     )
     more.set(`hood ${body.face}`, flow * half(entry?.uncertaintyPercent ?? setting.settings.hoodFactorPercent))
   }
-  return { shared: more, alone }
+  const element = way === 'flow_element' ? body.flowElement : null
+  if (!element) return { shared: more, alone }
+  const u = flow * half(element.uncertaintyPercent ?? setting.settings.flowElementPercent)
+  return { shared: more, alone: [...alone, { u, freedom: Number.POSITIVE_INFINITY }] }
 }
 
 export function scaled({ shared, alone }: Errors, by: number): Errors {

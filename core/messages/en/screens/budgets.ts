@@ -24,6 +24,7 @@ const SOURCE: Readonly<Record<BudgetSource, string>> = {
   repeat: 'Repeats',
   traverse_rule: 'Traverse rule',
   hood_factor: 'Hood factor',
+  flow_element: 'Flow element',
   correction_factor: 'Correction factor',
   area: 'Effective area',
   volume: 'Volume',

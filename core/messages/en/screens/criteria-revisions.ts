@@ -52,10 +52,11 @@ function criterionValue(criterion: Criterion, field: CriterionField): string {
 }
 
 function uncertaintyWords(settings: UncertaintySettings): string {
-  const { coverage, areaPercent, volumePercent, hoodFactorPercent, correctionFactorPercent, traverseRulePercent } = settings
+  const { coverage, areaPercent, volumePercent, hoodFactorPercent, correctionFactorPercent, traverseRulePercent, flowElementPercent } =
+    settings
   const how = coverage.kind === 'fixed' ? `k = ${coverage.factor}` : `${coverage.levelPercent} % by t`
   const air = `${settings.temperatureK} K, ${settings.pressurePa} Pa, ${settings.relativeHumidityPercent} % humidity`
-  return `${how}; area ${areaPercent} %, volume ${volumePercent} %, hood factor ${hoodFactorPercent} %, correction factor ${correctionFactorPercent} %, traverse rule ${traverseRulePercent} %; ${air}`
+  return `${how}; area ${areaPercent} %, volume ${volumePercent} %, hood factor ${hoodFactorPercent} %, correction factor ${correctionFactorPercent} %, traverse rule ${traverseRulePercent} %, flow element ${flowElementPercent} %; ${air}`
 }
 
 function setValue(set: CriteriaSet, field: SetField): string {
@@ -140,6 +141,7 @@ export const criteriaRevisions = {
   'criteria.uncertainty.hoodFactorPercent': (_p: None) => 'Hood factor, ± %',
   'criteria.uncertainty.correctionFactorPercent': (_p: None) => 'Correction factor, ± %',
   'criteria.uncertainty.traverseRulePercent': (_p: None) => 'Traverse rule, standard %',
+  'criteria.uncertainty.flowElementPercent': (_p: None) => 'Flow element, ± %',
   'criteria.uncertainty.temperatureK': (_p: None) => 'Temperature, ± K',
   'criteria.uncertainty.pressurePa': (_p: None) => 'Pressure, ± Pa',
   'criteria.uncertainty.relativeHumidityPercent': (_p: None) => 'Relative humidity, ± %',

@@ -128,6 +128,7 @@ export const measuring = {
   'measuring.element.bore': (_p: None) => 'Bore',
   'measuring.element.duct': (_p: None) => 'Duct, inside',
   'measuring.element.expansibility': (_p: None) => 'Expansibility',
+  'measuring.element.uncertainty': (_p: None) => 'Coefficient and bore, or stated flow, uncertain by ±',
   'measuring.element.expansibility_hint': (_p: None) => '1 for air at the pressures of ventilation.',
   'measuring.element.flow': (_p: None) => 'Flow at 1 Pa',
   'measuring.element.density': (_p: None) => 'Stated at a density of, kg/m³',

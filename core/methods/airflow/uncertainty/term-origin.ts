@@ -5,7 +5,7 @@ import { DIMENSION_OF_QUANTITY } from '#core/model/rule-problem.ts'
 import type { Term } from '#core/uncertainty/term.ts'
 import type { InstrumentUse } from '../instrument-use.ts'
 import type { TermsOfRun } from './figure-terms.ts'
-import { areaPercent } from './terminal-errors.ts'
+import { areaPercent, elementPercent } from './terminal-errors.ts'
 
 function usesOf(run: TermsOfRun, instrumentId: string): InstrumentUse[] {
   const all = run.seen.terminals.flatMap(({ as_indicated: { of } }) => of.readings.map(({ use }) => use))
@@ -74,6 +74,14 @@ function ofPlace(term: Term, run: TermsOfRun, settings: UncertaintySettings): Se
       })
     case 'hood_factor':
       return message('budget.origin.hood_factor', { tag, figure: { relative: term.value } })
+    case 'flow_element': {
+      const percent = terminal ? elementPercent(terminal.of, settings) : null
+      if (percent === null) return null
+      return message(body?.flowElement?.uncertaintyPercent == null ? 'budget.origin.flow_element' : 'budget.origin.own_flow_element', {
+        tag,
+        figure: { percent },
+      })
+    }
     case 'volume':
       return message('budget.origin.volume', {
         figure: { percent: run.input.room.body.volumeUncertaintyPercent ?? settings.volumePercent },

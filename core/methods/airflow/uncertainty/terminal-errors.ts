@@ -112,6 +112,12 @@ export function correctionRelative({ terminal }: Gathered, settings: Uncertainty
   return correctionFactor ? relativeOf(correctionFactor.uncertaintyPercent ?? settings.correctionFactorPercent) : null
 }
 
+/** Half width of what a flow element states (its coefficient with its bore, or its flow at one pascal), percent; null at a terminal without one. */
+export function elementPercent({ way, terminal }: Gathered, settings: UncertaintySettings): number | null {
+  const { flowElement } = terminal.body
+  return way === 'flow_element' && flowElement ? (flowElement.uncertaintyPercent ?? settings.flowElementPercent) : null
+}
+
 /** Half width of a terminal's area, percent. */
 export function areaPercent({ terminal }: Gathered, settings: UncertaintySettings): number {
   return terminal.body.areaUncertaintyPercent ?? settings.areaPercent
@@ -123,8 +129,8 @@ export function flowsThroughArea(of: Gathered): boolean {
 }
 
 /**
- * What the uncertainty of a terminal's flow comes to, m3/s, from that of its mean: area, correction factor and hood factor with it. Null without
- * one of the two.
+ * What the uncertainty of a terminal's flow comes to, m3/s, from that of its mean: area, correction factor, hood factor and flow element with it.
+ * Null without one of the two.
  */
 export function flowErrors(
   of: Gathered,
@@ -150,5 +156,7 @@ export function flowErrors(
   if (hood) total.addShared(book.groups.of(hood.group), flowM3ps * hood.relative)
   const correction = correctionRelative(of, settings)
   if (correction !== null) total.addIndependent(flowM3ps * correction)
+  const element = elementPercent(of, settings)
+  if (element !== null) total.addIndependent(flowM3ps * relativeOf(element))
   return total.sums()
 }

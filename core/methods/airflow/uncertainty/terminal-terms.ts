@@ -7,7 +7,7 @@ import type { FilterFigures } from '../filter-figures.ts'
 import { areaGroup, type BudgetBook, DENSITY_GROUP, relativeOf } from './budget-book.ts'
 import { slopesOf } from './reading-slopes.ts'
 import { terminalOnBasis } from './run-errors.ts'
-import { areaPercent, correctionRelative, flowsThroughArea, hoodFactorOf } from './terminal-errors.ts'
+import { areaPercent, correctionRelative, elementPercent, flowsThroughArea, hoodFactorOf } from './terminal-errors.ts'
 
 /** The terms of a terminal's mean and flow, line by line; null where no uncertainty is given. */
 export type TerminalTerms = { readonly mean: Uncertain | null; readonly flow: Uncertain | null }
@@ -70,6 +70,9 @@ export function terminalTerms(filter: FilterFigures, basis: Basis, settings: Unc
   const hood = hoodFactorOf(of, settings)
   // The readings have the hood's factor in them already; here it brings its uncertainty alone.
   if (hood) factors.push({ source: 'hood_factor', factor: 1, relativeUncertainty: hood.relative, group: hood.group })
+  const element = elementPercent(of, settings)
+  // A pressure has become a flow by the element already.
+  if (element !== null) factors.push({ source: 'flow_element', factor: 1, relativeUncertainty: relativeOf(element), group: null })
   const percent = areaPercent(of, settings)
   const size = {
     size: filter.areaM2,
