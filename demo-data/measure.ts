@@ -185,7 +185,7 @@ function carriedOf({ room, carried }: RunPlan): EntityBody<'run'>['carried'] {
     if (id === undefined) throw new Error(`The demo source carries ${tag}, which is not in room ${room.number}.`)
     return id
   }
-  return [{ terminalIds: terminals.map(idOf), fromRunId, reason }]
+  return [{ terminalIds: terminals.map(idOf), fromRunId, reason, fanOrMainDamperMoved: false }]
 }
 
 /** Pressures over the room's doors: a little more than they should be, but for those that the source names. */

@@ -367,6 +367,13 @@ export const AcceptedMisfit = z.strictObject({
 })
 export type AcceptedMisfit = z.infer<typeof AcceptedMisfit>
 
+/** The question that carrying asks. Only readings of air that neither the fan nor a main damper has moved since may be carried. */
+export const fanOrMainDamperMoved = z
+  .boolean()
+  .nullable()
+  .default(null)
+  .describe('whether the fan or a main damper was moved since as found; only false can be carried, null is a run from before this was kept')
+
 export const MissingReason = z.strictObject({
   terminalIds: z.array(Uuid),
   cause: z.enum(['inaccessible', 'obstructed', 'not_in_operation', 'other']),
@@ -403,7 +410,14 @@ export const Run = z.strictObject({
     .describe('of a measuring plane; null takes the proposed grid'),
   acceptedMisfits: z.array(AcceptedMisfit).default([]),
   carried: z
-    .array(z.strictObject({ terminalIds: z.array(Uuid).min(1), fromRunId: Uuid, reason: z.string().trim().min(1).max(1000) }))
+    .array(
+      z.strictObject({
+        terminalIds: z.array(Uuid).min(1),
+        fromRunId: Uuid,
+        reason: z.string().trim().min(1).max(1000),
+        fanOrMainDamperMoved,
+      }),
+    )
     .default([])
     .describe('terminals whose as-found readings stand in this as-left run'),
   doorPressures: z.array(DoorPressure).default([]),

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { AcceptedMisfit, EntityKind, MethodId, MissingReason, OperatingState, Run } from './entities.ts'
+import { AcceptedMisfit, EntityKind, fanOrMainDamperMoved, MethodId, MissingReason, OperatingState, Run } from './entities.ts'
 import { Location, Reading } from './readings.ts'
 import { Instant, MeasuringPlane, OccupancyState, Phase, Unit, Uuid } from './values.ts'
 
@@ -168,7 +168,14 @@ export const ShortRun = z.strictObject({
     )
     .default([]),
   carried: z
-    .array(z.strictObject({ terminals: z.array(z.string()).min(1), fromRunId: Uuid, reason: z.string().trim().min(1).max(1000) }))
+    .array(
+      z.strictObject({
+        terminals: z.array(z.string()).min(1),
+        fromRunId: Uuid,
+        reason: z.string().trim().min(1).max(1000),
+        fanOrMainDamperMoved,
+      }),
+    )
     .default([])
     .describe('terminals whose as-found readings stand in this as-left run; the run they come from stands before this one'),
   readings: z.array(ShortReading),

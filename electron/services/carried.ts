@@ -39,13 +39,24 @@ function sourceOf(session: Session, run: StoredEntity<'run'>, fromRunId: string)
   return source
 }
 
+function refuseUnlessAsked(before: Run['carried'], now: Run['carried']): void {
+  const standing = new Set(before.map((group) => JSON.stringify(group)))
+  for (const group of now) {
+    if (standing.has(JSON.stringify(group)) || group.fanOrMainDamperMoved === false) continue
+    const code = group.fanOrMainDamperMoved ? 'error.carried_though_moved' : 'error.carried_not_asked'
+    throw problem('refused', message(code, {}), { field: 'set.carried' })
+  }
+}
+
 /**
  * Refuses carried readings that cannot stand: in a run that is not as left, of a terminal that has readings of its own or was not measured as
- * found, or named twice.
+ * found, or named twice; and where the fan or a main damper was moved since, or nobody has said that they were not. Groups that stand already
+ * are not asked about again.
  */
 export function checkCarried(session: Session, run: StoredEntity<'run'>, body: Run): void {
   if (body.carried.length === 0 || JSON.stringify(body.carried) === JSON.stringify(run.entity.body.carried)) return
   if (body.phase !== 'as_left') throw problem('refused', message('error.carried_as_left_only', {}), { field: 'set.carried' })
+  refuseUnlessAsked(run.entity.body.carried, body.carried)
   const own = measuredIn(session, run.rowId)
   const named = new Set<string>()
   for (const { fromRunId, terminalIds } of body.carried) {

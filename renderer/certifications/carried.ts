@@ -35,7 +35,10 @@ export function carryCandidates(
 
 /** The carried groups with one more; one of the same run and reason takes the terminals in. */
 export function withCarriedGroup(groups: readonly Carried[], more: Carried): Carried[] {
-  const same = groups.find(({ fromRunId, reason }) => fromRunId === more.fromRunId && reason === more.reason)
+  const same = groups.find(
+    ({ fromRunId, reason, fanOrMainDamperMoved }) =>
+      fromRunId === more.fromRunId && reason === more.reason && fanOrMainDamperMoved === more.fanOrMainDamperMoved,
+  )
   if (!same) return [...groups, more]
   return groups.map((group) => (group === same ? { ...group, terminalIds: [...group.terminalIds, ...more.terminalIds] } : group))
 }

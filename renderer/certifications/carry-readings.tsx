@@ -74,7 +74,7 @@ function CarryForm({ run, source, found, left }: CarryFormProps) {
   if (candidates.length === 0) return <p>{t('asleft.carry.nothing', {})}</p>
   const toggle = (id: Uuid, on: boolean) => setPicked(new Set(on ? [...picked, id] : [...picked].filter((one) => one !== id)))
   const carry = () => {
-    const group = { terminalIds: [...picked], fromRunId: source.id, reason: reason.trim() }
+    const group = { terminalIds: [...picked], fromRunId: source.id, reason: reason.trim(), fanOrMainDamperMoved: moved !== 'no' }
     const command = newCommand(t('asleft.carry.command', { reason: reason.trim() }).slice(0, 1000))
     const set = { carried: withCarriedGroup(run.body.carried, group) }
     step.run(() => api.runs.edit({ command, runId: run.id, revision: run.revision, set }))

@@ -10,7 +10,7 @@ const STANDARD = { basis: 'standard' as const, standardCondition: { temperature:
 const because = 'not touched'
 
 function asLeft(readings: readonly (readonly (number | null)[])[], run = {}): RunInput {
-  const carried = [{ terminalIds: [terminalId(1)], fromRunId: FOUND, reason: because }]
+  const carried = [{ terminalIds: [terminalId(1)], fromRunId: FOUND, reason: because, fanOrMainDamperMoved: false }]
   return faceRun({ filters: readings.map((one) => ({ readings: one })), instrument: STANDARD, run: { phase: 'as_left', carried, ...run } })
 }
 const asFound = (readings: readonly (readonly number[])[], run = {}): RunInput =>

@@ -64,15 +64,17 @@ const filter = (n: number, pointsMeasured: number, closed = false) =>
 test('only terminals that were measured as found and have nothing as left can be carried', () => {
   const found = { filters: [filter(1, 8), filter(2, 8), filter(3, 0), filter(4, 8), filter(5, 8, true)] }
   const left = { filters: [filter(1, 0), filter(2, 3), filter(3, 0), filter(4, 0)] }
-  const carried = [{ terminalIds: [uuid(4)], fromRunId: uuid(12), reason: 'not adjusted' }]
+  const carried = [{ terminalIds: [uuid(4)], fromRunId: uuid(12), reason: 'not adjusted', fanOrMainDamperMoved: false }]
   expect(carryCandidates(found, left, carried).map(({ tag }) => tag)).toEqual(['T-1'])
 })
 
 test('one reason serves a group, and a group of the same reason takes more terminals in', () => {
-  const first = withCarriedGroup([], { terminalIds: [uuid(1)], fromRunId: uuid(12), reason: 'not adjusted' })
-  const more = withCarriedGroup(first, { terminalIds: [uuid(2)], fromRunId: uuid(12), reason: 'not adjusted' })
-  expect(more).toEqual([{ terminalIds: [uuid(1), uuid(2)], fromRunId: uuid(12), reason: 'not adjusted' }])
-  expect(withCarriedGroup(more, { terminalIds: [uuid(3)], fromRunId: uuid(12), reason: 'sealed' })).toHaveLength(2)
+  const first = withCarriedGroup([], { terminalIds: [uuid(1)], fromRunId: uuid(12), reason: 'not adjusted', fanOrMainDamperMoved: false })
+  const more = withCarriedGroup(first, { terminalIds: [uuid(2)], fromRunId: uuid(12), reason: 'not adjusted', fanOrMainDamperMoved: false })
+  expect(more).toEqual([{ terminalIds: [uuid(1), uuid(2)], fromRunId: uuid(12), reason: 'not adjusted', fanOrMainDamperMoved: false }])
+  expect(
+    withCarriedGroup(more, { terminalIds: [uuid(3)], fromRunId: uuid(12), reason: 'sealed', fanOrMainDamperMoved: false }),
+  ).toHaveLength(2)
   expect(carriedCount({ carried: more })).toBe(2)
 })
 

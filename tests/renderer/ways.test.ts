@@ -63,7 +63,10 @@ describe('a run of many ways', () => {
   })
 
   test('a carried terminal takes no number, and is passed over on the way', () => {
-    const plan = roomPlan({ phase: 'as_left', carried: [{ terminalIds: [uuid(2)], fromRunId: uuid(0x77), reason: 'not touched' }] })
+    const plan = roomPlan({
+      phase: 'as_left',
+      carried: [{ terminalIds: [uuid(2)], fromRunId: uuid(0x77), reason: 'not touched', fanOrMainDamperMoved: false }],
+    })
     const d = deskOf(plan)
     type(d, '480')
     expect(d.typing().at?.point).toBe(at(plan, 'T-3').points[0]?.number)

@@ -39,7 +39,12 @@ const asLeft = (first: Run, carried: unknown[]): Run => ({
   carried,
   readings: first.readings.filter(({ terminal }) => terminal === 'H-1/1').map((reading) => ({ ...reading, typed: '0.44' })),
 })
-const CARRIED = { terminals: ['H-1/2', 'H-1/R1', 'H-1/X1'], fromRunId: id(20), reason: 'Only the damper of H-1/1 was moved.' }
+const CARRIED = {
+  terminals: ['H-1/2', 'H-1/R1', 'H-1/X1'],
+  fromRunId: id(20),
+  reason: 'Only the damper of H-1/1 was moved.',
+  fanOrMainDamperMoved: false,
+}
 
 test('an as-left run carries terminals from the run as found, by their tags', async () => {
   const { error, runs } = await evaluated(form((all, first) => all.push(asLeft(first, [CARRIED]))))
@@ -59,6 +64,9 @@ test('an as-left run carries terminals from the run as found, by their tags', as
 test('a terminal that is neither measured nor carried, or a tag that is not there, is named', async () => {
   const without = await evaluated(form((all, first) => all.push(asLeft(first, [{ ...CARRIED, terminals: ['H-1/2', 'H-1/R1'] }]))))
   expect(without.error).toContain('H-1/X1')
+  const { fanOrMainDamperMoved: _asked, ...NOT_ASKED } = CARRIED
+  const notAsked = await evaluated(form((all, first) => all.push(asLeft(first, [NOT_ASKED]))))
+  expect(notAsked.error).toContain('Say whether the fan or a main damper was moved')
   const unknown = await evaluated(form((all, first) => all.push(asLeft(first, [{ ...CARRIED, terminals: ['H-9'] }]))))
   expect(unknown.error).toContain('$.runs[1].carried[0]')
 })

@@ -173,13 +173,17 @@ test('as left, terminals are measured or carried from as found with a reason, ne
   await measureAll(found)
   const left = await start({ phase: 'as_left' })
   const [first = '', second = ''] = site.terminalIds
-  const carry = async (terminalIds: string[]) =>
-    house.client.runs.edit({ ...(await on(left)), set: { carried: [{ terminalIds, fromRunId: found, reason: 'damper not touched' }] } })
+  const carry = async (terminalIds: string[], fanOrMainDamperMoved: boolean | null = false) => {
+    const carried = [{ terminalIds, fromRunId: found, reason: 'damper not touched', fanOrMainDamperMoved }]
+    return house.client.runs.edit({ ...(await on(left)), set: { carried } })
+  }
   expect((await failureOf(carry([first]))).sentence.code).toBe('error.carried_from_elsewhere')
   await house.client.runs.complete(await on(found))
   await type(left, hoodId, 6, '510', 'm3/h')
   expect((await failureOf(carry([first, grilleId]))).sentence).toEqual({ code: 'error.carried_has_readings', params: { tag: 'T-3' } })
   expect((await failureOf(house.client.runs.complete(await on(left)))).sentence.code).toBe('error.reason_needed_missing')
+  expect((await failureOf(carry([first, second], null))).sentence.code).toBe('error.carried_not_asked')
+  expect((await failureOf(carry([first, second], true))).sentence.code).toBe('error.carried_though_moved')
   await carry([first, second])
   expect((await failureOf(type(left, hoodId, 1, '600', 'm3/h'))).sentence.code).toBe('error.is_carried')
   const { filters } = await house.client.evaluation.run({ runId: left })
@@ -209,7 +213,10 @@ test('a room run and its carried readings come back from the exchange form with 
   await house.client.runs.complete(await on(found))
   const left = await start({ phase: 'as_left' })
   const terminalIds = [...site.terminalIds, grilleId]
-  await house.client.runs.edit({ ...(await on(left)), set: { carried: [{ terminalIds, fromRunId: found, reason: 'nothing touched' }] } })
+  await house.client.runs.edit({
+    ...(await on(left)),
+    set: { carried: [{ terminalIds, fromRunId: found, reason: 'nothing touched', fanOrMainDamperMoved: false }] },
+  })
   await house.client.files.close()
   const figures = async (name: string) => {
     const { file: _path, ...said } = JSON.parse((await facegrid(house.folder, 'evaluate', name, '--all', '--json')).out)

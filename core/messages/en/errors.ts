@@ -58,6 +58,10 @@ export const errors = {
   'error.carried_as_left_only': (_p: Record<never, never>) => 'Only an as-left run carries readings from as found.',
   'error.carried_from_elsewhere': (_p: Record<never, never>) =>
     'Readings are carried from a complete as-found run of the same visit, room and method. Choose that run.',
+  'error.carried_though_moved': (_p: Record<never, never>) =>
+    'The fan or a main damper was moved since as found, so no reading can be carried. Measure these terminals again.',
+  'error.carried_not_asked': (_p: Record<never, never>) =>
+    'Say whether the fan or a main damper was moved since as found: only where neither was can readings be carried.',
   'error.carried_twice': (p: { tag: string }) => `${p.tag} is carried twice. Name it once.`,
   'error.carried_has_readings': (p: { tag: string }) => `${p.tag} has readings of its own in this run, so nothing is carried for it.`,
   'error.carried_not_measured': (p: { tag: string }) => `${p.tag} has no readings in the as-found run. Measure it.`,
