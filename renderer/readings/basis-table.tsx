@@ -20,7 +20,6 @@ export function BasisTable({ byBasis, air, criteria, flow }: BasisTableProps) {
     const [over, under] = withVelocity ? [on?.meanVelocityMps, indicated.meanVelocityMps] : [on?.flowM3ps, indicated.flowM3ps]
     return over && under ? over / under : null
   }
-  const known = byBasis.standard !== null && byBasis.actual !== null
   return (
     <section className={styles.part}>
       <h3>{t('ways.basis.title', {})}</h3>
@@ -69,7 +68,7 @@ export function BasisTable({ byBasis, air, criteria, flow }: BasisTableProps) {
           {t('ways.basis.density', { actual: air.actualKgpm3, instrument: air.atInstrumentKgpm3, standard: air.standardKgpm3 })}
         </p>
       ) : null}
-      {known ? null : <p className={styles.quiet}>{t('ways.basis.why_not', {})}</p>}
+      {byBasis.actual !== null ? null : <p className={styles.quiet}>{t('ways.basis.why_not', {})}</p>}
     </section>
   )
 }

@@ -88,7 +88,7 @@ export const FaceCell = memo(function FaceCell(props: FaceCellProps) {
           {numbers.length > 1 ? numbers.join(' · ') : t('readings.samples_taken', { taken: numbers.length, samples })}
         </span>
       ) : null}
-      {beside ? <span className={styles.samples}>{beside}</span> : null}
+      {beside ? <span className={styles.beside}>{beside}</span> : null}
       {marks.length > 0 ? <span className={styles.marks}>{marks.join(' · ')}</span> : null}
     </button>
   )

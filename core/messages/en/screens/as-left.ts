@@ -1,20 +1,11 @@
-import type { MethodId } from '#core/model/entities.ts'
 import type { Formatter } from '#core/units/formatter.ts'
 
 type None = Record<never, never>
 
-const METHOD: Readonly<Record<MethodId, string>> = {
-  face_velocity_grid: 'Velocity over the faces of filters',
-  room_airflow: 'Air flow of the room: supply, return, exhaust',
-  plane_velocity_grid: 'Velocity over the plane of a zone',
-}
 const several = (count: number, one: string, many: string) => `${count} ${count === 1 ? one : many}`
 
-/** Words of as found and as left on the certifications screen: what is carried, what was repeated, which method. */
+/** Words of as found and as left on the certifications screen: what is carried, what was repeated. */
 export const asLeft = {
-  'asleft.method': (_p: None) => 'What is measured',
-  'asleft.method.choice': (p: { of: { method: MethodId } }) => METHOD[p.of.method],
-
   'asleft.carry': (_p: None) => 'Carry from as found',
   'asleft.carry.about': (_p: None) =>
     'As left measures every terminal of the room again, since one damper moves its neighbours. Terminals that nobody touched may stand as they were found, with one written reason for the group; they are marked as carried.',

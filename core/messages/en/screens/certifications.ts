@@ -86,7 +86,6 @@ export const certifications = {
   'certifications.start.occupancy_state': (p: { state: OccupancyState }) => OCCUPANCY[p.state],
   'certifications.start.facing': (_p: None) => 'You will face',
   'certifications.start.facing_way': (p: { eighth: number }) => COMPASS[p.eighth] ?? '',
-  'certifications.start.unit': (_p: None) => 'Unit',
   'certifications.start.averaging': (_p: None) => 'Averaging at each point',
   'certifications.start.averaging_short': (p: { leastS: number }, f: Formatter) =>
     `Shorter than ${f.quantity(p.leastS, 'duration')}: every reading will be flagged.`,

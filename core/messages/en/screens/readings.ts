@@ -1,4 +1,4 @@
-import type { Phase, PlainDate, Unit } from '#core/model/values.ts'
+import type { Phase, PlainDate } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
 
 type None = Record<never, never>
@@ -211,32 +211,20 @@ export const readings = {
   'readings.before.averaging': (p: { seconds: number }, f: Formatter) => `${f.quantity(p.seconds, 'duration')} averaging at each point`,
 
   // ---- instruments
-  'readings.instrument.pick': (_p: None) => 'Instrument in your hand',
   'readings.instrument.due': (p: { dueOn: PlainDate }, f: Formatter) => `in calibration until ${f.date(p.dueOn)}`,
   'readings.instrument.overdue': (p: { dueOn: PlainDate }, f: Formatter) => `calibration was due ${f.date(p.dueOn)}`,
   'readings.instrument.no_certificate': (_p: None) => 'no calibration certificate',
   'readings.instrument.directional': (_p: None) => 'directional',
   'readings.instrument.omnidirectional': (_p: None) => 'omnidirectional',
   'readings.instrument.not_directional': (_p: None) => 'without direction',
-  'readings.instrument.range': (p: { low: number; high: number; unit: Unit }, f: Formatter) =>
-    `${f.number(p.low, 'velocity', { unit: p.unit })} to ${f.quantity(p.high, 'velocity', { unit: p.unit })}`,
   'readings.instrument.averaging': (p: { seconds: number }, f: Formatter) => `averages ${f.quantity(p.seconds, 'duration')}`,
-  'readings.instrument.no_velocity': (_p: None) => 'does not sense velocity',
   'readings.instrument.serial': (p: { serial: string }) => `no. ${p.serial}`,
   'readings.fit.past_due': (p: { name: string; dueOn: PlainDate }, f: Formatter) =>
     `${p.name} was due for calibration on ${f.date(p.dueOn)}. Readings are kept, but their verdicts read not valid until a later certificate or a numbered deviation releases them.`,
   'readings.fit.no_certificate': (p: { name: string }) =>
     `${p.name} has no calibration certificate that covers today. Readings are kept, but their verdicts read not valid.`,
-  'readings.fit.range': (p: { name: string; designMps: number; low: number; high: number }, f: Formatter) =>
-    `The design velocity of ${f.quantity(p.designMps, 'velocity')} lies outside what ${p.name} can indicate (${f.number(p.low, 'velocity')} to ${f.quantity(p.high, 'velocity')}).`,
-  'readings.fit.omnidirectional': (p: { name: string }) =>
-    `${p.name} senses air from every side; in unidirectional air a directional probe, held to its mark, tells more.`,
-  'readings.fit.directional': (p: { name: string }) =>
-    `${p.name} senses one direction; in turbulent air it reads low wherever the air comes from the side.`,
   'readings.fit.averaging': (p: { name: string; hasS: number; needS: number }, f: Formatter) =>
     `${p.name} averages over ${f.quantity(p.hasS, 'duration')}; this run asks for ${f.quantity(p.needS, 'duration')} at each point.`,
-  'readings.fit.swirl': (_p: None) =>
-    'Some outlets here are swirl or louvred diffusers: a grid of face velocities misleads there. Use a capture hood.',
 
   // ---- why panel
   'readings.why.criteria': (_p: None) => 'Held against',

@@ -44,7 +44,6 @@ export const ways = {
   'ways.of': (p: { of: { way: FlowWay | 'plane' } }) => WAY[p.of.way],
   'ways.short': (p: { of: { way: FlowWay | 'plane' } }) => SHORT[p.of.way],
   'ways.terminal': (p: { of: { way: FlowWay | 'plane'; direction: AirDirection } }) => `${WAY[p.of.way]}, ${DIRECTION[p.of.direction]}`,
-  'ways.direction': (p: { of: { direction: AirDirection } }) => DIRECTION[p.of.direction],
   'ways.with': (p: { of: { quantity: Quantity } }) => WITH[p.of.quantity],
   'ways.basis': (p: { of: { basis: Basis } }) => BASIS[p.of.basis],
   'ways.unit_of': (p: { of: { quantity: Quantity } }) =>
@@ -66,7 +65,6 @@ export const ways = {
 
   // ---- stages
   'ways.whole': (p: { tag: string }) => `Readings of ${p.tag}`,
-  'ways.sample': (p: { sample: number }) => `Sample ${p.sample}`,
   'ways.plane': (p: { tag: string; rows: number; columns: number }) =>
     `Plane of ${p.tag}: ${several(p.rows, 'row', 'rows')} ahead, ${several(p.columns, 'column', 'columns')} across`,
   'ways.duct': (p: { tag: string; lines: number; points: number; of: { shape: 'rectangle' | 'round' } }) =>
@@ -97,7 +95,6 @@ export const ways = {
   'ways.figure.flow': (_p: None) => 'Flow of the terminal',
   'ways.figure.design': (_p: None) => 'Design',
   'ways.figure.percent': (_p: None) => 'Of design',
-  'ways.figure.factor': (_p: None) => 'Hood factor',
   'ways.figure.within': (_p: None) => 'Points within limits',
   'ways.element.discharge': (p: { coefficient: number }) => `Discharge coefficient ${p.coefficient}`,
   'ways.element.stated': (p: { flowM3ps: number; densityKgpm3: number }, f: Formatter) =>
