@@ -211,6 +211,7 @@ export const RunResult = z.strictObject({
   roomCriteria: z.array(CriterionResult),
   doors: z.array(DoorResult).default([]),
   air: AirOfRun.nullable().default(null),
+  notes: z.array(Sentence).default([]).describe('about the run as a whole: what it leaves out'),
   verdict: Verdict,
   counts: VerdictCounts,
   headline: Sentence,

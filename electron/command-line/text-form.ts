@@ -65,6 +65,7 @@ function resultLines(result: RunResult, words: Words): string[] {
   const offset = room.uncertainty?.offset ?? null
   return [
     line(result.headline),
+    ...result.notes.map(line),
     ...(air ? [line(message('cli.air', { of: air })), ...air.remarks.map((remark) => `      ${words(remark)}`)] : []),
     ...filters,
     ...areas,

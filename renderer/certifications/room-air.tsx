@@ -3,7 +3,7 @@ import { type ReactNode, useRef } from 'react'
 import type { DoorResult, RunResult } from '#core/model/results.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { orpc } from '../app/client.ts'
-import { useFormatter, useSay } from '../app/session.tsx'
+import { useFormatter, useSay, useSentence } from '../app/session.tsx'
 import { BudgetButton } from '../budgets/budget-button.tsx'
 import styles from './room-air.module.css'
 import { useSeen } from './use-seen.ts'
@@ -26,6 +26,7 @@ type Line = readonly [name: string, value: ReactNode, note: string]
 function AirOf({ result, room }: { result: RunResult; room: string }) {
   const t = useSay()
   const f = useFormatter()
+  const sentence = useSentence()
   const { room: figures, zones, filters } = result
   const { balance } = figures
   const lines: Line[] = []
@@ -71,6 +72,11 @@ function AirOf({ result, room }: { result: RunResult; room: string }) {
           </div>
         ))}
       </dl>
+      {result.notes.map((note) => (
+        <p key={note.code} className={styles.odd}>
+          {sentence(note)}
+        </p>
+      ))}
       {result.doors.length > 0 ? (
         <ul className={styles.doors}>
           {result.doors.map((door) => (

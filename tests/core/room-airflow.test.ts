@@ -17,6 +17,38 @@ const inDuct = (duct = aDuct(), more = {}) => ({ kind: 'duct_section' as const, 
 const codesOf = (criteria: readonly { reason: { code: string }; verdict: string }[]) =>
   criteria.map(({ verdict, reason }) => [verdict, reason.code])
 
+describe('a duct section that is not fully described', () => {
+  const element = { kind: 'stated', flowAtOnePascal: entered(0.05, 'm3/s'), statedDensityKgpm3: 1.2, uncertaintyPercent: null } as const
+
+  it('is named by the run when nothing says how to measure it, unless it is closed', () => {
+    const given = (closed: { reason: string } | null) =>
+      compute(
+        roomRun([
+          { terminal: swirl({ tag: 'A1' }), readings: [0.1] },
+          { terminal: { kind: 'duct_section', mounting: 'duct', tag: 'D1', closed }, readings: [] },
+        ]),
+      )
+    expect(given(null).notes).toEqual([{ code: 'note.no_way', params: { tags: 'D1', terminals: 1 } }])
+    expect(given({ reason: 'spare' }).notes).toEqual([])
+  })
+
+  it('says so, and counts in no total, when only its flow element is known and not which way its air goes', () => {
+    // 0.05 m3/s at one pascal, 16 Pa: 0.2 m3/s, beside 0.1 m3/s through the diffuser, which alone is the supply
+    const result = compute(
+      roomRun([
+        { terminal: swirl(), readings: [0.1] },
+        { terminal: { kind: 'duct_section', mounting: 'duct', flowElement: element }, readings: [16] },
+      ]),
+    )
+    expect(result.filters[1]?.byBasis?.as_indicated.flowM3ps).toBeCloseTo(0.2, 12)
+    expect(result.filters[1]?.notes.map(({ code }) => code)).toContain('note.no_direction')
+    expect(result.room.supplyFlowM3ps).toBeCloseTo(0.1, 12)
+    expect(result.room.balance).toMatchObject({ supplyM3ps: expect.closeTo(0.1, 12), returnM3ps: 0, exhaustM3ps: 0 })
+    const ducted = compute(roomRun([{ terminal: inDuct(), readings: [1, 1, 1, 1] }]))
+    expect(ducted.filters[0]?.notes.map(({ code }) => code)).not.toContain('note.no_direction')
+  })
+})
+
 describe('points of a room', () => {
   const kinds = (...terminals: GivenTerminal['terminal'][]) =>
     roomRun(terminals.map((terminal) => ({ terminal, readings: [] }))).locations.map(({ kind }) => kind)

@@ -37,6 +37,10 @@ export const airflowNotes = {
     `${several(p.readings, 'reading says', 'readings say')} nothing of this terminal's air (another quantity, or a pressure the wrong way) and ${p.readings === 1 ? 'is' : 'are'} left out.`,
   'note.pressure_at_density': (p: { densityKgpm3: number }) =>
     `As indicated, its pressures are worked out for air of ${p.densityKgpm3.toFixed(3)} kg/m³.`,
+  'note.no_way': (p: { tags: string; terminals: number }) =>
+    `${p.tags} ${p.terminals === 1 ? 'is' : 'are'} not in this run: neither a duct nor a flow element is described there. Describe one to measure ${p.terminals === 1 ? 'it' : 'them'}.`,
+  'note.no_direction': (_p: None) =>
+    'No duct is described here, so nothing says which way its air goes: it is shown as supply and counts in no total of the room. Describe the duct with its direction to have it count.',
   'note.traverse_so_far': (_p: None) => 'The traverse has points left out: its mean is not the average of the rule.',
   'note.stood_for_by_duct': (p: { ducts: string }) => `In the room's totals the air counts as measured in the duct (${p.ducts}).`,
 }

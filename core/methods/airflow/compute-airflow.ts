@@ -1,5 +1,6 @@
 import { noVerdicts, tally, worstOfCounts } from '#core/criteria/roll-up.ts'
-import type { FilterResult, RunResult, ZoneResult } from '#core/model/results.ts'
+import { message } from '#core/messages/say.ts'
+import type { FilterResult, RunResult, Sentence, ZoneResult } from '#core/model/results.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { CALCULATION_VERSION } from '../calculation-version.ts'
 import type { RunInput } from '../method.ts'
@@ -69,6 +70,12 @@ function showsAsZone(input: RunInput, zone: ZoneResult): boolean {
   )
 }
 
+/** Terminals in service that the run cannot measure, since nothing says how: named, so that nobody takes the run for the whole room. */
+function leftOutNotes({ terminals }: RunInput, { wayOf }: AirflowScope): Sentence[] {
+  const tags = terminals.flatMap(({ body }) => (body.closed === null && wayOf(body) === null ? [body.tag] : []))
+  return tags.length === 0 ? [] : [message('note.no_way', { tags: tags.join(', '), terminals: tags.length })]
+}
+
 export type { AirflowScope } from './seen-room.ts'
 
 /**
@@ -114,6 +121,7 @@ export function computeAirflow(input: RunInput, scope: AirflowScope): RunResult 
     ...parts,
     doors: doorResults(input, whole.figures.balance?.offsetM3ps ?? null, whole.figures.uncertainty?.offset?.expanded ?? 0),
     air: airResult(air, input.instruments),
+    notes: scope.wholeRoom ? leftOutNotes(input, scope) : [],
     room: whole.figures,
     verdict,
     counts,

@@ -29,6 +29,7 @@ function notesOnWay(filter: FilterFigures): Sentence[] {
   if (of.unusable > 0) notes.push(message('note.unusable', { readings: of.unusable }))
   const densityKgpm3 = indicatedDensityKgpm3(filter)
   if (densityKgpm3 !== null) notes.push(message('note.pressure_at_density', { densityKgpm3 }))
+  if (of.terminal.body.kind === 'duct_section' && !of.terminal.body.duct) notes.push(message('note.no_direction', {}))
   if (filter.way === 'duct_traverse' && filter.gap && filter.pointsMeasured > 0) notes.push(message('note.traverse_so_far', {}))
   return notes
 }

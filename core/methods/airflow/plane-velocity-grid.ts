@@ -155,6 +155,7 @@ export function computePlane(given: RunInput): RunResult {
     ...parts,
     doors: [],
     air: airResult(airOf(given), given.instruments),
+    notes: [],
     room: { volumeM3: roomVolumeM3(room.body), basis, ...NOTHING_OF_THE_ROOM },
     verdict,
     counts,
