@@ -24,7 +24,8 @@ export function withoutDoubt(input: RunInput, doubt: Doubt): RunInput {
 /**
  * The same run with the readings in doubt corrected by the points of the certificate that found the instrument out of tolerance: those points say what it
  * showed and what was true as it was found, and take the place of the points of the certificates before. Their uncertainty enters the
- * budget as for any correction by points. Null where the points have none of the quantities in doubt. Changes nothing that is stored.
+ * budget as for any correction by points; a drift that was stated before was exceeded, so that where the instrument has an accuracy statement that
+ * one stands in its place. Null where the points have none of the quantities in doubt. Changes nothing that is stored.
  * Source: the house's rule A3 (common practice).
  */
 export function correctedDoubt(input: RunInput, doubt: Doubt, points: EntityBody<'calibration'>['points']): RunInput | null {
@@ -33,6 +34,7 @@ export function correctedDoubt(input: RunInput, doubt: Doubt, points: EntityBody
   const quantities = new Set(doubtful.map(({ quantity }) => quantity ?? 'velocity'))
   if (!instrument || !points.some(({ quantity }) => quantities.has(quantity))) return null
   // Readings outside the days in doubt keep the instrument as it was: the corrected ones are of an instrument of their own.
+  const hasAccuracy = new Set(instrument.body.senses.flatMap(({ quantity, accuracy }) => (accuracy ? [quantity] : [])))
   const asFoundId = `${doubt.instrumentId} as found`
   return {
     ...input,
@@ -41,7 +43,15 @@ export function correctedDoubt(input: RunInput, doubt: Doubt, points: EntityBody
       ...input.calibrations,
       ...input.calibrations
         .filter(({ instrumentId }) => instrumentId === doubt.instrumentId)
-        .map((calibration) => ({ ...calibration, instrumentId: asFoundId, body: { ...calibration.body, points } })),
+        .map((calibration) => ({
+          ...calibration,
+          instrumentId: asFoundId,
+          body: {
+            ...calibration.body,
+            points,
+            drift: calibration.body.drift.filter(({ quantity }) => !hasAccuracy.has(quantity)),
+          },
+        })),
     ],
     values: input.values.map((value) => (isDoubtful(value, doubt) ? { ...value, instrumentId: asFoundId } : value)),
   }

@@ -15,10 +15,24 @@ export type BudgetInstrument = {
   readonly accuracy: AccuracyStatement | null
   /** calibration points that correct the readings; then drift and interpolation take the place of the accuracy statement */
   readonly curve: CalibrationCurve | null
-  /** half the width within which it may have drifted since the certificate; counts only with a curve */
-  readonly driftHalfWidth: number
+  /**
+   * half the width within which it may have drifted since the certificate, which counts only with a curve; null where none is stated: then
+   * that of the accuracy statement is taken, so that points never leave an instrument without any
+   */
+  readonly driftHalfWidth: number | null
   /** least step of the display; null where not known */
   readonly resolution: number | null
+}
+
+/**
+ * Half the width within which an instrument that is corrected by points may have drifted when it showed a reading, in the unit of the reading: as
+ * stated (0 has to be stated to count as 0), else the accuracy statement's; 0 where there is neither. Source: the house's convention.
+ */
+export function driftHalfWidth(
+  { driftHalfWidth: stated, accuracy }: Pick<BudgetInstrument, 'driftHalfWidth' | 'accuracy'>,
+  indicated: number,
+): number {
+  return stated ?? (accuracy ? accuracyHalfWidth(accuracy, indicated) : 0)
 }
 
 /** A reading as indicated, and by how much the result would change for a unit of it (before averaging). */
@@ -52,13 +66,13 @@ export function pitotSensitivity(pressurePa: number, velocityMps: number): numbe
 
 /**
  * Terms that an instrument brings to the mean of its readings: certificate and accuracy statement, or, where calibration points correct the
- * readings, the points' uncertainty with drift and interpolation instead; and resolution (half a step, not divided by the number of readings, since
+ * readings, the points' uncertainty with interpolation and {@link driftHalfWidth} instead; and resolution (half a step, not divided by the number of readings, since
  * steady air shows the same step every time). All but the resolution carry the instrument's group. `weight` is the share of these readings in the
  * mean, 1 for a single instrument. None without readings. Source: GUM 4.3.3, 4.3.7, 5.2.2, F.2.2.1; conventions of the house.
  */
 export function instrumentTerms(instrument: BudgetInstrument, readings: readonly SensitiveReading[], weight = 1): Term[] {
   if (readings.length === 0) return []
-  const { certificate, accuracy, curve, resolution, driftHalfWidth } = instrument
+  const { certificate, accuracy, curve, resolution } = instrument
   const of = instrument.instrumentId
   const terms: Term[] = []
   const add = (term: Term, sensitivity: number) => terms.push({ ...term, sensitivity: sensitivity * weight })
@@ -68,7 +82,8 @@ export function instrumentTerms(instrument: BudgetInstrument, readings: readonly
     add(standardTerm('calibration', of, calibration.size, Number.POSITIVE_INFINITY, group('calibration')), calibration.sensitivity)
     const interpolation = averaged(readings, (indicated) => correctReading(curve, indicated).interpolationHalfWidth)
     add(rectangularTerm('interpolation', of, interpolation.size, group('interpolation')), interpolation.sensitivity)
-    add(rectangularTerm('drift', of, driftHalfWidth, group('drift')), interpolation.sensitivity)
+    const drift = averaged(readings, (indicated) => driftHalfWidth(instrument, indicated))
+    add(rectangularTerm('drift', of, drift.size, group('drift')), drift.sensitivity)
   } else {
     if (certificate) {
       const { expandedPercentOfReading, expandedAbsolute, coverageFactor } = certificate

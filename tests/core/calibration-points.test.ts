@@ -49,6 +49,18 @@ describe('calibration points', () => {
     expect(found.drift).toBeCloseTo(0.006 / Math.sqrt(3), 12)
   })
 
+  it('leave the accuracy statement as drift where none is stated; 0 counts where it is stated', () => {
+    const drift = (given: Partial<BudgetInstrument>) => {
+      const terms = instrumentTerms({ ...instrument, curve, ...given }, [{ indicated: 0.75, sensitivity: 1 }])
+      expect(terms.map(({ source }) => source)).not.toContain('accuracy')
+      return terms.filter(({ source }) => source === 'drift').reduce((sum, term) => sum + contributionOf(term), 0)
+    }
+    // the greater of 3 % of 0.75 and 0.015 is 0.0225
+    expect(drift({ driftHalfWidth: null })).toBeCloseTo(0.0225 / Math.sqrt(3), 12)
+    expect(drift({ driftHalfWidth: 0 })).toBe(0)
+    expect(drift({ driftHalfWidth: null, accuracy: null })).toBe(0)
+  })
+
   it('are refused where they make no curve', () => {
     const point = { reading: 1, trueValue: 1, expandedUncertainty: 0.1, coverageFactor: 2 }
     expect(calibrationCurve([])).toBeNull()

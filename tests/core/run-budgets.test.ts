@@ -156,6 +156,45 @@ describe('uncertainty in results and the budget that is shown', () => {
     expect(sources).not.toContain('accuracy')
   })
 
+  it('are the same where points correct and no drift is stated: the accuracy statement stands in its place', () => {
+    const point = (reading: number, trueValue: number) => ({
+      quantity: 'velocity' as const,
+      reading: entered(reading, 'm/s'),
+      trueValue: entered(trueValue, 'm/s'),
+      expandedUncertainty: entered(0.004, 'm/s'),
+      coverageFactor: 2,
+    })
+    const points = [point(0.2, 0.21), point(0.4, 0.43), point(0.6, 0.62)]
+    const readings = fc.array(fc.double({ min: 0.1, max: 1, noNaN: true }), { minLength: 2, maxLength: 6 })
+    fc.assert(
+      fc.property(readings, (typed) => {
+        const given = (drift: EntityBody<'calibration'>['drift']) =>
+          aRunOf({
+            filters: [{ readings: typed }],
+            instrument: { senses: SENSES, standardCondition: STANDARD_AIR, correctsByPoints: true },
+            calibrations: [aCalibration({ points, drift })],
+          })
+        const silent = expectAllSame(given([])).filters[0]?.uncertainty?.meanVelocity?.expanded ?? Number.NaN
+        const none = [{ quantity: 'velocity' as const, halfWidth: entered(0, 'm/s') }]
+        const stated = expectAllSame(given(none)).filters[0]?.uncertainty?.meanVelocity?.expanded ?? Number.NaN
+        expect(stated).toBeLessThan(silent)
+        const drift = budgetOf(given([]), terminalId(0), 'mean_velocity')?.lines.find(({ source }) => source === 'drift')
+        const accuracy = budgetOf(
+          aRunOf({
+            filters: [{ readings: typed }],
+            instrument: { senses: SENSES, standardCondition: STANDARD_AIR },
+            calibrations: [aCalibration({ points })],
+          }),
+          terminalId(0),
+          'mean_velocity',
+        )?.lines.find(({ source }) => source === 'accuracy')
+        expect(drift?.origin[0]?.code).toBe('budget.origin.drift_not_stated')
+        expect(drift?.contribution).toBeCloseTo(accuracy?.contribution ?? Number.NaN, 12)
+      }),
+      { numRuns: 60 },
+    )
+  })
+
   it('are the same for zones with settings of their own', () => {
     const own = { ...STARTING_UNCERTAINTY, areaPercent: 4, coverage: { kind: 'fixed', factor: 3 } } as const
     const input = aRunOf({

@@ -137,6 +137,43 @@ function expectAgreement(value: number | null, uncertainty: Uncertainty | null, 
   return combined
 }
 
+describe('points that correct, of a certificate that states no drift, against Monte Carlo', () => {
+  // Corrections +0.01 at 0.30, +0.03 at 0.40, +0.02 at 0.50; U 0.008, k 2. The points of one certificate share their error; between two of them
+  // the line may miss half the difference of their corrections; since its certificate the instrument may have drifted by its accuracy statement.
+  const typed = [0.34, 0.36, 0.45, 0.43]
+  const corrected = typed.map((value) => value + (value < 0.4 ? 0.01 + 0.2 * (value - 0.3) : 0.03 - 0.1 * (value - 0.4)))
+  const point = (reading: number, trueValue: number) => ({
+    quantity: 'velocity' as const,
+    reading: entered(reading, 'm/s'),
+    trueValue: entered(trueValue, 'm/s'),
+    expandedUncertainty: entered(0.008, 'm/s'),
+    coverageFactor: 2,
+  })
+  const run = roomRun([{ terminal: { grid: { rows: 2, columns: 2 } }, readings: typed }], {
+    instrument: { senses: SENSES, basis: 'actual', correctsByPoints: true },
+    calibrations: [aCalibration({ points: [point(0.3, 0.31), point(0.4, 0.43), point(0.5, 0.52)] })],
+    run: { conditions: someAir(AIR.temperatureC, AIR.pressurePa, AIR.relativeHumidityPercent) },
+  })
+
+  it('agrees for a filter mean', () => {
+    const [filter] = methodOf('room_airflow').compute(run).filters
+    const uncertainty = filter?.uncertainty?.meanVelocity
+    if (!uncertainty) throw new Error('the filter has an uncertainty')
+    const { normal, rectangular } = createDraws(106)
+    const missed = meanOf(typed.map((value) => (value < 0.4 ? 0.01 : 0.005)))
+    const draws = Array.from({ length: DRAWS }, () => {
+      const drift = rectangular(1)
+      const drifted = meanOf(typed.map((value) => drift * (0.03 * value + 0.01)))
+      return meanOf(corrected) + normal(0.004) + rectangular(missed) + drifted + rectangular(0.005) + normal(standardOfMean(corrected))
+    })
+    const mean = meanOf(draws)
+    const standard = Math.sqrt(draws.reduce((sum, draw) => sum + (draw - mean) ** 2, 0) / (DRAWS - 1))
+    const combined = uncertainty.expanded / uncertainty.coverageFactor
+    expect(filter.meanVelocityMps).toBeCloseTo(meanOf(corrected), 12)
+    expect(Math.abs(combined / standard - 1)).toBeLessThan(TOLERANCE)
+  })
+})
+
 describe('uncertainties of a run against Monte Carlo', () => {
   const { room, filters } = result
 

@@ -17,6 +17,13 @@ function spread(percent: number, absolute: number, dimension: Dimension, join: s
   return parts.length === 0 ? 'nothing' : parts.join(join)
 }
 
+type Accuracy = { form: 'sum_of' | 'greater_of'; percentOfReading: number; absolute: number; dimension: Dimension }
+
+function accuracy({ form, percentOfReading, absolute, dimension }: Accuracy, f: Formatter): string {
+  const words = spread(percentOfReading, absolute, dimension, form === 'sum_of' ? ' plus ' : ' or ', f)
+  return form === 'greater_of' && percentOfReading > 0 && absolute > 0 ? `${words}, whichever is greater` : words
+}
+
 /** Where the size of a budget's term comes from. */
 export const budgets = {
   'budget.origin.certificate': (
@@ -28,17 +35,14 @@ export const budgets = {
   },
   'budget.origin.points': (p: Certified & { figure: { points: number } }) =>
     `Certificate ${p.certificate} of ${p.instrument} (${p.serialNumber}): U of its ${p.figure.points} calibration points, which correct the readings, on a straight line between them.`,
-  'budget.origin.accuracy': (
-    p: Named & { figure: { form: 'sum_of' | 'greater_of'; percentOfReading: number; absolute: number; dimension: Dimension } },
-    f: Formatter,
-  ) => {
-    const { form, percentOfReading, absolute, dimension } = p.figure
-    const words = spread(percentOfReading, absolute, dimension, form === 'sum_of' ? ' plus ' : ' or ', f)
-    const greater = form === 'greater_of' && percentOfReading > 0 && absolute > 0 ? ', whichever is greater' : ''
-    return `Accuracy statement of ${p.instrument} (${p.serialNumber}): within ${words}${greater}; a rectangle. The same error at every reading.`
-  },
+  'budget.origin.accuracy': (p: Named & { figure: Accuracy }, f: Formatter) =>
+    `Accuracy statement of ${p.instrument} (${p.serialNumber}): within ${accuracy(p.figure, f)}; a rectangle. The same error at every reading.`,
   'budget.origin.drift': (p: Certified & { figure: { halfWidth: number; dimension: Dimension } }, f: Formatter) =>
     `${p.instrument} (${p.serialNumber}) may drift by ${f.uncertainty(p.figure.halfWidth, p.figure.dimension)} until the due date of certificate ${p.certificate}; a rectangle. With calibration points this and the next term take the place of the accuracy statement.`,
+  'budget.origin.drift_not_stated': (p: Certified & { figure: Accuracy }, f: Formatter) =>
+    `Certificate ${p.certificate} states no drift of ${p.instrument} (${p.serialNumber}): it may have drifted as far as its accuracy statement allows, ${accuracy(p.figure, f)}; a rectangle. A drift of 0 counts where the certificate states it.`,
+  'budget.origin.drift_unknown': (p: Certified) =>
+    `Certificate ${p.certificate} states no drift of ${p.instrument} (${p.serialNumber}), and the instrument has no accuracy statement to take in its place: nothing is counted. Enter the drift with the certificate.`,
   'budget.origin.interpolation': (p: Certified) =>
     `Between two points of certificate ${p.certificate} of ${p.instrument} (${p.serialNumber}) the line may miss half the difference of their corrections; a rectangle. A convention of this program.`,
   'budget.origin.resolution': (p: Named & { figure: { step: number; dimension: Dimension } }, f: Formatter) =>

@@ -28,6 +28,11 @@ type Setting = {
   readonly modelOf: (terminalId: string) => string
 }
 
+/** Half the width of the accuracy statement at a reading; the demo's are all sums. */
+function stated({ accuracy }: Instrument['body']['senses'][number], shown: number): number {
+  return (accuracy.percentOfReading / 100) * shown + si(accuracy.absolute)
+}
+
 /** Errors of a terminal's actual mean (velocity, or flow where it is read as such). */
 export function meanErrors(terminal: TerminalFigures, { air, settings, instruments }: Setting): Errors {
   const { way, actual, used } = terminal
@@ -47,15 +52,14 @@ export function meanErrors(terminal: TerminalFigures, { air, settings, instrumen
         const drift = certificate?.body.drift.find(({ quantity }) => quantity === reading.quantity)
         add(`calibration ${name}`, correction.u * slope)
         add(`interpolation ${name}`, (correction.missed / Math.sqrt(3)) * slope)
-        add(`drift ${name}`, ((drift ? si(drift.halfWidth) : 0) / Math.sqrt(3)) * slope)
+        add(`drift ${name}`, ((drift ? si(drift.halfWidth) : stated(sensed, shown)) / Math.sqrt(3)) * slope)
       } else {
-        const stated = certificate?.body.uncertainty.find(({ quantity }) => quantity === reading.quantity)
-        if (stated) {
-          const expanded = (stated.expandedPercentOfReading / 100) * shown + si(stated.expandedAbsolute)
-          add(`calibration ${name}`, (expanded / stated.coverageFactor) * slope)
+        const own = certificate?.body.uncertainty.find(({ quantity }) => quantity === reading.quantity)
+        if (own) {
+          const expanded = (own.expandedPercentOfReading / 100) * shown + si(own.expandedAbsolute)
+          add(`calibration ${name}`, (expanded / own.coverageFactor) * slope)
         }
-        const width = (sensed.accuracy.percentOfReading / 100) * shown + si(sensed.accuracy.absolute)
-        add(`accuracy ${name}`, (width / Math.sqrt(3)) * slope)
+        add(`accuracy ${name}`, (stated(sensed, shown) / Math.sqrt(3)) * slope)
       }
       const exponent = way === 'duct_traverse' || way === 'flow_element' ? -0.5 : instrument.body.basis === 'standard' ? -1 : 0
       moved += (exponent * figure) / used.length

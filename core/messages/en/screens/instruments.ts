@@ -124,7 +124,7 @@ export const instruments = {
   'instruments.standard.density_value': (p: { kgpm3: number | null }) => (p.kgpm3 === null ? '—' : `${p.kgpm3.toFixed(4)} kg/m³`),
   'instruments.corrects': (_p: None) => 'Correct readings by the points of its certificate',
   'instruments.corrects_hint': (_p: None) =>
-    'Between two points the correction is interpolated. The certificate’s uncertainty, drift and interpolation then replace the accuracy statement.',
+    'Between two points the correction is interpolated. The certificate’s uncertainty, drift and interpolation then replace the accuracy statement; where no drift is stated, that statement counts as the drift.',
   'instruments.hood': (_p: None) => 'Hood factors',
   'instruments.hood.about': (_p: None) =>
     'The hood’s own correction for each kind of face, as found by a duct traverse or a certificate. Flow shown times factor is the flow.',

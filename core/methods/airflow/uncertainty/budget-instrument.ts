@@ -30,7 +30,7 @@ export function budgetInstrument(use: InstrumentUse): BudgetInstrument {
       ? { form: sensed.accuracy.form, percentOfReading: sensed.accuracy.percentOfReading, absolute: sensed.accuracy.absolute.si }
       : null,
     curve,
-    driftHalfWidth: certificate?.body.drift.find((one) => one.quantity === quantity)?.halfWidth.si ?? 0,
+    driftHalfWidth: certificate?.body.drift.find((one) => one.quantity === quantity)?.halfWidth.si ?? null,
     resolution: sensed?.resolution.si ?? null,
   }
 }

@@ -33,7 +33,11 @@ function ofInstrument(term: Term, use: InstrumentUse, run: TermsOfRun): Sentence
     case 'accuracy':
       return budget.accuracy && message('budget.origin.accuracy', { ...nameOf(use), figure: { ...budget.accuracy, dimension } })
     case 'drift':
-      return message('budget.origin.drift', { ...nameOf(use), certificate, figure: { halfWidth: budget.driftHalfWidth, dimension } })
+      if (budget.driftHalfWidth !== null)
+        return message('budget.origin.drift', { ...nameOf(use), certificate, figure: { halfWidth: budget.driftHalfWidth, dimension } })
+      return budget.accuracy
+        ? message('budget.origin.drift_not_stated', { ...nameOf(use), certificate, figure: { ...budget.accuracy, dimension } })
+        : message('budget.origin.drift_unknown', { ...nameOf(use), certificate })
     case 'interpolation':
       return message('budget.origin.interpolation', { ...nameOf(use), certificate })
     case 'resolution':

@@ -3,6 +3,7 @@ import type { Basis } from '#core/model/values.ts'
 import { accuracyHalfWidth } from '#core/uncertainty/accuracy.ts'
 import { correctReading } from '#core/uncertainty/calibration-points.ts'
 import { type ErrorSums, ErrorTotal, NO_ERROR } from '#core/uncertainty/error-sums.ts'
+import { driftHalfWidth } from '#core/uncertainty/instrument-terms.ts'
 import { HALF_WIDTH_DIVISOR } from '#core/uncertainty/term.ts'
 import type { Gathered, ReadingsOfUse } from '../gather.ts'
 import { type BudgetBook, DENSITY_GROUP, relativeOf } from './budget-book.ts'
@@ -24,11 +25,11 @@ export type TerminalOnBasis = {
 
 const RECTANGLE = HALF_WIDTH_DIVISOR.rectangular
 
-type Sizes = { calibration: number; accuracy: number; interpolation: number; slopes: number }
+type Sizes = { calibration: number; accuracy: number; interpolation: number; drift: number; slopes: number }
 
 /** Sizes of the errors times the slopes, summed over the readings. */
 function sizesOf({ budget }: UsedInstrument, { indicated }: ReadingsOfUse, { slope }: Slopes): Sizes {
-  const sizes: Sizes = { calibration: 0, accuracy: 0, interpolation: 0, slopes: 0 }
+  const sizes: Sizes = { calibration: 0, accuracy: 0, interpolation: 0, drift: 0, slopes: 0 }
   const { curve, certificate, accuracy } = budget
   const plain = typeof slope === 'number' ? slope : 0
   const each = typeof slope === 'number' ? null : slope
@@ -40,6 +41,7 @@ function sizesOf({ budget }: UsedInstrument, { indicated }: ReadingsOfUse, { slo
       const corrected = correctReading(curve, reading)
       sizes.calibration += corrected.calibrationUncertainty * by
       sizes.interpolation += corrected.interpolationHalfWidth * by
+      sizes.drift += driftHalfWidth(budget, reading) * by
       continue
     }
     if (certificate) {
@@ -56,7 +58,7 @@ function addInstrument(total: ErrorTotal, instrument: UsedInstrument, sizes: Siz
   total.addShared(groups.calibration, sizes.calibration / readings)
   if (budget.curve) {
     total.addShared(groups.interpolation, sizes.interpolation / RECTANGLE / readings)
-    total.addShared(groups.drift, (budget.driftHalfWidth * sizes.slopes) / RECTANGLE / readings)
+    total.addShared(groups.drift, sizes.drift / RECTANGLE / readings)
   } else total.addShared(groups.accuracy, sizes.accuracy / RECTANGLE / readings)
   if (budget.resolution !== null) total.addIndependent((budget.resolution * sizes.slopes) / 2 / RECTANGLE / readings)
 }
