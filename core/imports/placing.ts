@@ -32,7 +32,7 @@ export class RowPlacer {
     this.#target = target
     this.#slots = new SlotBook(target)
     this.#flags = new FlagBook(target)
-    this.#times = new TimeReader(mapping.timeFormat, target.timeZone)
+    this.#times = new TimeReader(mapping.timeFormat ?? '', target.timeZone)
     this.#headUnit = unitInHead(head[mapping.columns.value - 1] ?? '')
     this.#instruments = new Map(target.serials.map((serial, index) => [serial.trim().toLowerCase(), index]))
   }
@@ -123,6 +123,7 @@ export class RowPlacer {
     const text =
       columns.date !== null && columns.time !== null ? `${part(columns.date)} ${part(columns.time)}` : part(columns.date ?? columns.time)
     const column = columns.time ?? columns.date
+    if (timeFormat === null) return refuse(column, message('import.time_not_chosen', { text }))
     const atMs = this.#times.read(text)
     if (atMs === null) return refuse(column, message('import.no_time', { text, format: timeFormat }))
     return atMs > nowMs ? refuse(column, message('import.time_ahead', { text })) : atMs

@@ -1,7 +1,7 @@
 import type { ImportColumns, ImportMapping } from '#core/model/import-mapping.ts'
 import { type Cells, findHead, isBlank, signatureOf, unitInHead } from './head.ts'
 import { provenDecimal } from './numbers.ts'
-import { fittingFormats } from './times.ts'
+import { proposedFormat } from './times.ts'
 
 type Use = keyof ImportColumns
 
@@ -58,7 +58,7 @@ export function proposeFor(
     columns,
     unit: unitInHead(head[columns.value - 1] ?? '')?.unit ?? null,
     quantity: null,
-    timeFormat: fittingFormats(times)[0] ?? '',
+    timeFormat: proposedFormat(times),
     note: '',
   }
 }

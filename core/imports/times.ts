@@ -14,8 +14,11 @@ export const TIME_FORMATS = [
   'dd/MM/yyyy HH:mm',
   'MM/dd/yyyy HH:mm',
   'M/d/yyyy h:mm:ss a',
+  'd/M/yyyy h:mm:ss a',
   'M/d/yyyy h:mm a',
+  'd/M/yyyy h:mm a',
   'dd-MM-yyyy HH:mm:ss',
+  'MM-dd-yyyy HH:mm:ss',
   'dd.MM.yy HH:mm:ss',
 ] as const
 
@@ -33,6 +36,18 @@ export function fittingFormats(times: readonly string[]): string[] {
   const given = times.filter((time) => time.trim() !== '')
   if (given.length === 0) return []
   return TIME_FORMATS.filter((format) => given.every((time) => read(time.trim(), format, 'utc').isValid))
+}
+
+/**
+ * How these times are most likely written: a format, the empty one for ISO 8601 and where none fits; or null where two formats fit and read
+ * another day out of one of them, so that only a person can tell day from month.
+ */
+export function proposedFormat(times: readonly string[]): string | null {
+  const [likeliest, ...others] = fittingFormats(times)
+  if (likeliest === undefined) return ''
+  const given = times.map((time) => time.trim()).filter((time) => time !== '')
+  const differs = (format: string) => given.some((time) => read(time, format, 'utc').toMillis() !== read(time, likeliest, 'utc').toMillis())
+  return others.some(differs) ? null : likeliest
 }
 
 /** Minutes that are remembered before the memory starts afresh. */

@@ -34,7 +34,13 @@ export const ImportMapping = z.strictObject({
   columns: ImportColumns,
   unit: Unit.nullable().describe('of values that name none; null takes the one in the head, else the unit of the run'),
   quantity: Quantity.nullable().describe('null takes what is measured at each point'),
-  timeFormat: z.string().max(60).describe('as luxon writes it, such as dd.MM.yyyy HH:mm:ss; empty for ISO 8601'),
+  timeFormat: z
+    .string()
+    .max(60)
+    .nullable()
+    .describe(
+      'as luxon writes it, such as dd.MM.yyyy HH:mm:ss; empty for ISO 8601; null: day and month cannot be told apart, and nobody has chosen',
+    ),
   note: text.note,
 })
 export type ImportMapping = z.infer<typeof ImportMapping>

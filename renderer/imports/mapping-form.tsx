@@ -110,7 +110,8 @@ export function MappingForm(props: MappingFormProps) {
         <TextField
           label={t('import.time_format', {})}
           hint={t('import.time_format_hint', {})}
-          value={mapping.timeFormat}
+          value={mapping.timeFormat ?? ''}
+          error={mapping.timeFormat === null ? t('import.time_format_choose', {}) : null}
           maxLength={60}
           list={formats}
           onChange={(timeFormat) => set({ timeFormat })}

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest'
 import { findHead, sameHead, unitInHead, whereHeadStands } from '#core/imports/head.ts'
 import { provenDecimal, readImported } from '#core/imports/numbers.ts'
 import { proposeMapping } from '#core/imports/propose.ts'
-import { fittingFormats, TimeReader } from '#core/imports/times.ts'
+import { fittingFormats, proposedFormat, TimeReader } from '#core/imports/times.ts'
 import type { Unit } from '#core/model/values.ts'
 
 const si = (cell: string, decimal: 'point' | 'comma' | null, unit: Unit = 'm/s') => {
@@ -141,5 +141,19 @@ describe('times of a file', () => {
     expect(fittingFormats(['03/02/2026 08:00:00'])).toEqual(['dd/MM/yyyy HH:mm:ss', 'MM/dd/yyyy HH:mm:ss'])
     expect(fittingFormats(['13/02/2026 08:00:00'])).toEqual(['dd/MM/yyyy HH:mm:ss'])
     expect(fittingFormats(['soon'])).toEqual([])
+  })
+
+  test('propose a format only where no other one reads another day', () => {
+    // The third of February or the second of March: nobody can tell until a day above 12 comes, or both are the same number.
+    expect(proposedFormat(['03/02/2026 08:00:00'])).toBeNull()
+    expect(proposedFormat(['3/2/2026 8:00 AM'])).toBeNull()
+    expect(proposedFormat(['03-02-2026 08:00:00'])).toBeNull()
+    expect(proposedFormat(['03/02/2026 08:00:00', '13/02/2026 08:00:00'])).toBe('dd/MM/yyyy HH:mm:ss')
+    expect(proposedFormat(['03/02/2026 08:00:00', '03/15/2026 08:00:00'])).toBe('MM/dd/yyyy HH:mm:ss')
+    expect(proposedFormat(['03/03/2026 08:00:00'])).toBe('dd/MM/yyyy HH:mm:ss')
+    // With dots the day comes first (common practice).
+    expect(proposedFormat(['03.02.2026 08:00:00'])).toBe('dd.MM.yyyy HH:mm:ss')
+    expect(proposedFormat(['2026-03-02T08:00:00'])).toBe('')
+    expect(proposedFormat([])).toBe('')
   })
 })

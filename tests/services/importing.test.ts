@@ -153,6 +153,12 @@ describe('a file by tag and point', () => {
     const codeOf = async (path: string) => (await ended(house, (await startImport(house, site, runId, path)).id)).failure?.sentence.code
     expect(await codeOf(other)).toBe('import.other_head')
     expect(await codeOf(path.join(house.folder, 'none.csv'))).toBe('file.missing')
+    // All days up to 12: the look proposes no order of day and month, and nothing is read until one is chosen.
+    const open = writeText(house, 'open.csv', `${HEAD}\n${EIGHT.replaceAll('.03.2026', '/03/2026')}\n`)
+    const { proposed } = await house.client.imports.look({ path: open, delimiter: null })
+    expect(proposed.timeFormat).toBeNull()
+    const unasked = (await ended(house, (await startImport(house, site, runId, open, { mapping: proposed })).id)).failure
+    expect(unasked).toMatchObject({ sentence: { code: 'import.time_not_chosen' }, field: 'mapping.timeFormat' })
     expect(await codeOf(writeText(house, 'empty.csv', `${HEAD}\n\n`))).toBe('import.no_rows')
     await importFile(house, site, runId, file)
     const { run } = await house.client.runs.get({ runId })

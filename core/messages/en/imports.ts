@@ -47,6 +47,8 @@ export const imports = {
     p.text.trim() === ''
       ? 'The time is missing here.'
       : `“${p.text}” cannot be read as a time${p.format === '' ? ' such as 2026-03-02 08:15:00' : ` written as ${p.format}`}. Choose how this file writes its times.`,
+  'import.time_not_chosen': (p: { text: string }) =>
+    `Day and month cannot be told apart in “${p.text}” and the times after it. Choose how this file writes its times: dd for the day, MM for the month.`,
   'import.time_ahead': (p: { text: string }) =>
     `${p.text} has not come yet. Look at the order of day and month, and at the logger’s clock.`,
   'import.no_instrument': (_p: None) => 'No instrument is named in this row, and none is chosen for the file.',

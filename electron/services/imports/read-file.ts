@@ -91,6 +91,12 @@ class FileReader {
       }
       this.#headRow = at
     }
+    const { columns, timeFormat } = mapping
+    if (timeFormat === null && (columns.time !== null || columns.date !== null)) {
+      const cells = start.slice(this.#headRow).find((row) => !isBlank(row)) ?? []
+      const text = cells[(columns.date ?? columns.time ?? 1) - 1]?.trim().slice(0, 60) ?? ''
+      throw problem('invalid_input', message('import.time_not_chosen', { text }), { field: 'mapping.timeFormat' })
+    }
     const head = this.#headRow === 0 ? [] : (start[this.#headRow - 1] ?? [])
     this.#placer = new RowPlacer(mapping, this.#gathered.target, head)
     for (const [index, cells] of start.entries()) this.#row(cells, index + 1)

@@ -60,6 +60,7 @@ export const importScreen = {
   'import.unit': (_p: None) => 'Unit of the values',
   'import.unit.open': (_p: None) => 'as the head or the run says',
   'import.time_format': (_p: None) => 'Times are written as',
+  'import.time_format_choose': (_p: None) => 'Day and month cannot be told apart here. Choose which comes first.',
   'import.time_format_hint': (_p: None) => 'Empty for 2026-03-02 08:15:00; in the zone of the site',
   'import.instrument': (_p: None) => 'Instrument of rows that name none',
   'import.instrument.pick': (_p: None) => 'Choose the instrument',
