@@ -1,4 +1,4 @@
-import { useState } from 'react'
+import { useMemo, useState } from 'react'
 import type { Misfit } from '#core/methods/airflow/suitability.ts'
 import { api } from '../app/client.ts'
 import { newCommand, useCanChange, useFailureText, useSay, useSentence, useSession } from '../app/session.tsx'
@@ -11,10 +11,15 @@ import type { OpenRun } from './use-run-desk.ts'
 
 const keyOf = ({ code, terminalId, instrumentId }: Misfit) => [code, terminalId, instrumentId].join(' ')
 
+/** Found once for what is laid out and held, not with every key: a run may have hundreds of terminals. */
+function useMisfits({ plan, hand: { of } }: OpenRun): Misfit[] {
+  return useMemo(() => misfitsOfRun(plan, { of }), [plan, of])
+}
+
 /** What does not suit about the run and what is asked, each with the reason it goes on with. Nothing here holds up the typing. */
 export function MisfitList({ open, onAnswering }: { open: OpenRun; onAnswering?: () => void }) {
   const t = useSay()
-  const misfits = misfitsOfRun(open.plan, open.hand)
+  const misfits = useMisfits(open)
   const [answering, setAnswering] = useState<string | null>(null)
   if (misfits.length === 0) return <p className={styles.quiet}>{t('ways.misfits.none', {})}</p>
   const weigh = (misfit: Misfit) => (misfit.acceptedBy ? 2 : misfit.weight === 'stops' ? 0 : 1)
@@ -130,7 +135,7 @@ function Answer({ open, misfit, onClose }: { open: OpenRun; misfit: Misfit; onCl
 /** One line beside the typing while something waits for a reason; it opens the panel where the reasons are written. */
 export function MisfitLineShort({ open, onOpen }: { open: OpenRun; onOpen: () => void }) {
   const t = useSay()
-  const counts = openMisfits(misfitsOfRun(open.plan, open.hand))
+  const counts = openMisfits(useMisfits(open))
   if (counts.stops === 0 || open.plan.run.body.state !== 'open') return null
   return (
     <Button
