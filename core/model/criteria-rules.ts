@@ -23,7 +23,7 @@ export const FORMS_OF: Readonly<Record<CriterionQuantity, readonly CriterionForm
   outside_air_changes: ['at_least', 'at_most', 'between'],
   velocity_spread: ['spread_at_most', 'at_most'],
   filter_to_filter_spread: ['spread_at_most', 'at_most'],
-  largest_deviation: ['spread_at_most', 'at_most', 'each_within_percent_of_mean'],
+  largest_deviation: ['spread_at_most', 'at_most'],
   air_offset: ['at_least', 'at_most', 'between'],
   air_offset_percent: ['at_least', 'at_most', 'between'],
 }

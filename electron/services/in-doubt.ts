@@ -3,7 +3,9 @@ import type { Overview } from '#core/api/contract.ts'
 import { daysInDoubt, type InstrumentDays, runsInDoubt } from '#core/history/in-doubt.ts'
 import { message } from '#core/messages/say.ts'
 import type { StoredEntity } from '../project-file/entities.ts'
+import { runInput } from './run-input.ts'
 import { inputRevisionOf } from './run-results.ts'
+import { runsReadWith } from './runs-read-with.ts'
 import type { Session } from './session.ts'
 
 type Notice = z.infer<typeof Overview>['notices'][number]
@@ -17,16 +19,22 @@ export function doubtNotices(session: Session): Notice[] {
 }
 
 function noticesOf(session: Session, instrument: StoredEntity<'instrument'>): Notice[] {
-  const { rowId, entity } = instrument
+  const { entity } = instrument
   const certificates = session.certificates.of(entity.id).map((certificate) => certificate.entity.body)
   if (daysInDoubt(certificates).length === 0) return []
-  const { runs } = session.stores
-  const used = runs.pinning(rowId).flatMap((run) => session.stores.entities.findRow(run) ?? [])
-  const standing = used.filter((run): run is StoredEntity<'run'> => run.entity.kind === 'run' && !run.entity.removed)
-  const days = standing.map((run): InstrumentDays => ({ runId: run.entity.id, uses: daysRead(session, run, instrument) }))
+  const { own, carrying } = runsReadWith(session, instrument)
+  const standing = [...own, ...carrying]
+  const days = [
+    // A run of its own may carry readings of the instrument besides.
+    ...own.map((run): InstrumentDays => ({ runId: run.entity.id, uses: daysRead(session, run, instrument) })),
+    ...standing
+      .filter((run) => run.entity.body.carried.length > 0)
+      .map((run): InstrumentDays => ({ runId: run.entity.id, uses: daysCarried(session, run, instrument) })),
+  ]
   return runsInDoubt(entity.id, certificates, days).flatMap(({ runIds, from, to, certificateNumber, deviation }): Notice[] => {
     if (runIds.length === 0) return []
-    const names = standing.filter((run) => runIds.includes(run.entity.id)).map((run) => nameOf(session, run))
+    const reached = new Set(runIds)
+    const names = standing.filter((run) => reached.has(run.entity.id)).map((run) => nameOf(session, run))
     const params = {
       name: `${entity.body.name} (${entity.body.serialNumber})`,
       certificate: certificateNumber,
@@ -45,15 +53,31 @@ type Kept = { readonly revision: string; readonly days: readonly string[] }
 const daysKept = new WeakMap<Session, Map<string, Kept>>()
 
 function daysRead(session: Session, run: StoredEntity<'run'>, instrument: StoredEntity<'instrument'>): InstrumentDays['uses'] {
+  return rememberedDays(session, run, instrument, 'own', () =>
+    session.stores.readings.quartersRead(run.rowId, instrument.rowId).map((atMs) => session.localDates.of(atMs)),
+  )
+}
+
+/** Days on which the instrument read what the run counts, carried readings among them. */
+function daysCarried(session: Session, run: StoredEntity<'run'>, instrument: StoredEntity<'instrument'>): InstrumentDays['uses'] {
+  return rememberedDays(session, run, instrument, 'carried', () =>
+    runInput(session, run).values.flatMap(({ instrumentId, localDate }) => (instrumentId === instrument.entity.id ? [localDate] : [])),
+  )
+}
+
+function rememberedDays(
+  session: Session,
+  run: StoredEntity<'run'>,
+  instrument: StoredEntity<'instrument'>,
+  which: 'own' | 'carried',
+  read: () => string[],
+): InstrumentDays['uses'] {
   const kept = daysKept.get(session) ?? new Map<string, Kept>()
   daysKept.set(session, kept)
-  const key = `${run.rowId}.${instrument.rowId}`
+  const key = `${run.rowId}.${instrument.rowId}.${which}`
   const revision = `${inputRevisionOf(session, run)} ${session.timeZone}`
   const known = kept.get(key)
-  const days =
-    known?.revision === revision
-      ? known.days
-      : [...new Set(session.stores.readings.quartersRead(run.rowId, instrument.rowId).map((atMs) => session.localDates.of(atMs)))]
+  const days = known?.revision === revision ? known.days : [...new Set(read())]
   kept.set(key, { revision, days })
   return days.map((on) => ({ instrumentId: instrument.entity.id, on }))
 }

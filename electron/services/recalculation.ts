@@ -7,6 +7,7 @@ import type { EntityBody } from '#core/model/entities.ts'
 import type { StoredEntity } from '../project-file/entities.ts'
 import { runInput } from './run-input.ts'
 import { resultOf } from './run-results.ts'
+import { runsReadWith } from './runs-read-with.ts'
 import type { Session } from './session.ts'
 
 /** Every run that an instrument found out of tolerance was read in, with what its figures would be. Nothing is written. */
@@ -37,15 +38,10 @@ export function previewRecalculation(session: Session, instrumentId: string): Do
   })
 }
 
-/** The runs that pin the instrument, with what their calculation looks at; read once for all certificates. */
+/** The runs that the instrument's readings reach, with what their calculation looks at; read once for all certificates. */
 function runsWith(session: Session, instrument: StoredEntity<'instrument'>): { run: StoredEntity<'run'>; input: RunInput }[] {
-  return session.stores.runs.pinning(instrument.rowId).flatMap((rowId) => {
-    const run = session.stores.entities.findRow(rowId)
-    if (run?.entity.kind !== 'run' || run.entity.removed) return []
-    // The kind was just compared.
-    const stored = run as StoredEntity<'run'>
-    return [{ run: stored, input: runInput(session, stored) }]
-  })
+  const { own, carrying } = runsReadWith(session, instrument)
+  return [...own, ...carrying].map((run) => ({ run, input: runInput(session, run) }))
 }
 
 function recalculated(

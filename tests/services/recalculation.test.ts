@@ -74,3 +74,22 @@ test('without points for what was read nothing is corrected, and a run after the
   expect(doubt?.runs).toHaveLength(1)
   expect(doubt?.runs[0]?.corrected).toBeNull()
 })
+
+test('an as-left run that carries readings of the instrument is reached, though it holds none of its own', async () => {
+  const found = await measured('0.50')
+  const left = await startRun(house, site, { phase: 'as_left' })
+  const { run } = await house.client.runs.get({ runId: left })
+  const carried = [{ terminalIds: site.terminalIds, fromRunId: found, reason: 'nothing touched', fanOrMainDamperMoved: false }]
+  await house.client.runs.edit({ command: house.newCommand(site.personId), runId: left, revision: run.revision, set: { carried } })
+  await foundOut([point(0.4, 0.38), point(0.6, 0.54)])
+  const [doubt] = await preview()
+  expect(doubt?.runs.map(({ runId, readings }) => [runId, readings])).toEqual([
+    [found, 8],
+    [left, 8],
+  ])
+  // Corrected as in the run that they come from: 0.46 m/s.
+  expect(doubt?.runs[1]?.corrected?.meanVelocityMps).toBeCloseTo(0.46, 12)
+  const { notices } = await house.client.evaluation.overview({ certificationId: null })
+  const [notice] = notices.filter(({ sentence }) => sentence.code === 'notice.in_doubt')
+  expect(notice?.sentence.params.named).toHaveLength(2)
+})
