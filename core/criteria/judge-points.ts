@@ -56,7 +56,7 @@ function decide(criterion: PreparedCriterion, evidence: Evidence, points: PointM
   const notTested = (reason: CriterionResult['reason']) =>
     resultOf(criterion, evidence, limits, { verdict: 'not_tested', margin: null, reason, value: null })
   if (points.meansMps.length === 0) return notTested(message('reason.no_reading', { title, source }))
-  if (criterion.guarded) return notTested(message('reason.no_uncertainty', { title, source }))
+  if (criterion.guarded) return notTested(message('reason.no_point_uncertainty', { title, source }))
   const { worst, unsupported } = worstPoint(criterion, points, limits)
   if (!worst?.fails) {
     if (evidence.gap) return notTested(message('reason.incomplete', { title, source, gap: evidence.gap }))

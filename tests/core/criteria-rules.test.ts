@@ -3,6 +3,7 @@ import { startingCriteriaSets } from '#core/criteria/starting-sets.ts'
 import { type CriteriaSet, type Criterion, type CriterionOverride, CriterionQuantity, CriterionScope } from '#core/model/criteria.ts'
 import { checkCriteriaSet, checkOverriddenCriteria, FORMS_OF, SCOPES_OF } from '#core/model/criteria-rules.ts'
 import { checkStoredBody } from '#core/model/stored-rules.ts'
+import { aCriterion } from './face-run.ts'
 
 const [unidirectional, mixed] = startingCriteriaSets()
 if (!unidirectional || !mixed) throw new Error('two starting sets')
@@ -43,6 +44,19 @@ describe('what a criterion can be judged for', () => {
       expect(SCOPES_OF[quantity].length).toBeGreaterThan(0)
       expect(FORMS_OF[quantity].length).toBeGreaterThan(0)
     }
+  })
+
+  test('a largest deviation is a figure already, and no form of each point: that is asked of the velocity', () => {
+    const criterion = aCriterion({
+      key: 'each',
+      quantity: 'largest_deviation',
+      scope: 'filter',
+      form: { kind: 'each_within_percent_of_mean', percent: 20, of: 'filter' },
+    })
+    const asked = { ...setOf('largest_deviation', 'filter'), criteria: [criterion] }
+    expect(checkCriteriaSet(asked).map(({ code }) => code)).toEqual(['rule.form_does_not_fit'])
+    const ofPoints = { ...asked, criteria: [{ ...criterion, quantity: 'face_velocity' as const, scope: 'point' as const }] }
+    expect(checkCriteriaSet(ofPoints)).toEqual([])
   })
 
   test('the sets to start from have meaning throughout', () => {

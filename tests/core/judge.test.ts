@@ -206,6 +206,11 @@ describe('decision rules', () => {
       verdict: 'not_tested',
       reason: { code: 'reason.no_uncertainty' },
     })
+    // A point never has one, however much is known of the instrument: the reason says why.
+    expect(flat([0.45, 0.45], { ...mean(atLeast(0.1)), scope: 'point' }, { set: guarded }).criterion).toMatchObject({
+      verdict: 'not_tested',
+      reason: { code: 'reason.no_point_uncertainty' },
+    })
     expect(flat([0.45, 0.45], mean(atLeast(0.1)), { set: { decisionRule: { kind: 'guarded', multiple: 0 } } }).criterion.verdict).toBe(
       'pass',
     )

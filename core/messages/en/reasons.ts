@@ -240,6 +240,8 @@ export const reasons = {
   'reason.no_required_minimum': (p: Titled) =>
     `${p.title}: the room has no required minimum. Enter the air changes that your code or site asks for. ${origin(p)}`,
   'reason.unfit': (p: Titled) => `${p.title}: the limit does not fit the quantity. Correct the criterion. ${origin(p)}`,
+  'reason.no_point_uncertainty': (p: Titled) =>
+    `${p.title}: the rule guards its limits by the expanded uncertainty, and none is given for a single point: how the air differs within the cell around it is seen from no reading, so that the instrument's part alone would promise too much. Judge the filter or the zone by the guarded rule, or the points by simple acceptance. ${origin(p)}`,
   'reason.no_uncertainty': (p: Titled) =>
     `${p.title}: the criteria ask for guarded acceptance, and the uncertainty of this figure is not known. ${origin(p)}`,
   'reason.below_range': (p: Titled) =>
