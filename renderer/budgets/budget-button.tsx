@@ -25,7 +25,13 @@ export function BudgetButton({ uncertainty, dimension, ...of }: BudgetButtonProp
   const text = t('budget.beside', { ...uncertainty, dimension })
   return (
     <>
-      <button type="button" className={styles.beside} aria-label={`${text}. ${t('budget.open', of)}`} onClick={() => setOpen(true)}>
+      <button
+        type="button"
+        aria-haspopup="dialog"
+        className={styles.beside}
+        aria-label={`${text}. ${t('budget.open', of)}`}
+        onClick={() => setOpen(true)}
+      >
         {text}
       </button>
       {open ? <BudgetDialog of={of} onClose={() => setOpen(false)} /> : null}
@@ -39,7 +45,13 @@ export function BudgetLink(of: BudgetOf) {
   const [open, setOpen] = useState(false)
   return (
     <>
-      <button type="button" className={styles.beside} aria-label={t('budget.open', of)} onClick={() => setOpen(true)}>
+      <button
+        type="button"
+        aria-haspopup="dialog"
+        className={styles.beside}
+        aria-label={t('budget.open', of)}
+        onClick={() => setOpen(true)}
+      >
         {t('budget.short', {})}
       </button>
       {open ? <BudgetDialog of={of} onClose={() => setOpen(false)} /> : null}

@@ -9,13 +9,13 @@ import styles from './room-air.module.css'
 import { useSeen } from './use-seen.ts'
 
 /** The air of a room by its current run: in, out, what is left over, air changes, and its doors. Asked for when it comes into sight. */
-export function RoomAir({ runId, room }: { runId: Uuid; room: string }) {
+export function RoomAir({ runId, room, zone }: { runId: Uuid; room: string; zone: string | null }) {
   const t = useSay()
   const place = useRef<HTMLElement>(null)
   const seen = useSeen(place)
   const result = useQuery(orpc.evaluation.run.queryOptions({ input: { runId }, enabled: seen }))
   return (
-    <section ref={place} className={styles.air} aria-label={t('ways.room', { room })}>
+    <section ref={place} className={styles.air} aria-label={t('ways.room', { room: zone ?? room })}>
       {result.data ? <AirOf result={result.data} room={room} /> : null}
     </section>
   )

@@ -80,14 +80,13 @@ export function RoomSection({ certificationId, line, runs, runsBefore, places, f
       ) : null}
       {state.runs
         .filter(({ current: counts, runId }) => counts && tellsAir(ownRuns.find((run) => run.id === runId)?.body.method))
-        .map(({ runId }) => (
-          <RoomAir key={runId} runId={runId} room={room.body.number} />
+        .map(({ runId, zoneId }) => (
+          <RoomAir key={runId} runId={runId} room={room.body.number} zone={zoneName(places, zoneId)} />
         ))}
       {state.runs.length > 0 ? (
         <ul className={styles.runs}>
           {state.runs.map((summary) => {
             const run = ownRuns.find((candidate) => candidate.id === summary.runId)
-            const zone = places.find((place) => place.id === summary.zoneId)
             return run ? (
               <RunLine
                 key={run.id}
@@ -96,7 +95,7 @@ export function RoomSection({ certificationId, line, runs, runsBefore, places, f
                 here={ownRuns}
                 summary={summary}
                 room={room}
-                zoneName={zone?.kind === 'zone' ? zone.body.name : null}
+                zoneName={zoneName(places, summary.zoneId)}
               />
             ) : null
           })}
@@ -109,4 +108,9 @@ export function RoomSection({ certificationId, line, runs, runsBefore, places, f
 /** Runs over the faces of filters say everything in the head of the room. */
 function tellsAir(method: MethodId | undefined): boolean {
   return method === 'room_airflow' || method === 'plane_velocity_grid'
+}
+
+function zoneName(places: readonly Entity[], zoneId: string | null): string | null {
+  const zone = places.find((place) => place.id === zoneId)
+  return zone?.kind === 'zone' ? zone.body.name : null
 }

@@ -28,7 +28,9 @@ export function FacePreview({ outcome, plan }: { outcome: ImportOutcome; plan: R
             onChange={setPicked}
           />
         ) : null}
-        <Face filter={filter} plan={plan} values={laid.get(filter.terminalId) ?? new Map()} />
+        <div className={styles.faceStage}>
+          <Face filter={filter} plan={plan} values={laid.get(filter.terminalId) ?? new Map()} />
+        </div>
       </div>
     </Panel>
   )

@@ -10,7 +10,7 @@ export function WhatIfButton({ runId, room }: { runId: Uuid; room: string }) {
   const [open, setOpen] = useState(false)
   return (
     <>
-      <Button icon="gauge" onClick={() => setOpen(true)}>
+      <Button icon="gauge" aria-haspopup="dialog" onClick={() => setOpen(true)}>
         {t('whatif.open', {})}
       </Button>
       {open ? <WhatIfDialog runId={runId} room={room} onClose={() => setOpen(false)} /> : null}
