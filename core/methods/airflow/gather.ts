@@ -1,65 +1,17 @@
-import type { ReleasedUse, UncoveredUse } from '#core/criteria/stance.ts'
 import type { FlowWay } from '#core/model/entities.ts'
 import type { Location } from '#core/model/readings.ts'
 import type { Quantity } from '#core/model/values.ts'
 import { correctReading } from '#core/uncertainty/calibration-points.ts'
-import type { HoodFactor } from '../hood/hood-flow.ts'
 import type { Pinned, RunInput } from '../method.ts'
 import { airOf, type RunAir } from './air-of-run.ts'
 import { isAbove, isBelow } from './calibration-cover.ts'
-import { type NoBasis, OTHER_BASES, type OtherBasis } from './instrument-conversion.ts'
+import { emptyFor, type Gathered, type OnOtherBasis, type ReadingsOfUse } from './gathered.ts'
+import { OTHER_BASES, type OtherBasis } from './instrument-conversion.ts'
 import { type InstrumentUse, lookUpUses } from './instrument-use.ts'
 import { airReading } from './reading-to-air.ts'
 import { quantityOf } from './ways.ts'
 
-/** Point means on a basis beside the indicated one. */
-export type OnOtherBasis = {
-  /** in the order of `numbers`; the very list of the means as indicated where every reading is the same on both; useless with `missing` */
-  means: number[]
-  /** why they cannot be had */
-  missing: NoBasis | null
-}
-
-/** The readings of one instrument and day in a terminal's figures, as indicated, in the order they came. */
-export type ReadingsOfUse = { readonly use: InstrumentUse; readonly indicated: number[] }
-
-/** The readings of one terminal, brought together by point in path order. */
-export type Gathered = {
-  readonly terminal: Pinned<'terminal'>
-  readonly way: FlowWay
-  /** the air that its readings are converted with: the run's, or that of the run they were carried from */
-  readonly air: RunAir
-  readonly planned: readonly Location[]
-  /** points with at least one valid sample */
-  readonly numbers: number[]
-  /** means of those points as indicated: m/s, or m3/s where the way gives flows */
-  readonly means: number[]
-  readonly standard: OnOtherBasis
-  readonly actual: OnOtherBasis
-  /** for the uncertainty budget */
-  readonly readings: ReadingsOfUse[]
-  /** whether every sample of a measured point lies below the range; empty while none does */
-  belowRange: boolean[]
-  belowPoints: number
-  aboveRange: number
-  /** valid samples flagged as averaged too short */
-  averagedShort: number
-  /** measured points with fewer valid samples than the run plans, and how many samples they lack together */
-  shortPoints: number
-  samplesLacking: number
-  /** samples that calibration points corrected, and those of them that lie beyond the points */
-  corrected: number
-  correctedBeyond: number
-  /** samples of a pressure too small to trust a pitot tube */
-  weak: number
-  /** samples that say nothing of the air: of another quantity, or a flow element blown backwards */
-  unusable: number
-  /** factor and entry of each sample by hood */
-  readonly hoodFactors: { readonly factor: number; readonly entry: HoodFactor | null }[]
-  carried: boolean
-  uncovered: UncoveredUse[]
-  released: ReleasedUse[]
-}
+export type { Gathered, OnOtherBasis, ReadingsOfUse } from './gathered.ts'
 
 /** Finds the place of a point by its number: a plain table while the numbers are dense, which a run's own always are. */
 function slotLookup(locations: readonly Location[]): (point: number) => number {
@@ -226,35 +178,6 @@ function markBelow(of: Gathered): void {
   while (of.belowRange.length < of.numbers.length - 1) of.belowRange.push(false)
   of.belowRange.push(true)
   of.belowPoints += 1
-}
-
-function emptyFor(terminal: Pinned<'terminal'>, way: FlowWay, air: RunAir, planned: Location[]): Gathered {
-  const means: number[] = []
-  return {
-    terminal,
-    way,
-    air,
-    planned,
-    numbers: [],
-    means,
-    standard: { means, missing: null },
-    actual: { means, missing: null },
-    readings: [],
-    belowRange: [],
-    belowPoints: 0,
-    aboveRange: 0,
-    averagedShort: 0,
-    shortPoints: 0,
-    samplesLacking: 0,
-    corrected: 0,
-    correctedBeyond: 0,
-    weak: 0,
-    unusable: 0,
-    hoodFactors: [],
-    carried: false,
-    uncovered: [],
-    released: [],
-  }
 }
 
 /** A list of its own for a basis, from the first mean on that differs from the indicated one. */
