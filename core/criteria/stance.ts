@@ -1,9 +1,18 @@
+import type { FlowWay } from '#core/model/entities.ts'
 import type { Basis, Dimension, MeasuringPlane, Unit } from '#core/model/values.ts'
+
+/** `mixed`: terminals that were measured in different ways. A room or zone is no grille: null. */
+export type MeasuredAt = {
+  readonly way: FlowWay | 'mixed'
+  readonly of: 'filter' | 'supply_duct' | 'return' | 'exhaust' | null
+}
 
 /** How a criterion was held against a figure: the same for every subject, so one object is shared by all its reasons. */
 export type Stance = {
   readonly basis: Basis
   readonly plane: MeasuringPlane['kind']
+  /** where that is no plane at a filter: how the air was measured instead, and of what it speaks */
+  readonly at?: MeasuredAt
   /** spread and deviation have no expanded uncertainty: under a guarded rule they are accepted simply, and the reason says so */
   readonly acceptance: 'simple' | 'guarded' | 'simple_for_spread'
   /** of the expanded uncertainty, that a guard band is wide; 0 under simple acceptance. Results of the first calculation do not have it */

@@ -1,6 +1,7 @@
 import { useQuery } from '@tanstack/react-query'
 import { memo } from 'react'
 import { Link } from 'wouter'
+import { heldCriterion } from '#core/criteria/held-criterion.ts'
 import type { CriterionResult, FilterResult, History, Sentence, ZoneResult } from '#core/model/results.ts'
 import type { MeasuringPlane, Uuid } from '#core/model/values.ts'
 import { orpc } from '../app/client.ts'
@@ -124,7 +125,7 @@ function Criteria({ criteria: all, notes }: { criteria: readonly CriterionResult
       {criteria.map((criterion) => (
         <div key={`${criterion.key} ${criterion.scope}`} className={styles.criterion}>
           <p className={styles.criterionHead}>
-            <span>{criterion.title}</span>
+            <span>{t('criterion.named', heldCriterion(criterion))}</span>
             <VerdictMark verdict={criterion.verdict} />
           </p>
           <CriterionBar criterion={criterion} />

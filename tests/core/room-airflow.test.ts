@@ -1,9 +1,20 @@
 import { describe, expect, it } from 'vitest'
+import { say } from '#core/messages/say.ts'
 import { methodOf } from '#core/methods/catalogue.ts'
 import type { RunInput } from '#core/methods/method.ts'
 import type { Criterion } from '#core/model/criteria.ts'
+import { createFormatter } from '#core/units/format.ts'
 import { aCalibration, aCriterion, entered, ROOM_ID, terminalId, uuid } from './face-run.ts'
 import { aDuct, aMeter, type GivenTerminal, roomRun, sensing, someAir } from './room-run.ts'
+
+const formatter = createFormatter(
+  { velocity: 'm/s', flow: 'm3/h', length: 'm', pressure: 'Pa', temperature: 'degC' },
+  'en',
+  'Europe/Vienna',
+)
+
+const spoken = (sentence: { code: string; params: Record<string, unknown> } | undefined) =>
+  sentence ? say('en', formatter, sentence.code, sentence.params) : ''
 
 /* House rules A1 and A3 for the ways that are no face grid. Figures by hand: tests/reference/rooms-by-hand.test.ts. */
 
@@ -112,6 +123,43 @@ describe('one terminal', () => {
     ])
     const duct = filterAt({ terminal: inDuct(), readings: [5, 5, 5, 6] }, { criteria })
     expect(duct?.criteria.every(({ verdict }) => verdict === 'not_applicable')).toBe(true)
+  })
+
+  it('is named by its way and direction, never as a filter face', () => {
+    const criteria = [
+      aCriterion({
+        title: 'Flow of each filter',
+        quantity: 'flow',
+        scope: 'filter',
+        form: { kind: 'within_percent_of_design', percent: 15 },
+      }),
+      aCriterion({
+        key: 'room',
+        title: 'Air changes',
+        quantity: 'air_changes',
+        scope: 'room',
+        form: { kind: 'at_least', limit: { from: 'value', value: entered(1, '1/h') } },
+      }),
+    ]
+    const designFlow = entered(0.4, 'm3/s')
+    const reasonOf = (terminal: GivenTerminal) => spoken(filterAt(terminal, { criteria })?.criteria[0]?.reason)
+    expect(reasonOf({ terminal: swirl({ designFlow }), readings: [0.39] })).toMatch(/^Flow of each filter: .*by a hood over the face/)
+    const ofReturn = reasonOf({ terminal: back({ designFlow }), readings: [0.3] })
+    expect(ofReturn).toMatch(/^Return flow against its design: .*by a hood over the face/)
+    expect(ofReturn).not.toContain('filter')
+    const duct = filterAt({ terminal: inDuct(), readings: [5, 5, 5, 6] }, { criteria })
+    for (const { reason } of duct?.criteria ?? []) expect(spoken(reason)).not.toContain('at the filter face')
+    const run = compute(
+      roomRun(
+        [
+          { terminal: swirl(), readings: [0.39] },
+          { terminal: back({ designFlow }), readings: [0.3] },
+        ],
+        { criteria },
+      ),
+    )
+    expect(spoken(run.headline)).toContain('Return flow against its design')
+    expect(spoken(run.roomCriteria[0]?.reason)).toContain('by a hood over the face')
   })
 
   it('that is a grille or duct is asked only for a design flow of its own', () => {

@@ -7,7 +7,7 @@ import type { Formatter } from '#core/units/formatter.ts'
 import { fromSi } from '#core/units/units.ts'
 import { ended } from '../words.ts'
 import { history } from './history.ts'
-import { results } from './results.ts'
+import { criterionName, type Held, results } from './results.ts'
 
 // Codes, dates and units travel inside objects, never as bare text parameters: those are names that people gave.
 
@@ -20,6 +20,13 @@ type Judged = Titled & { figure: JudgedFigure; stance: Stance; remarks: Remarks 
 type Met = Judged & { met: boolean }
 
 const PLANE: Readonly<Record<MeasuringPlane['kind'], string>> = { filter_face: 'at the filter face', working_height: 'at working height' }
+const WAY: Readonly<Record<NonNullable<Stance['at']>['way'], string>> = {
+  face_grid: 'at the face',
+  hood: 'by a hood over the face',
+  duct_traverse: 'by a traverse of the duct',
+  flow_element: 'by the pressure over a flow element',
+  mixed: 'each terminal measured in its own way',
+}
 const BASIS: Readonly<Record<Stance['basis'], string>> = { as_indicated: 'as indicated', standard: 'standard air', actual: 'actual air' }
 const ACCEPTANCE: Readonly<Record<Stance['acceptance'], string>> = {
   simple: 'simple acceptance',
@@ -55,6 +62,11 @@ function above(si: number, dimension: Dimension, f: Formatter): string {
   return f.against(Math.abs(si), 0, dimension, { difference: true }).value
 }
 
+/** Where the air was measured: the plane of the run, unless its terminals were measured in another way. */
+function whereMeasured({ plane, at }: Pick<Stance, 'plane' | 'at'>): string {
+  return at ? WAY[at.way] : PLANE[plane]
+}
+
 /** The decision rule by name, with the width of its guard band. */
 function ruleWords(stance: Stance): string {
   const band = stance.multiple === undefined || stance.multiple === 0 ? '' : `, guard band ${plain(stance.multiple)} × U`
@@ -66,11 +78,16 @@ function origin({ stance, source }: Titled): string {
   return stance ? `Decision rule: ${ruleWords(stance)}. Source: ${source}` : `Source: ${source}`
 }
 
+/** The source of a criterion that does not apply, which no rule decides. */
+function source(p: Titled): string {
+  return `Source: ${p.source}`
+}
+
 /** The decision rule, basis, plane and source that every verdict names. */
 function standing(stance: Stance, source: string): string {
   const how = stance.rounded ? "rounded to the limit's digits" : 'compared unrounded'
   const own = stance.override === null ? '' : ` This place has its own limit: ${ended(stance.override)}`
-  return `Figures ${BASIS[stance.basis]}, ${PLANE[stance.plane]}; ${how}, ${ruleWords(stance)}.${own} Source: ${source}`
+  return `Figures ${BASIS[stance.basis]}, ${whereMeasured(stance)}; ${how}, ${ruleWords(stance)}.${own} Source: ${source}`
 }
 
 function limitWords(figure: JudgedFigure, compared: number, value: string, side: string, f: Formatter): string {
@@ -167,7 +184,7 @@ function gapWords(gap: Gap): string {
 }
 
 function judgedAs(p: Judged, outcome: Outcome, f: Formatter): string {
-  return `${p.title}: ${comparison(p.figure, outcome, f)}.${certaintyWords(p.figure, f)}${remarkWords(p.remarks, f)} ${standing(p.stance, p.source)}`
+  return `${criterionName(p)}: ${comparison(p.figure, outcome, f)}.${certaintyWords(p.figure, f)}${remarkWords(p.remarks, f)} ${standing(p.stance, p.source)}`
 }
 
 function judgedWords(p: Met, f: Formatter): string {
@@ -195,6 +212,7 @@ export const reasons = {
   'reason.worst_point': (p: AtPoint & { met: boolean; judged: { code: string; params: unknown } }, f: Formatter) =>
     // The judgement inside is always one made by `judgedReason`.
     `Point ${pointWords(p.point, p.place)} is ${p.met ? 'the nearest to a limit' : 'the farthest outside'}. ${judgedWords(p.judged.params as Met, f)}`,
+  'criterion.named': (p: Held) => criterionName(p),
   'reason.not_valid': (
     p: Titled & {
       uses: readonly UncoveredUse[]
@@ -207,14 +225,14 @@ export const reasons = {
     const would = otherwiseWords(p.outcome)
     return `Not valid, because ${uses}; a later calibration that finds it in tolerance, or a numbered deviation, releases it. ${would} ${said(p.otherwise, f)}`
   },
-  'reason.no_reading': (p: Titled) => `${p.title}: no valid reading yet. ${origin(p)}`,
-  'reason.incomplete': (p: Titled & { gap: Gap }) => `${p.title}: not complete. ${gapWords(p.gap)} ${origin(p)}`,
+  'reason.no_reading': (p: Titled) => `${criterionName(p)}: no valid reading yet. ${origin(p)}`,
+  'reason.incomplete': (p: Titled & { gap: Gap }) => `${criterionName(p)}: not complete. ${gapWords(p.gap)} ${origin(p)}`,
   'reason.beyond_rescue': (
     p: Titled & { gap: Gap; figure: { least: number; high: number; dimension: Dimension; unit: Unit }; stance: Stance },
     f: Formatter,
   ) => {
     const shown = f.against(p.figure.least, p.figure.high, p.figure.dimension)
-    return `${p.title}: whatever the missing readings are, it stays at ${shown.value} or more, above the limit of ${shown.limit}. ${gapWords(p.gap)} ${standing(p.stance, p.source)}`
+    return `${criterionName(p)}: whatever the missing readings are, it stays at ${shown.value} or more, above the limit of ${shown.limit}. ${gapWords(p.gap)} ${standing(p.stance, p.source)}`
   },
   'reason.apart': (
     p: Titled &
@@ -225,46 +243,48 @@ export const reasons = {
       },
     f: Formatter,
   ) =>
-    `${p.title}: ${f.quantity(p.figure.value, 'velocity')} at point ${pointWords(p.point, p.place)} and ${f.quantity(p.figure.other, 'velocity')} at point ${pointWords(p.figure.otherPoint, p.figure.otherPlace)} are too far apart for any mean to lie within ${plain(p.figure.percent)} % of both. ${gapWords(p.gap)} ${standing(p.stance, p.source)}`,
+    `${criterionName(p)}: ${f.quantity(p.figure.value, 'velocity')} at point ${pointWords(p.point, p.place)} and ${f.quantity(p.figure.other, 'velocity')} at point ${pointWords(p.figure.otherPoint, p.figure.otherPlace)} are too far apart for any mean to lie within ${plain(p.figure.percent)} % of both. ${gapWords(p.gap)} ${standing(p.stance, p.source)}`,
   'reason.reverse_flow': (p: Titled & AtPoint & { figure: { value: number }; stance: Stance }, f: Formatter) =>
-    `${p.title}: air flows the wrong way at point ${pointWords(p.point, p.place)} (${f.quantity(p.figure.value, 'velocity')}). ${standing(p.stance, p.source)}`,
+    `${criterionName(p)}: air flows the wrong way at point ${pointWords(p.point, p.place)} (${f.quantity(p.figure.value, 'velocity')}). ${standing(p.stance, p.source)}`,
   'reason.mean_not_positive': (p: Titled & { stance: Stance }) =>
-    `${p.title}: the mean flow is reversed or zero, so that no spread can be formed. ${standing(p.stance, p.source)}`,
-  'reason.one_point': (p: Titled) => `${p.title}: a spread needs at least two points. ${origin(p)}`,
-  'reason.one_filter': (p: Titled) => `${p.title}: there is only one filter, and nothing to compare it with. ${origin(p)}`,
+    `${criterionName(p)}: the mean flow is reversed or zero, so that no spread can be formed. ${standing(p.stance, p.source)}`,
+  'reason.one_point': (p: Titled) => `${criterionName(p)}: a spread needs at least two points. ${origin(p)}`,
+  'reason.one_filter': (p: Titled) => `${criterionName(p)}: there is only one filter, and nothing to compare it with. ${origin(p)}`,
   'reason.no_common_measure': (p: Titled) =>
-    `${p.title}: the filters share no design value, and some have none to be a percentage of. Enter the missing design values. ${origin(p)}`,
+    `${criterionName(p)}: the filters share no design value, and some have none to be a percentage of. Enter the missing design values. ${origin(p)}`,
   'reason.no_design': (p: Titled) =>
-    `${p.title}: there is no design value above zero to compare with. Enter it with the filter, zone or room. ${origin(p)}`,
-  'reason.no_volume': (p: Titled) => `${p.title}: the room has no volume above zero. ${origin(p)}`,
+    `${criterionName(p)}: there is no design value above zero to compare with. Enter it with the filter, zone or room. ${origin(p)}`,
+  'reason.no_volume': (p: Titled) => `${criterionName(p)}: the room has no volume above zero. ${origin(p)}`,
   'reason.no_required_minimum': (p: Titled) =>
-    `${p.title}: the room has no required minimum. Enter the air changes that your code or site asks for. ${origin(p)}`,
-  'reason.unfit': (p: Titled) => `${p.title}: the limit does not fit the quantity. Correct the criterion. ${origin(p)}`,
+    `${criterionName(p)}: the room has no required minimum. Enter the air changes that your code or site asks for. ${origin(p)}`,
+  'reason.unfit': (p: Titled) => `${criterionName(p)}: the limit does not fit the quantity. Correct the criterion. ${origin(p)}`,
   'reason.no_point_uncertainty': (p: Titled) =>
-    `${p.title}: the rule guards its limits by the expanded uncertainty, and none is given for a single point: how the air differs within the cell around it is seen from no reading, so that the instrument's part alone would promise too much. Judge the filter or the zone by the guarded rule, or the points by simple acceptance. ${origin(p)}`,
+    `${criterionName(p)}: the rule guards its limits by the expanded uncertainty, and none is given for a single point: how the air differs within the cell around it is seen from no reading, so that the instrument's part alone would promise too much. Judge the filter or the zone by the guarded rule, or the points by simple acceptance. ${origin(p)}`,
   'reason.no_uncertainty': (p: Titled) =>
-    `${p.title}: the criteria ask for guarded acceptance, and the uncertainty of this figure is not known. ${origin(p)}`,
+    `${criterionName(p)}: the criteria ask for guarded acceptance, and the uncertainty of this figure is not known. ${origin(p)}`,
   'reason.below_range': (p: Titled) =>
-    `${p.title}: the readings lie below the instrument's range; they can show that a lower limit is missed, never that this is met. ${origin(p)}`,
+    `${criterionName(p)}: the readings lie below the instrument's range; they can show that a lower limit is missed, never that this is met. ${origin(p)}`,
   'reason.other_plane': (p: Titled & { planes: { wanted: MeasuringPlane['kind']; measured: MeasuringPlane['kind'] } }) =>
-    `${p.title}: asks for readings ${PLANE[p.planes.wanted]}; these were taken ${PLANE[p.planes.measured]}. ${origin(p)}`,
-  'reason.switched_off': (p: Titled) => `${p.title}: an option that is switched off in the criteria set. ${origin(p)}`,
+    `${criterionName(p)}: asks for readings ${PLANE[p.planes.wanted]}; these were taken ${whereMeasured({ plane: p.planes.measured, ...(p.stance?.at ? { at: p.stance.at } : {}) })}. ${source(p)}`,
+  'reason.switched_off': (p: Titled) => `${criterionName(p)}: an option that is switched off in the criteria set. ${source(p)}`,
   'reason.switched_off_here': (p: Titled & { because: string }) =>
-    `${p.title}: switched off for this place: ${ended(p.because)} ${origin(p)}`,
+    `${criterionName(p)}: switched off for this place: ${ended(p.because)} ${source(p)}`,
   'reason.closed': (p: Titled & { because: string }) =>
-    `${p.title}: the terminal is closed: ${ended(p.because)} Its flow counts as zero in the room. ${origin(p)}`,
-  'reason.no_zone': (p: Titled) => `${p.title}: the filter belongs to no zone. ${origin(p)}`,
-  'reason.part_of_room': (p: Titled) => `${p.title}: this run covers a zone, and the criterion is about the whole room. ${origin(p)}`,
+    `${criterionName(p)}: the terminal is closed: ${ended(p.because)} Its flow counts as zero in the room. ${origin(p)}`,
+  'reason.no_zone': (p: Titled) => `${criterionName(p)}: the filter belongs to no zone. ${origin(p)}`,
+  'reason.part_of_room': (p: Titled) =>
+    `${criterionName(p)}: this run covers a zone, and the criterion is about the whole room. ${origin(p)}`,
   'reason.no_conditions': (p: Titled & Wanted) =>
-    `${p.title}: asks for ${BASIS[p.wanted.basis]}, and the conditions of the run do not give its density. Record temperature and pressure (or the altitude of the site). ${origin(p)}`,
+    `${criterionName(p)}: asks for ${BASIS[p.wanted.basis]}, and the conditions of the run do not give its density. Record temperature and pressure (or the altitude of the site). ${origin(p)}`,
   'reason.no_standard_condition': (p: Titled & Wanted) =>
-    `${p.title}: asks for ${BASIS[p.wanted.basis]}, and the instrument states no standard condition. Enter its temperature and pressure with the instrument. ${origin(p)}`,
+    `${criterionName(p)}: asks for ${BASIS[p.wanted.basis]}, and the instrument states no standard condition. Enter its temperature and pressure with the instrument. ${origin(p)}`,
   'reason.basis_not_stated': (p: Titled & Wanted) =>
-    `${p.title}: asks for ${BASIS[p.wanted.basis]}, and it is not stated which air the instrument's display speaks of. Enter it with the instrument. ${origin(p)}`,
-  'reason.no_supply': (p: Titled) => `${p.title}: the room has no supply to take a percentage of. ${origin(p)}`,
-  'reason.single_value': (p: Titled) => `${p.title}: the flow was measured as one value, which has no velocities over a face. ${origin(p)}`,
-  'reason.duct_points': (p: Titled) => `${p.title}: the velocities were measured in the duct, and not at a face. ${origin(p)}`,
+    `${criterionName(p)}: asks for ${BASIS[p.wanted.basis]}, and it is not stated which air the instrument's display speaks of. Enter it with the instrument. ${origin(p)}`,
+  'reason.no_supply': (p: Titled) => `${criterionName(p)}: the room has no supply to take a percentage of. ${origin(p)}`,
+  'reason.single_value': (p: Titled) =>
+    `${criterionName(p)}: the flow was measured as one value, which has no velocities over a face. ${origin(p)}`,
+  'reason.duct_points': (p: Titled) => `${criterionName(p)}: the velocities were measured in the duct, and not at a face. ${origin(p)}`,
   'reason.not_a_filter': (p: Titled) =>
-    `${p.title}: speaks of filters; this is a grille or duct, of which only a design flow of its own can be asked. ${origin(p)}`,
-  'reason.no_such_figure': (p: Titled) => `${p.title}: this method gives no such figure here. ${origin(p)}`,
+    `${criterionName(p)}: speaks of filters; this is a grille or duct, of which only a design flow of its own can be asked. ${origin(p)}`,
+  'reason.no_such_figure': (p: Titled) => `${criterionName(p)}: this method gives no such figure here. ${origin(p)}`,
 }

@@ -1,3 +1,4 @@
+import type { Stance } from '#core/criteria/stance.ts'
 import type { Dimension } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
 import { ended } from '../words.ts'
@@ -5,7 +6,21 @@ import { airflowNotes } from './airflow-notes.ts'
 
 /** Filters where nothing else is said. */
 export type Progress = { measured: number; planned: number; of?: 'terminals' | 'points' }
-type Deciding = { title: string; subject: string; more: number; progress: Progress }
+type Deciding = Held & { subject: string; more: number; progress: Progress }
+
+const HELD_ON = { supply_duct: 'Supply flow of the duct', return: 'Return flow', exhaust: 'Exhaust flow' } as const
+
+/** A criterion by its title, and the place that it is held at where that is no filter. */
+export type Held = { title: string; stance?: Pick<Stance, 'at'> | undefined }
+
+/**
+ * What a criterion is called where it is held. Its title may speak of filters; of a grille or duct only the design flow that was written down for
+ * it is asked, and that is what it is called there.
+ */
+export function criterionName({ title, stance }: Held): string {
+  const of = stance?.at?.of ?? null
+  return of === null || of === 'filter' ? title : `${HELD_ON[of]} against its design`
+}
 
 function several(count: number, one: string, many: string): string {
   return `${count} ${count === 1 ? one : many}`
@@ -38,7 +53,7 @@ export type Failing = Deciding & { figure: Shown }
 /** What fails, where and by how much. The room's own name is left out where the sentence has said it. */
 export function failingWords(p: Failing, f: Formatter, room: string | null = null): string {
   const where = p.subject === room ? '' : `${p.subject}, `
-  return `${where}${p.title}${figureWords(p.figure, f)}${andMore(p.more)}`
+  return `${where}${criterionName(p)}${figureWords(p.figure, f)}${andMore(p.more)}`
 }
 
 /** What is to be said about a filter's readings, and one sentence for a run. */
@@ -62,10 +77,12 @@ export const results = {
   'headline.pass': (p: { criteria: number; progress: Progress }) =>
     `Pass: ${several(p.criteria, 'criterion is', 'criteria are')} met on ${planned(p.progress)}.`,
   'headline.fail': (p: Failing, f: Formatter) => `Fail: ${failingWords(p, f)}.`,
-  'headline.not_valid': (p: Deciding) => `Not valid: ${p.subject}, ${p.title}${andMore(p.more)}; an instrument was not in calibration.`,
-  'headline.inconclusive': (p: Deciding) => `Inconclusive: ${p.subject}, ${p.title}${andMore(p.more)}; too close to the limit to tell.`,
+  'headline.not_valid': (p: Deciding) =>
+    `Not valid: ${p.subject}, ${criterionName(p)}${andMore(p.more)}; an instrument was not in calibration.`,
+  'headline.inconclusive': (p: Deciding) =>
+    `Inconclusive: ${p.subject}, ${criterionName(p)}${andMore(p.more)}; too close to the limit to tell.`,
   'headline.not_tested': (p: Deciding) =>
-    `Not tested: ${p.subject}, ${p.title}${andMore(p.more)}; ${p.progress.measured} of ${planned(p.progress)} begun or done.`,
+    `Not tested: ${p.subject}, ${criterionName(p)}${andMore(p.more)}; ${p.progress.measured} of ${planned(p.progress)} begun or done.`,
   'headline.no_criteria': (p: { progress: Progress }) =>
     `Not tested: no criterion applies; ${p.progress.measured} of ${planned(p.progress)} begun or done.`,
 }

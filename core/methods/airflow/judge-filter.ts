@@ -6,6 +6,7 @@ import type { CriterionResult } from '#core/model/results.ts'
 import type { AreaFigures } from './area-figures.ts'
 import { filterEvidence, NO_SUCH_FIGURE } from './filter-evidence.ts'
 import type { FilterFigures } from './filter-figures.ts'
+import { heldAt, terminalMeasuredAt } from './measured-at.ts'
 import { figuresOn, lacking, lackOn, type OnBases } from './on-bases.ts'
 import { terminalUncertainty } from './uncertainty/figure-uncertainty.ts'
 import type { RunErrors } from './uncertainty/run-errors.ts'
@@ -62,8 +63,10 @@ export function judgeFilter(
   errors: RunErrors,
 ): CriterionResult[] {
   const results: CriterionResult[] = []
+  const at = terminalMeasuredAt(filter.as_indicated)
   const isOne = isFilter(filter.as_indicated.of.terminal.body.kind)
-  for (const criterion of criteria) {
+  for (const one of criteria) {
+    const criterion = heldAt(one, at)
     if (criterion.scope === 'point' || criterion.form.kind === 'each_within_percent_of_mean') {
       if (isOne) results.push(judgeOnPoints(criterion, filter, zone))
     } else if (criterion.scope === 'filter') results.push(judgeWhole(criterion, filter, errors))

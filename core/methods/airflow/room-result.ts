@@ -10,6 +10,7 @@ import { type AreaSetting, areaEvidence } from './area-evidence.ts'
 import type { AreaFigures } from './area-figures.ts'
 import { judgeOffset } from './balance-evidence.ts'
 import type { DesignValue } from './design.ts'
+import { areaMeasuredAt, heldAt } from './measured-at.ts'
 import { byBasis, figuresOn, lacking, lackOn, type OnBases } from './on-bases.ts'
 import { type AirBalance, balanceFigures } from './room-balance.ts'
 import { type AreaOnBasis, areaUncertainty, roomUncertainties } from './uncertainty/figure-uncertainty.ts'
@@ -69,7 +70,8 @@ function judgeRoom(room: RoomInRun, criterion: PreparedCriterion, designs: RoomD
   if (isOffset && room.balance && !room.partOnly) {
     const as = criterion.quantity === 'air_offset_percent' ? 'percent' : 'flow'
     const uncertainty = offsetUncertainty(room.errors, offsetParts(room.balance, basis), room.settings, as)
-    return judgeOffset(criterion, room.id, room.balance, uncertainty)
+    const at = areaMeasuredAt(room.balance.crossing.as_indicated.filters)
+    return judgeOffset(heldAt(criterion, at), room.id, room.balance, uncertainty)
   }
   const on = OF_SUPPLY.includes(criterion.quantity) ? room.supply : room.faces
   const area = figuresOn(on, basis) ?? on.as_indicated
@@ -79,7 +81,8 @@ function judgeRoom(room: RoomInRun, criterion: PreparedCriterion, designs: RoomD
   const lack = lackOn(on, basis)
   const certain = onBasis(room, area, basis, volumeM3, airChanges)
   const uncertainty = lack === null && !partOnly ? areaUncertainty(room.errors, certain, criterion.quantity) : null
-  return judgeFigure(lacking(criterion, lack), areaEvidence(area, setting, criterion.quantity, uncertainty))
+  const held = heldAt(lacking(criterion, lack), areaMeasuredAt(area.filters))
+  return judgeFigure(held, areaEvidence(area, setting, criterion.quantity, uncertainty))
 }
 
 function onBasis({ body, settings }: RoomInRun, area: AreaFigures, basis: Basis, volumeM3: number, airChanges: AirChanges): AreaOnBasis {

@@ -1,3 +1,4 @@
+import { heldCriterion } from '#core/criteria/held-criterion.ts'
 import type { Progress } from '#core/messages/en/results.ts'
 import { message } from '#core/messages/say.ts'
 import type { Verdict } from '#core/model/criteria.ts'
@@ -45,7 +46,7 @@ export function runHeadline(
   const deciding = firstWith(verdict, result, roomName)
   if (!deciding) return message('headline.no_criteria', { progress })
   const { criterion, subject } = deciding
-  const params = { title: criterion.title, subject, more: counts[verdict] - 1, progress }
+  const params = { ...heldCriterion(criterion), subject, more: counts[verdict] - 1, progress }
   switch (verdict) {
     case 'fail':
       return message('headline.fail', {

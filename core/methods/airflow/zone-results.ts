@@ -8,6 +8,7 @@ import { type AreaSetting, areaEvidence } from './area-evidence.ts'
 import type { AreaFigures } from './area-figures.ts'
 import type { DesignValue } from './design.ts'
 import type { FilterFigures } from './filter-figures.ts'
+import { areaMeasuredAt, heldAt } from './measured-at.ts'
 import { byBasis, figuresOn, lacking, lackOn, mainOf, type OnBases } from './on-bases.ts'
 import { pointsWithin, shareWithin } from './point-limits.ts'
 import { type AreaOnBasis, areaUncertainty } from './uncertainty/figure-uncertainty.ts'
@@ -92,7 +93,8 @@ export function zoneResult(zone: ZoneInRun, filters: readonly FilterResult[], gi
       const own = figuresOn(zone.area, basis) ?? zone.area.as_indicated
       const lack = lackOn(zone.area, basis)
       const uncertainty = lack === null ? areaUncertainty(zone.errors, onBasis(zone, own, basis), criterion.quantity) : null
-      return judgeFigure(lacking(criterion, lack), areaEvidence(own, setting, criterion.quantity, uncertainty))
+      const held = heldAt(lacking(criterion, lack), areaMeasuredAt(own.filters))
+      return judgeFigure(held, areaEvidence(own, setting, criterion.quantity, uncertainty))
     })
   const counts = noVerdicts()
   tally(counts, criteria)

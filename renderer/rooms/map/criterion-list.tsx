@@ -1,3 +1,4 @@
+import { heldCriterion } from '#core/criteria/held-criterion.ts'
 import { worseThan } from '#core/criteria/roll-up.ts'
 import type { CriterionResult } from '#core/model/results.ts'
 import { useSay, useSentence } from '#renderer/app/session.tsx'
@@ -15,7 +16,7 @@ export function CriterionList({ criteria }: { criteria: readonly CriterionResult
     <ul className={styles.criteria} aria-label={t('map.why.criteria', {})}>
       {sorted.map((criterion) => (
         <li key={`${criterion.key} ${criterion.subjectId} ${criterion.point ?? ''}`}>
-          <VerdictMark verdict={criterion.verdict} prefix={t('map.why.criterion', { title: criterion.title })} />
+          <VerdictMark verdict={criterion.verdict} prefix={t('map.why.criterion', heldCriterion(criterion))} />
           {criterion.low !== null || criterion.high !== null ? (
             <MarginBar
               value={criterion.value}

@@ -1,6 +1,7 @@
 import type { TerminalKind } from '#core/model/entities.ts'
 import type { AirflowType, CleanlinessClass, Dimension, OccupancyState, Phase } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
+import { criterionName, type Held } from '../results.ts'
 import { mapEditor } from './map-editor.ts'
 import { KIND } from './terminal-words.ts'
 
@@ -95,7 +96,7 @@ export const map = {
   'map.why.points': (_p: None) => 'Points measured',
   'map.why.points.of': (p: { n: number; of: number }) => `${p.n} of ${p.of}`,
   'map.why.criteria': (_p: None) => 'Criteria',
-  'map.why.criterion': (p: { title: string }) => `${p.title}: `,
+  'map.why.criterion': (p: Held) => `${criterionName(p)}: `,
   'map.why.failing': (_p: None) => 'Filters that do not pass',
   'map.why.failed_as_found': (_p: None) => 'Failed as found; the run as left is the one that counts.',
   'map.why.face_size': (_p: None) => 'Face',
