@@ -143,6 +143,7 @@ export type RoomBalanceFigures = z.infer<typeof RoomBalanceFigures>
 
 const AirSign = z.enum(['positive', 'negative', 'undecided'])
 const Agreement = z.enum(['agrees', 'disagrees', 'cannot_tell'])
+const BalanceAgreement = z.enum(['agrees', 'disagrees', 'cannot_tell', 'both_ways'])
 
 /** A door of the room: what it should keep, what the balance lets expect, what was measured, seen from this room. */
 export const DoorResult = z.strictObject({
@@ -154,7 +155,7 @@ export const DoorResult = z.strictObject({
   expected: AirSign.nullable(),
   measured: AirSign.nullable(),
   measuredAgainstWanted: Agreement,
-  measuredAgainstBalance: Agreement,
+  measuredAgainstBalance: BalanceAgreement.describe('both_ways: this door contradicts the balance, another door of the room does not'),
 })
 export type DoorResult = z.infer<typeof DoorResult>
 

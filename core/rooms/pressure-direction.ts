@@ -14,6 +14,19 @@ export type PressureDirection = {
 
 export type Agreement = 'agrees' | 'disagrees' | 'cannot_tell'
 
+/** Against the balance. `both_ways`: this door contradicts it and another one does not, as in a room between a higher and a lower neighbour. */
+export type BalanceAgreement = Agreement | 'both_ways'
+
+/**
+ * The doors of one room held against its balance together. A balance is about all the air that leaves or enters: it is contradicted only where
+ * every door whose direction was measured goes the other way; where air goes both ways a door that contradicts it cannot be told. Source:
+ * conservation of mass; common practice.
+ */
+export function againstBalance(doors: readonly Pick<PressureDirection, 'measuredAgainstBalance'>[]): BalanceAgreement[] {
+  const someAgree = doors.some(({ measuredAgainstBalance }) => measuredAgainstBalance === 'agrees')
+  return doors.map(({ measuredAgainstBalance: own }) => (own === 'disagrees' && someAgree ? 'both_ways' : own))
+}
+
 function signOf(value: number | null, doubt: number): PressureSign | null {
   if (value === null) return null
   if (Math.abs(value) <= doubt) return 'undecided'
@@ -29,7 +42,8 @@ function agreement(measured: PressureSign | null, other: PressureSign | null): A
  * Holds the measured pressure direction of a room against the wanted one and against its air balance. Offset in standard m3/s, positive when
  * the room gives air; pressures in Pa, positive when the room is above what lies behind the door. Each doubt is the expanded
  * uncertainty (or resolution) within which a sign means nothing. A room with several doors may give air through one and take it through
- * another, so a disagreement with the balance is a question, not a verdict. Source: common practice.
+ * another: {@link againstBalance} looks at all of them. A disagreement with the balance is a question, not a verdict. Source: common
+ * practice.
  */
 export function pressureDirection(input: {
   readonly offsetM3ps: number | null

@@ -41,7 +41,7 @@ function Name({ room }: { room: RoomInBalance }) {
   return useSay()('balance.room_name', { number: room.number, name: room.name })
 }
 
-function Agreement({ value }: { value: DoorResult['measuredAgainstWanted'] }) {
+function Agreement({ value }: { value: DoorResult['measuredAgainstBalance'] }) {
   const t = useSay()
   const text = t('balance.agreement', { of: { agreement: value } })
   if (value !== 'disagrees') return text

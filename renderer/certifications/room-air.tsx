@@ -105,6 +105,7 @@ function DoorLine({ door }: { door: DoorResult }) {
       {measuredAgainstWanted === 'agrees' ? <span className={styles.note}> {t('ways.doors.agrees', {})}</span> : null}
       {measuredAgainstWanted === 'disagrees' ? <span className={styles.odd}> {t('ways.doors.disagrees', {})}</span> : null}
       {measuredAgainstBalance === 'disagrees' ? <span className={styles.odd}> {t('ways.doors.against_balance', {})}</span> : null}
+      {measuredAgainstBalance === 'both_ways' ? <span className={styles.note}> {t('ways.doors.both_ways', {})}</span> : null}
     </li>
   )
 }

@@ -2,7 +2,7 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { airSystemFlows } from '#core/rooms/air-systems.ts'
 import { type BalanceTerminal, crossesBoundary, directionOf, roomBalance } from '#core/rooms/balance.ts'
-import { pressureDirection } from '#core/rooms/pressure-direction.ts'
+import { againstBalance, pressureDirection } from '#core/rooms/pressure-direction.ts'
 import { siteBalance, type Transfer } from '#core/rooms/site-balance.ts'
 
 let made = 0
@@ -82,6 +82,23 @@ describe('pressure direction', () => {
     expect(pressureDirection({ ...asked, measuredPa: -0.5 })).toMatchObject({ measured: 'undecided', measuredAgainstWanted: 'cannot_tell' })
     expect(pressureDirection({ ...asked, measuredPa: null })).toMatchObject({ measured: null, measuredAgainstBalance: 'cannot_tell' })
     expect(pressureDirection({ ...asked, offsetM3ps: null }).expected).toBeNull()
+  })
+})
+
+describe('the doors of one room against its balance', () => {
+  const door = (measuredPa: number | null) =>
+    pressureDirection({ offsetM3ps: 0.1, offsetDoubtM3ps: 0.02, wantedPa: null, measuredPa, measuredDoubtPa: 0.5 })
+  const held = (...pressures: (number | null)[]) => againstBalance(pressures.map(door))
+
+  it('a room between a higher and a lower neighbour contradicts nothing', () => {
+    expect(held(12, -8)).toEqual(['agrees', 'both_ways'])
+    expect(held(-8, 0.2, 12, null)).toEqual(['both_ways', 'cannot_tell', 'agrees', 'cannot_tell'])
+  })
+
+  it('disagrees where every door with a direction goes the other way, or the only one measured does', () => {
+    expect(held(-3, -8)).toEqual(['disagrees', 'disagrees'])
+    expect(held(-3, 0.2)).toEqual(['disagrees', 'cannot_tell'])
+    expect(held(-3, null)).toEqual(['disagrees', 'cannot_tell'])
   })
 })
 

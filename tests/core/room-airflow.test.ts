@@ -324,7 +324,7 @@ describe('the room', () => {
         expected: 'positive',
         measured: 'negative',
         measuredAgainstWanted: 'agrees',
-        measuredAgainstBalance: 'disagrees',
+        measuredAgainstBalance: 'both_ways',
       },
     ])
   })

@@ -26,7 +26,12 @@ const WAYS: { readonly [W in FlowWay]: string } = {
 }
 
 const SIGNS = { positive: 'air leaves', negative: 'air comes in', undecided: 'undecided' } as const
-const AGREEMENTS = { agrees: 'agrees', disagrees: 'DISAGREES', cannot_tell: 'cannot be told' } as const
+const AGREEMENTS = {
+  agrees: 'agrees',
+  disagrees: 'DISAGREES',
+  cannot_tell: 'cannot be told',
+  both_ways: 'cannot be told: air goes both ways here',
+} as const
 
 /** A density of air, with the three decimals that conditions support. */
 function density(kgpm3: number | null): string {

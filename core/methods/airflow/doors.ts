@@ -1,5 +1,5 @@
 import type { DoorResult } from '#core/model/results.ts'
-import { pressureDirection } from '#core/rooms/pressure-direction.ts'
+import { againstBalance, pressureDirection } from '#core/rooms/pressure-direction.ts'
 import type { RunInput } from '../method.ts'
 
 /** A door's figure is written as first room above second; seen from the second room it is the other way round. */
@@ -20,7 +20,7 @@ function doubtOf(input: RunInput, instrumentId: string | null): number {
  */
 export function doorResults(input: RunInput, offsetM3ps: number | null, offsetDoubtM3ps: number): DoorResult[] {
   const roomId = input.room.id
-  return input.doors.map(({ id, body }) => {
+  const doors = input.doors.map(({ id, body }) => {
     const reading = input.run.doorPressures.findLast(({ doorId }) => doorId === id)
     const [first] = body.roomIds
     const wantedPa = seenFrom(roomId, first, body.leastPressureDifference?.si ?? null)
@@ -34,4 +34,6 @@ export function doorResults(input: RunInput, offsetM3ps: number | null, offsetDo
       ...pressureDirection({ offsetM3ps, offsetDoubtM3ps, wantedPa, measuredPa, measuredDoubtPa }),
     }
   })
+  const together = againstBalance(doors)
+  return doors.map((door, index) => ({ ...door, measuredAgainstBalance: together[index] ?? door.measuredAgainstBalance }))
 }

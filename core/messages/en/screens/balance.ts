@@ -8,10 +8,11 @@ type None = Record<never, never>
 
 const DIRECTION: Readonly<Record<AirDirection, string>> = { supply: 'supply', return: 'return', exhaust: 'exhaust' }
 const SIGN = { positive: 'air goes out', negative: 'air comes in', undecided: 'cannot be told' } as const
-const AGREEMENT: Readonly<Record<DoorResult['measuredAgainstWanted'], string>> = {
+const AGREEMENT: Readonly<Record<DoorResult['measuredAgainstBalance'], string>> = {
   agrees: 'agrees',
   disagrees: 'disagrees',
   cannot_tell: '—',
+  both_ways: 'cannot tell: air goes both ways here',
 }
 const PHASE: Readonly<Record<Phase, string>> = { as_found: 'as found', as_left: 'as left' }
 const FLOWS: Readonly<Record<Basis, string>> = {
@@ -88,7 +89,7 @@ export const balance = {
     if (p.of.sign === null) return '—'
     return p.pa === null ? SIGN[p.of.sign] : `${SIGN[p.of.sign]}, ${f.quantity(p.pa, 'pressure')}`
   },
-  'balance.agreement': (p: { of: { agreement: DoorResult['measuredAgainstWanted'] } }) => AGREEMENT[p.of.agreement],
+  'balance.agreement': (p: { of: { agreement: DoorResult['measuredAgainstBalance'] } }) => AGREEMENT[p.of.agreement],
   'balance.of_room': (p: { of: { basis: Basis } }) =>
     p.of.basis === 'standard' ? 'Air balance, standard air' : 'Air balance, as indicated',
   'balance.offset_of_room': (p: { offset: number | null; percent: number | null; missing: number }, f: Formatter) => {

@@ -170,6 +170,7 @@ export const ways = {
   'ways.doors.agrees': (_p: None) => 'as wanted',
   'ways.doors.disagrees': (_p: None) => 'the wrong way',
   'ways.doors.against_balance': (_p: None) => 'against what the balance lets expect',
+  'ways.doors.both_ways': (_p: None) => 'the balance cannot tell: air goes both ways here',
 
   // ---- the room
   'ways.room': (p: { room: string }) => `Air of ${p.room}`,
