@@ -1,6 +1,6 @@
 import { useVirtualizer } from '@tanstack/react-virtual'
 import { type ReactNode, useRef } from 'react'
-import { SCROLLED_BY_KEYS } from '../ui/scrolled-by-keys.ts'
+import { scrolledByKeys } from '../ui/scrolled-by-keys.ts'
 import styles from './import.module.css'
 
 const LINE_HEIGHT = 32
@@ -14,7 +14,7 @@ type LongListProps<Item> = {
 
 /** A list of any length of which only the lines in sight are drawn. It takes the focus, so that the keyboard scrolls it. */
 export function LongList<Item>({ label, items, itemKey, line }: LongListProps<Item>) {
-  const scroller = useRef<HTMLElement>(null)
+  const scroller = useRef<HTMLDivElement>(null)
   const list = useVirtualizer({
     count: items.length,
     getScrollElement: () => scroller.current,
@@ -22,7 +22,7 @@ export function LongList<Item>({ label, items, itemKey, line }: LongListProps<It
     overscan: 8,
   })
   return (
-    <section ref={scroller} className={styles.long} aria-label={label} {...SCROLLED_BY_KEYS}>
+    <div ref={scroller} className={styles.long} {...scrolledByKeys(label)}>
       <ol style={{ height: list.getTotalSize() }}>
         {list.getVirtualItems().map((shown) => {
           const item = items[shown.index]
@@ -41,6 +41,6 @@ export function LongList<Item>({ label, items, itemKey, line }: LongListProps<It
           )
         })}
       </ol>
-    </section>
+    </div>
   )
 }

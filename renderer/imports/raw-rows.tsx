@@ -2,7 +2,7 @@ import type { ImportLook } from '#core/api/imports.ts'
 import type { ImportColumns, ImportMapping } from '#core/model/import-mapping.ts'
 import { useSay } from '../app/session.tsx'
 import { Panel } from '../ui/panel.tsx'
-import { SCROLLED_BY_KEYS } from '../ui/scrolled-by-keys.ts'
+import { scrolledByKeys } from '../ui/scrolled-by-keys.ts'
 import styles from './import.module.css'
 
 const SHOWN = 12
@@ -19,7 +19,7 @@ export function RawRows({ look, mapping }: { look: ImportLook; mapping: ImportMa
   const heldBy = (column: number) => uses.find(([, at]) => at === column)?.[0] ?? null
   return (
     <Panel title={t('import.first_rows', {})} flush>
-      <section className={styles.scroll} aria-label={t('import.first_rows', {})} {...SCROLLED_BY_KEYS}>
+      <div className={styles.scroll} {...scrolledByKeys(t('import.first_rows', {}))}>
         <table className={styles.raw}>
           <thead>
             <tr>
@@ -52,7 +52,7 @@ export function RawRows({ look, mapping }: { look: ImportLook; mapping: ImportMa
             })}
           </tbody>
         </table>
-      </section>
+      </div>
     </Panel>
   )
 }
