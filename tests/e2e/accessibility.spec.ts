@@ -1,5 +1,6 @@
 import AxeBuilder from '@axe-core/playwright'
 import type { Page } from '@playwright/test'
+import { DEMO_INQUIRIES } from './demo-inquiries.ts'
 import { expect, test, workAs } from './demo-project.ts'
 import { DEMO_SCREENS } from './demo-screens.ts'
 import { words } from './english.ts'
@@ -16,7 +17,7 @@ for (const theme of ['light', 'dark'] as const) {
   }
 
   test(`no screen has a violation that the scanner finds, ${theme}`, async ({ demo: { page } }) => {
-    test.setTimeout(240_000)
+    test.setTimeout(360_000)
     await workAs(page, 'Tomas Okmark')
     await page.getByRole('button', { name: words('app.strip.theme', {}) }).click()
     await page.getByRole('menuitem', { name: words(`app.strip.theme.${theme}`, {}), exact: true }).click()
@@ -29,7 +30,7 @@ for (const theme of ['light', 'dark'] as const) {
       (await scan(page)).violations.map(({ id }) => id),
       'the scan sees what is hardly to be read',
     ).toContain('color-contrast')
-    for (const screen of DEMO_SCREENS) {
+    for (const screen of [...DEMO_SCREENS, ...DEMO_INQUIRIES]) {
       await test.step(screen.name, async () => {
         await screen.open(page)
         const { violations } = await scan(page)

@@ -1,5 +1,5 @@
 import { execFileSync } from 'node:child_process'
-import { copyFileSync, mkdtempSync, readFileSync, rmSync } from 'node:fs'
+import { copyFileSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import os from 'node:os'
 import path from 'node:path'
 import type { Page } from '@playwright/test'
@@ -7,6 +7,7 @@ import type { FullExchange } from '#core/model/exchange.ts'
 import { test as base, expect, type RunningApplication } from './application.ts'
 import { words } from './english.ts'
 import { openFromChooser } from './home.ts'
+import { LOGGER } from './logger-file.ts'
 import { typedTexts } from './typed-texts.ts'
 
 const TOP = path.resolve(import.meta.dirname, '../..')
@@ -14,7 +15,7 @@ const FILE = 'demo.facegrid'
 
 export { expect }
 
-/** The application with the demo in its folder. The demo is built once for each worker and copied for each test. */
+/** The application with the demo and a logger's file in its folder. The demo is built once for each worker and copied for each test. */
 export const test = base.extend<{ demo: RunningApplication }, { demoFile: string; demoTexts: string[] }>({
   demoFile: [
     async ({ browserName: _ }, use) => {
@@ -31,12 +32,13 @@ export const test = base.extend<{ demo: RunningApplication }, { demoFile: string
       const exchange = `${demoFile}.json`
       commandLine('export', demoFile, exchange)
       // Written by the program itself a moment ago, in the full form.
-      await use(typedTexts(JSON.parse(readFileSync(exchange, 'utf8')) as FullExchange))
+      await use([...LOGGER.words, ...typedTexts(JSON.parse(readFileSync(exchange, 'utf8')) as FullExchange)])
     },
     { scope: 'worker', timeout: 60_000 },
   ],
   demo: async ({ application, demoFile }, use) => {
     copyFileSync(demoFile, path.join(application.folder, FILE))
+    writeFileSync(path.join(application.folder, LOGGER.fileName), LOGGER.content)
     await openFromChooser(application.page, FILE)
     await use(application)
   },

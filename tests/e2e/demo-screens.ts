@@ -6,8 +6,11 @@ export type DemoScreen = { readonly name: string; readonly open: (page: Page) =>
 const heading = (page: Page) => page.getByRole('main').getByRole('heading', { level: 1 })
 
 /** Goes to an address within the page, as a bookmark would, and waits until its own screen stands there with all its content. */
-async function visit(page: Page, place: string): Promise<void> {
+export async function visit(page: Page, place: string): Promise<void> {
   const [path] = place.split('?')
+  // A dialog hides the screen below it, its heading as well.
+  if ((await page.getByRole('dialog').count()) > 0) await page.keyboard.press('Escape')
+  await expect(page.getByRole('dialog')).toHaveCount(0)
   const before = await heading(page).textContent()
   const [pathBefore] = new URL(page.url()).hash.slice(1).split('?')
   await page.evaluate((to) => {
@@ -18,12 +21,12 @@ async function visit(page: Page, place: string): Promise<void> {
 }
 
 /** Nothing is being fetched or worked out any more. */
-async function settled(page: Page): Promise<void> {
+export async function settled(page: Page): Promise<void> {
   await expect(heading(page)).toBeVisible()
   await expect(page.locator('[class*="busy"]')).toHaveCount(0)
 }
 
-const link = async (page: Page, pattern: RegExp): Promise<string> => {
+export const link = async (page: Page, pattern: RegExp): Promise<string> => {
   const href = await page.locator('a[href]').evaluateAll((links, source) => {
     const wanted = new RegExp(source)
     return links.map((one) => one.getAttribute('href') ?? '').find((one) => wanted.test(one)) ?? null
@@ -38,7 +41,7 @@ const at = (name: string, place: string): DemoScreen => ({
 })
 
 /** A screen reached over another one, by the first link of a kind there. */
-const over = (name: string, first: string, pattern: RegExp, suffix = ''): DemoScreen => ({
+export const over = (name: string, first: string, pattern: RegExp, suffix = ''): DemoScreen => ({
   name,
   open: async (page) => {
     await visit(page, first)

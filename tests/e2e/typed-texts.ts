@@ -20,6 +20,7 @@ const WRITTEN = new Set([
   'source',
   'airHandler',
   'doors',
+  'how',
   'equipment',
 ])
 
