@@ -5,9 +5,12 @@ import { Uuid } from '../model/values.ts'
 import { base } from './base.ts'
 
 const change = { asJudged: Verdict, underDraft: Verdict }
+const calculationChanged = z
+  .boolean()
+  .describe('judged by an earlier version of the calculation: the present one reads so under the set as it was, too')
 
 /** A room whose verdict would be another one. */
-export const RoomUnderDraft = z.strictObject({ roomId: Uuid, label: z.string(), ...change, headline: Sentence })
+export const RoomUnderDraft = z.strictObject({ roomId: Uuid, label: z.string(), ...change, headline: Sentence, calculationChanged })
 export type RoomUnderDraft = z.infer<typeof RoomUnderDraft>
 
 /** A criterion of a filter, zone or room whose verdict would be another one. */
@@ -17,6 +20,7 @@ export const CriterionUnderDraft = z.strictObject({
   asJudged: Verdict.nullable().describe('null: the criterion is new'),
   underDraft: Verdict.nullable().describe('null: the criterion is gone'),
   reason: Sentence,
+  calculationChanged,
 })
 export type CriterionUnderDraft = z.infer<typeof CriterionUnderDraft>
 

@@ -1,5 +1,6 @@
 import type { CriterionUnderDraft, SubjectUnderDraft } from '#core/api/criteria-preview.ts'
 import { worstOf } from '#core/criteria/roll-up.ts'
+import { CALCULATION_VERSION } from '#core/methods/calculation-version.ts'
 import { methodOf } from '#core/methods/catalogue.ts'
 import type { RunInput } from '#core/methods/method.ts'
 import type { CriteriaSet } from '#core/model/criteria.ts'
@@ -25,16 +26,36 @@ export function underDraft(input: RunInput, criteriaSetId: Uuid, body: CriteriaS
   })
 }
 
-function criteriaChanges(before: readonly CriterionResult[], after: readonly CriterionResult[]): CriterionUnderDraft[] {
+/** The run as the present calculation reads it under the set that it follows; null where that is how it was judged. */
+export function underPresentCalculation(input: RunInput, judged: Pick<RunResult, 'calculationVersion'>): RunResult | null {
+  return judged.calculationVersion === CALCULATION_VERSION ? null : methodOf(input.run.method).compute(input)
+}
+
+function criteriaChanges(
+  before: readonly CriterionResult[],
+  after: readonly CriterionResult[],
+  present: readonly CriterionResult[] | null,
+): CriterionUnderDraft[] {
+  const reads = present && new Map(present.map(({ key, verdict }) => [key, verdict]))
   const was = new Map(before.map((criterion) => [criterion.key, criterion]))
   const kept = new Set(after.map(({ key }) => key))
   const changed = after.flatMap(({ key, title, verdict, reason }): CriterionUnderDraft[] => {
     const asJudged = was.get(key)?.verdict ?? null
-    return asJudged === verdict ? [] : [{ key, title, asJudged, underDraft: verdict, reason }]
+    const calculationChanged = reads !== null && reads.get(key) === verdict
+    return asJudged === verdict ? [] : [{ key, title, asJudged, underDraft: verdict, reason, calculationChanged }]
   })
   const gone = before
     .filter(({ key }) => !kept.has(key))
-    .map(({ key, title, verdict, reason }): CriterionUnderDraft => ({ key, title, asJudged: verdict, underDraft: null, reason }))
+    .map(
+      ({ key, title, verdict, reason }): CriterionUnderDraft => ({
+        key,
+        title,
+        asJudged: verdict,
+        underDraft: null,
+        reason,
+        calculationChanged: reads !== null && !reads.has(key),
+      }),
+    )
   return [...changed, ...gone]
 }
 
@@ -50,18 +71,25 @@ function subjectsOf({ filters, zones, roomCriteria, roomId }: RunResult, roomLab
 
 /**
  * The filters, zones and the room itself of which a criterion would read otherwise, each with those criteria and the roll-up of its own before
- * and after. A room without zones that is judged as one shows as zone and as room.
+ * and after. A room without zones that is judged as one shows as zone and as room. `present` tells what the calculation alone has changed in a run
+ * that an earlier version judged.
  */
-export function differencesUnder(before: RunResult, after: RunResult, roomLabel: string): SubjectUnderDraft[] {
+export function differencesUnder(
+  before: RunResult,
+  after: RunResult,
+  roomLabel: string,
+  present: RunResult | null = null,
+): SubjectUnderDraft[] {
   const keyOf = ({ kind, subjectId }: Judged) => `${kind} ${subjectId}`
   const now = new Map(subjectsOf(after, roomLabel).map((subject) => [keyOf(subject), subject]))
   const then = new Map(subjectsOf(before, roomLabel).map((subject) => [keyOf(subject), subject]))
+  const alone = present && new Map(subjectsOf(present, roomLabel).map((subject) => [keyOf(subject), subject]))
   return [...new Set([...then.keys(), ...now.keys()])].flatMap((key): SubjectUnderDraft[] => {
     const subject = now.get(key) ?? then.get(key)
     if (!subject) return []
     const was = then.get(key)?.criteria ?? []
     const is = now.get(key)?.criteria ?? []
-    const criteria = criteriaChanges(was, is)
+    const criteria = criteriaChanges(was, is, alone && (alone.get(key)?.criteria ?? []))
     const { kind, subjectId, label } = subject
     return criteria.length === 0
       ? []

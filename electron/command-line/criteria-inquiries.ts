@@ -107,19 +107,20 @@ export async function previewInquiry(client: Client, { certification, criteria, 
   if (!visit) return { json: null, lines: [words(message('cli.no_certification', {}))] }
   const preview = await client.criteria.preview({ certificationId: visit.id, criteriaSetId: own.id, body })
   const { rooms, filters, changed } = preview
+  const by = (calculationChanged: boolean) => (calculationChanged ? ` (${words(message('criteria.preview.calculation', {}))})` : '')
   const lines = [
     words(message('cli.preview.about', { certification: visit.body.name, set: wanted })),
     words(message('criteria.preview.reach', preview)),
     `${words(message('criteria.preview.of_rooms', {}))}: ${countWords(rooms.asJudged)} -> ${countWords(rooms.underDraft)}`,
     `${words(message('criteria.preview.of_filters', {}))}: ${countWords(filters.asJudged)} -> ${countWords(filters.underDraft)}`,
     ...rooms.changed.map(
-      ({ label, asJudged, underDraft, headline }) =>
-        `${words(message('cli.preview.turned', { label, of: { asJudged, underDraft } }))} ${words(headline)}`,
+      ({ label, asJudged, underDraft, headline, calculationChanged }) =>
+        `${words(message('cli.preview.turned', { label, of: { asJudged, underDraft } }))}${by(calculationChanged)} ${words(headline)}`,
     ),
     ...changed.flatMap(({ label, criteria: turned }) =>
       turned.map(
-        ({ title, asJudged, underDraft, reason }) =>
-          `  ${words(message('cli.preview.turned', { label: `${label}, ${title}`, of: { asJudged, underDraft } }))} ${words(reason)}`,
+        ({ title, asJudged, underDraft, reason, calculationChanged }) =>
+          `  ${words(message('cli.preview.turned', { label: `${label}, ${title}`, of: { asJudged, underDraft } }))}${by(calculationChanged)} ${words(reason)}`,
       ),
     ),
     ...(changed.length === 0 ? [words(message('criteria.preview.same', {}))] : []),

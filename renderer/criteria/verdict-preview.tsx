@@ -85,6 +85,7 @@ function Answer({ certificationId, setId, body }: { certificationId: Uuid; setId
         <p key={room.roomId} className={styles.turned}>
           <strong>{room.label}</strong>
           <Turned from={room.asJudged} to={room.underDraft} />
+          {room.calculationChanged ? <span className={styles.soft}>{t('criteria.preview.calculation', {})}</span> : null}
           <span className={styles.soft}>{sentence(room.headline)}</span>
         </p>
       ))}
@@ -144,7 +145,12 @@ function ChangedCriteria({ changed }: { changed: readonly SubjectUnderDraft[] })
     {
       key: 'turned',
       heading: t('criteria.preview.under_draft', {}),
-      cell: ({ criterion }) => <Turned from={criterion.asJudged} to={criterion.underDraft} />,
+      cell: ({ criterion }) => (
+        <>
+          <Turned from={criterion.asJudged} to={criterion.underDraft} />
+          {criterion.calculationChanged ? <span className={styles.soft}>{t('criteria.preview.calculation', {})}</span> : null}
+        </>
+      ),
       sortBy: ({ criterion }) => criterion.underDraft,
     },
     { key: 'why', heading: t('criteria.preview.why', {}), cell: ({ criterion }) => sentence(criterion.reason) },

@@ -101,6 +101,7 @@ export const criteriaRevisions = {
   'criteria.copied': (p: { name: string }) => `${p.name} is a set of its own now. No room follows it yet.`,
 
   'criteria.preview': (_p: None) => 'What would change in verdicts',
+  'criteria.preview.calculation': (_p: None) => 'calculation changed, not the criteria',
   'criteria.preview.about': (_p: None) =>
     'The runs that count in a certification, computed again under the criteria chosen here. Nothing is kept, and what was judged or signed stays as it is.',
   'criteria.preview.certification': (_p: None) => 'Certification',
