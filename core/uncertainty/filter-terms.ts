@@ -16,6 +16,9 @@ export type Sampling =
 /** The readings of one instrument that went into a mean. */
 export type InstrumentReadings = { readonly instrument: BudgetInstrument; readonly readings: readonly SensitiveReading[] }
 
+/** A density that a figure was converted with: the figure changes by `exponent` times its relative change. */
+export type ConversionDensity = { readonly relativeUncertainty: number; readonly exponent: number; readonly group: string }
+
 /** A measured mean of a terminal, a velocity in m/s or a flow in m3/s, on the basis that is judged. */
 export type MeasuredMean = {
   readonly terminalId: string
@@ -25,7 +28,9 @@ export type MeasuredMean = {
   readonly sampling: Sampling
   readonly measured: readonly InstrumentReadings[]
   /** the density that the conversion used; `exponent` as in BasisConversion; null where nothing was converted */
-  readonly density: { readonly relativeUncertainty: number; readonly exponent: number; readonly group: string } | null
+  readonly density: ConversionDensity | null
+  /** of the air at the instrument, where that was recorded separately */
+  readonly instrumentDensity?: ConversionDensity
 }
 
 /** A factor that a flow is multiplied by, with its relative standard uncertainty as a fraction. */
@@ -62,12 +67,13 @@ export function meanTerms(mean: MeasuredMean): Term[] | null {
   const count = mean.measured.reduce((sum, { readings }) => sum + readings.length, 0)
   const terms = mean.measured.flatMap(({ instrument, readings }) => instrumentTerms(instrument, readings, readings.length / count))
   if (sampling) terms.push(sampling)
-  const { density } = mean
-  if (density && density.exponent !== 0)
+  for (const density of [mean.density, mean.instrumentDensity]) {
+    if (!density || density.exponent === 0) continue
     terms.push({
       ...standardTerm('density', mean.terminalId, density.relativeUncertainty, Number.POSITIVE_INFINITY, density.group),
       sensitivity: density.exponent * mean.value,
     })
+  }
   return terms
 }
 

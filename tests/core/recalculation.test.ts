@@ -44,7 +44,9 @@ function aRun(readings: readonly number[], accuracy: typeof ACCURACY | null) {
 
 function compute(input: ReturnType<typeof aRun>) {
   const [filter] = methodOf(input.run.method).compute(input).filters
-  return { U: filter?.uncertainty?.meanVelocity?.expanded ?? Number.NaN, verdict: filter?.criteria[0]?.verdict }
+  const { expanded = Number.NaN, coverageFactor = Number.NaN } = filter?.uncertainty?.meanVelocity ?? {}
+  // the combined standard uncertainty: U depends on the degrees of freedom as well
+  return { u: expanded / coverageFactor, verdict: filter?.criteria[0]?.verdict }
 }
 
 function corrected(input: ReturnType<typeof aRun>, points: Points) {
@@ -59,7 +61,7 @@ test('as-found points never make an instrument that was out of tolerance surer t
     fc.property(readings, (typed) => {
       const input = aRun(typed, ACCURACY)
       // these points correct nothing: only what is known of the instrument differs
-      expect(corrected(input, [point(0.2, 0.2), point(1, 1)]).U).toBeGreaterThanOrEqual(compute(input).U * (1 - 1e-9))
+      expect(corrected(input, [point(0.2, 0.2), point(1, 1)]).u).toBeGreaterThanOrEqual(compute(input).u * (1 - 1e-9))
     }),
   )
 })
@@ -75,5 +77,5 @@ test('without an accuracy statement the drift that the certificate states is all
   const input = aRun([0.37, 0.38, 0.36, 0.37], null)
   const wider = { ...input, calibrations: input.calibrations.map((one) => ({ ...one, body: { ...one.body, drift: [] } })) }
   const points = [point(0.2, 0.2), point(1, 1)]
-  expect(corrected(input, points).U).toBeGreaterThan(corrected(wider, points).U)
+  expect(corrected(input, points).u).toBeGreaterThan(corrected(wider, points).u)
 })

@@ -143,6 +143,25 @@ describe('uncertainty of a whole room', () => {
     expect(sources('actual')).toContain('density')
   })
 
+  it('two densities have two errors where the air at the instrument was recorded separately', () => {
+    const apart = { run: { instrumentConditions: someAir(24, 83_400, 38) } }
+    const terminals = [supply([0.4, 0.42, 0.44, 0.46]), hoodReturn([0.1, 0.11]), pitotDuct([20, 21, 22, 23]), elementExhaust(10)]
+    const relative = (basis: Basis, index: number, more = {}) => {
+      const budget = budgetOf(aRoom(terminals, basis, more), terminalId(index), 'flow')
+      const lines = budget?.lines.filter(({ source }) => source === 'density') ?? []
+      return lines.flatMap(({ terms }) => terms.map(({ sensitivity }) => sensitivity / (budget?.value ?? Number.NaN)))
+    }
+    // thermal: the display speaks of mass, the filter's density alone makes it actual; a vane: rho_i / rho_f; a pressure: sqrt(rho_i) / rho_f
+    expect(relative('standard', 0, apart)).toEqual([expect.closeTo(-1, 9)])
+    expect(relative('actual', 0, apart).toSorted((a, b) => a - b)).toEqual([expect.closeTo(-1, 9), expect.closeTo(1, 9)])
+    for (const index of [2, 3])
+      expect(relative('standard', index, apart).toSorted((a, b) => a - b)).toEqual([expect.closeTo(-1, 9), expect.closeTo(0.5, 9)])
+    // one air at both: one density, and what is done with it twice partly cancels
+    expect(relative('actual', 0)).toEqual([])
+    expect(relative('standard', 2)).toEqual([expect.closeTo(-0.5, 9)])
+    for (const basis of ['standard', 'actual', 'as_indicated'] as const) expectBudgets(aRoom(terminals, basis, apart))
+  })
+
   it('each way has its own terms', () => {
     const input = aRoom([supply([0.4, 0.42, 0.44, 0.46]), hoodReturn([0.1, 0.11]), pitotDuct([20, 21, 22, 23]), elementExhaust(10)])
     const sources = (index: number) =>

@@ -56,6 +56,12 @@ function aRunOf(given: GivenRun): RunInput {
   })
 }
 
+/** Combined standard uncertainty of the first mean: U depends on the degrees of freedom as well. */
+function combinedOf({ filters }: RunResult): number {
+  const { expanded = Number.NaN, coverageFactor = Number.NaN } = filters[0]?.uncertainty?.meanVelocity ?? {}
+  return expanded / coverageFactor
+}
+
 function compute(input: RunInput): RunResult {
   return methodOf(input.run.method).compute(input)
 }
@@ -174,9 +180,9 @@ describe('uncertainty in results and the budget that is shown', () => {
             instrument: { senses: SENSES, standardCondition: STANDARD_AIR, correctsByPoints: true },
             calibrations: [aCalibration({ points, drift })],
           })
-        const silent = expectAllSame(given([])).filters[0]?.uncertainty?.meanVelocity?.expanded ?? Number.NaN
+        const silent = combinedOf(expectAllSame(given([])))
         const none = [{ quantity: 'velocity' as const, halfWidth: entered(0, 'm/s') }]
-        const stated = expectAllSame(given(none)).filters[0]?.uncertainty?.meanVelocity?.expanded ?? Number.NaN
+        const stated = combinedOf(expectAllSame(given(none)))
         expect(stated).toBeLessThan(silent)
         const drift = budgetOf(given([]), terminalId(0), 'mean_velocity')?.lines.find(({ source }) => source === 'drift')
         const accuracy = budgetOf(

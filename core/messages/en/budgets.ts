@@ -24,6 +24,13 @@ function accuracy({ form, percentOfReading, absolute, dimension }: Accuracy, f: 
   return form === 'greater_of' && percentOfReading > 0 && absolute > 0 ? `${words}, whichever is greater` : words
 }
 
+type Air = { temperatureK: number; pressurePa: number; relativeHumidityPercent: number | null; relative: number }
+
+function airWords({ temperatureK, pressurePa, relativeHumidityPercent, relative }: Air): string {
+  const humidity = relativeHumidityPercent === null ? 'humidity not measured' : `humidity within ${number(relativeHumidityPercent)} %`
+  return `${number(100 * relative)} % of it, one standard uncertainty: temperature within ${number(temperatureK)} K, pressure within ${number(pressurePa)} Pa, ${humidity}`
+}
+
 /** Where the size of a budget's term comes from. */
 export const budgets = {
   'budget.origin.certificate': (
@@ -66,11 +73,8 @@ export const budgets = {
   'budget.origin.own_area': (p: { tag: string; figure: { percent: number; areaM2: number } }, f: Formatter) =>
     `Effective area of ${p.tag}, ${f.quantity(p.figure.areaM2, 'area')}: within ${number(p.figure.percent)} %, as entered there; a rectangle. Filters of one model have the same error.`,
   'budget.origin.volume': (p: { figure: { percent: number } }) => `Volume of the room: within ${number(p.figure.percent)} %; a rectangle.`,
-  'budget.origin.density': (p: {
-    figure: { temperatureK: number; pressurePa: number; relativeHumidityPercent: number | null; relative: number }
-  }) => {
-    const { temperatureK, pressurePa, relativeHumidityPercent, relative } = p.figure
-    const humidity = relativeHumidityPercent === null ? 'humidity not measured' : `humidity within ${number(relativeHumidityPercent)} %`
-    return `Density of the air, ${number(100 * relative)} % of it, one standard uncertainty: temperature within ${number(temperatureK)} K, pressure within ${number(pressurePa)} Pa, ${humidity}. The same error in every figure that was converted with it.`
-  },
+  'budget.origin.density': (p: { figure: Air }) =>
+    `Density of the air, ${airWords(p.figure)}. The same error in every figure that was converted with it.`,
+  'budget.origin.density_at_instrument': (p: { figure: Air }) =>
+    `Density of the air at the instrument, whose conditions were recorded separately, ${airWords(p.figure)}. Taken as independent of the air at the filter; the same error in every figure that was converted with it.`,
 }

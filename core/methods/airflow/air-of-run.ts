@@ -20,6 +20,11 @@ export type RunAir = {
   readonly remarks: readonly Sentence[]
 }
 
+/** Whether the air at the instrument was recorded separately from the air at the filter: then their densities have errors of their own. */
+export function hasTwoDensities({ state, atInstrumentState }: RunAir): boolean {
+  return state !== null && atInstrumentState !== null && state !== atInstrumentState
+}
+
 /** Standard air where an instrument states no standard condition: dry, 20 degC, 101 325 Pa (common practice), kg/m3. */
 export const REFERENCE_DENSITY_KGPM3 = dryAirDensityKgpm3(20, 101_325) ?? 1.2
 

@@ -1,3 +1,4 @@
+import type { AirState } from '#core/air/moist-air-density.ts'
 import type { UncertaintySettings } from '#core/model/criteria.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import type { Uuid } from '#core/model/values.ts'
@@ -16,6 +17,8 @@ export type BudgetBook = {
   readonly air: RunAir
   /** relative standard uncertainty of the density, by the half widths of the settings; 0 without conditions */
   readonly densityRelative: (settings: UncertaintySettings) => number
+  /** the same of the air at the instrument, where that was recorded separately */
+  readonly instrumentDensityRelative: (settings: UncertaintySettings) => number
   /** model of the filter in each terminal, where the run pinned one */
   readonly models: ReadonlyMap<Uuid, string>
   /** number of the group of a terminal's area; null where nobody shares its error */
@@ -24,6 +27,12 @@ export type BudgetBook = {
 
 /** The density of a run's air is one unknown error in every figure that was converted with it. */
 export const DENSITY_GROUP = 'density of the air'
+
+/**
+ * The air at the instrument, where its conditions were recorded separately. Taken as independent of the air at the filter, though one
+ * barometer may have served both: that errs on the safe side where the two densities partly cancel.
+ */
+export const INSTRUMENT_DENSITY_GROUP = 'density of the air at the instrument'
 
 const RECTANGLE = HALF_WIDTH_DIVISOR.rectangular
 
@@ -36,29 +45,35 @@ export function coverageOf({ coverage }: UncertaintySettings): Coverage {
   return coverage.kind === 'fixed' ? coverage : { kind: 'student', level: coverage.levelPercent / 100 }
 }
 
+/** Relative standard uncertainty of the density of one state, by settings, each worked out once. */
+function relativeDensities(state: AirState | null): (settings: UncertaintySettings) => number {
+  const densities = new Map<UncertaintySettings, number>()
+  return (settings) => {
+    const known = densities.get(settings)
+    if (known !== undefined) return known
+    const { temperatureK, pressurePa, relativeHumidityPercent } = settings
+    const found =
+      state &&
+      densityUncertainty(state, {
+        temperatureK: temperatureK / RECTANGLE,
+        pressurePa: pressurePa / RECTANGLE,
+        relativeHumidityPercent: relativeHumidityPercent / RECTANGLE,
+      })
+    const relative = found?.relative ?? 0
+    densities.set(settings, relative)
+    return relative
+  }
+}
+
 /** Opens the book of a run. */
 export function budgetBook(air: RunAir, models: ReadonlyMap<Uuid, string>): BudgetBook {
   const groups = new GroupNumbers()
-  const densities = new Map<UncertaintySettings, number>()
   return {
     groups,
     instrumentOf: usedInstruments(groups),
     air,
-    densityRelative: (settings) => {
-      const known = densities.get(settings)
-      if (known !== undefined) return known
-      const { temperatureK, pressurePa, relativeHumidityPercent } = settings
-      const found =
-        air.state &&
-        densityUncertainty(air.state, {
-          temperatureK: temperatureK / RECTANGLE,
-          pressurePa: pressurePa / RECTANGLE,
-          relativeHumidityPercent: relativeHumidityPercent / RECTANGLE,
-        })
-      const relative = found?.relative ?? 0
-      densities.set(settings, relative)
-      return relative
-    },
+    densityRelative: relativeDensities(air.state),
+    instrumentDensityRelative: relativeDensities(air.atInstrumentState),
     models,
     areaGroupOf: areaGroups(models, groups),
   }

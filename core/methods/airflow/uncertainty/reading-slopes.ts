@@ -1,8 +1,16 @@
 import type { Basis } from '#core/model/values.ts'
 import { correctReading } from '#core/uncertainty/calibration-points.ts'
-import type { RunAir } from '../air-of-run.ts'
+import { hasTwoDensities, type RunAir } from '../air-of-run.ts'
 import type { Gathered, ReadingsOfUse } from '../gather.ts'
 import { airReading } from '../reading-to-air.ts'
+
+/**
+ * Relative change of the figure for a relative change of each of the two densities. Where the conditions at the instrument were not recorded
+ * separately there is one density, which stands at the filter.
+ */
+export type DensityExponents = { readonly atFilter: number; readonly atInstrument: number }
+
+const NO_DENSITY: DensityExponents = { atFilter: 0, atInstrument: 0 }
 
 /** How the readings of one instrument in one terminal become the figure on a basis. */
 export type Slopes = {
@@ -10,29 +18,31 @@ export type Slopes = {
   readonly slope: number | readonly number[]
   /** sum of the velocities or flows that the readings stand for */
   readonly sum: number
-  /** relative change of the figure for a relative change of the air's density */
-  readonly densityExponent: number
+  readonly densityExponents: DensityExponents
 }
 
 function isPressure(of: Gathered): boolean {
   return of.way === 'flow_element' || (of.way === 'duct_traverse' && of.terminal.body.duct?.measures === 'velocity_pressure')
 }
 
-function densityExponent(of: Gathered, { use }: ReadingsOfUse, basis: Basis): number {
-  if (basis === 'as_indicated') return 0
-  if (!isPressure(of)) return use.conversion[basis].actualDensityExponent
-  return basis === 'actual' ? -0.5 : 0.5
+function densityExponents(of: Gathered, { use }: ReadingsOfUse, basis: Basis, air: RunAir): DensityExponents {
+  if (basis === 'as_indicated') return NO_DENSITY
+  const ofPressure = basis === 'actual' ? -0.5 : 0.5
+  const own = isPressure(of) ? ofPressure : use.conversion[basis].actualDensityExponent
+  if (!hasTwoDensities(air)) return { atFilter: own, atInstrument: 0 }
+  // The display is converted with the air at the instrument; from there to the filter the mass stays: times its density over the filter's.
+  return basis === 'actual' ? { atFilter: -1, atInstrument: own + 1 } : { atFilter: 0, atInstrument: own }
 }
 
 function corrected({ use }: ReadingsOfUse, indicated: number): number {
   return use.curve ? correctReading(use.curve, indicated).corrected : indicated
 }
 
-function alike(of: Gathered, readings: ReadingsOfUse, basis: Basis): Slopes {
+function alike(of: Gathered, readings: ReadingsOfUse, basis: Basis, air: RunAir): Slopes {
   const slope = basis === 'as_indicated' ? 1 : readings.use.conversion[basis].factor
   let sum = 0
   for (const indicated of readings.indicated) sum += corrected(readings, indicated)
-  return { slope, sum: sum * slope, densityExponent: densityExponent(of, readings, basis) }
+  return { slope, sum: sum * slope, densityExponents: densityExponents(of, readings, basis, air) }
 }
 
 function oneByOne(of: Gathered, readings: ReadingsOfUse, basis: Basis, air: RunAir): Slopes {
@@ -47,7 +57,7 @@ function oneByOne(of: Gathered, readings: ReadingsOfUse, basis: Basis, air: RunA
     // A pressure moves its velocity by v / 2p: none at zero, where a pitot tube is flagged anyway.
     slopes.push(value === 0 ? 0 : figure / (power * value))
   }
-  return { slope: slopes, sum, densityExponent: densityExponent(of, readings, basis) }
+  return { slope: slopes, sum, densityExponents: densityExponents(of, readings, basis, air) }
 }
 
 /** What each reading of a terminal says on a basis, for ways that give the flow as one value: its repeats. */
@@ -66,5 +76,5 @@ export function repeatsOf(of: Gathered, basis: Basis, air: RunAir): number[] {
  */
 export function slopesOf(of: Gathered, readings: ReadingsOfUse, basis: Basis, air: RunAir): Slopes {
   const isPlain = of.way === 'face_grid' || (of.way === 'duct_traverse' && !isPressure(of))
-  return isPlain ? alike(of, readings, basis) : oneByOne(of, readings, basis, air)
+  return isPlain ? alike(of, readings, basis, air) : oneByOne(of, readings, basis, air)
 }

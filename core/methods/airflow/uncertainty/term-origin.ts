@@ -4,6 +4,7 @@ import type { Sentence } from '#core/model/results.ts'
 import { DIMENSION_OF_QUANTITY } from '#core/model/rule-problem.ts'
 import type { Term } from '#core/uncertainty/term.ts'
 import type { InstrumentUse } from '../instrument-use.ts'
+import { INSTRUMENT_DENSITY_GROUP } from './budget-book.ts'
 import type { TermsOfRun } from './figure-terms.ts'
 import { areaPercent, elementPercent } from './terminal-errors.ts'
 
@@ -92,8 +93,10 @@ function ofPlace(term: Term, run: TermsOfRun, settings: UncertaintySettings): Se
       })
     case 'density': {
       const { temperatureK, pressurePa, relativeHumidityPercent } = settings
-      const humidity = run.book.air.state?.relativeHumidityPercent ?? null
-      return message('budget.origin.density', {
+      const atInstrument = term.group === INSTRUMENT_DENSITY_GROUP
+      const state = atInstrument ? run.book.air.atInstrumentState : run.book.air.state
+      const humidity = state?.relativeHumidityPercent ?? null
+      return message(atInstrument ? 'budget.origin.density_at_instrument' : 'budget.origin.density', {
         figure: {
           temperatureK,
           pressurePa,

@@ -6,7 +6,7 @@ import { type ErrorSums, ErrorTotal, NO_ERROR } from '#core/uncertainty/error-su
 import { driftHalfWidth } from '#core/uncertainty/instrument-terms.ts'
 import { HALF_WIDTH_DIVISOR } from '#core/uncertainty/term.ts'
 import type { Gathered, ReadingsOfUse } from '../gather.ts'
-import { type BudgetBook, DENSITY_GROUP, relativeOf } from './budget-book.ts'
+import { type BudgetBook, DENSITY_GROUP, INSTRUMENT_DENSITY_GROUP, relativeOf } from './budget-book.ts'
 import type { UsedInstrument } from './budget-instrument.ts'
 import { type Slopes, slopesOf } from './reading-slopes.ts'
 
@@ -86,14 +86,18 @@ export function meanErrors(of: Gathered, on: TerminalOnBasis, settings: Uncertai
   const total = new ErrorTotal()
   if (!addSampling(total, of, on, settings)) return null
   let moved = 0
+  let movedAtInstrument = 0
   for (const share of of.readings) {
     const instrument = book.instrumentOf(share.use)
     if (!instrument.stated) return null
     const slopes = slopesOf(of, share, on.basis, book.air)
     addInstrument(total, instrument, sizesOf(instrument, share, slopes), readings)
-    moved += slopes.densityExponent * slopes.sum
+    moved += slopes.densityExponents.atFilter * slopes.sum
+    movedAtInstrument += slopes.densityExponents.atInstrument * slopes.sum
   }
   if (moved !== 0) total.addShared(book.groups.of(DENSITY_GROUP), (moved / readings) * book.densityRelative(settings))
+  if (movedAtInstrument !== 0)
+    total.addShared(book.groups.of(INSTRUMENT_DENSITY_GROUP), (movedAtInstrument / readings) * book.instrumentDensityRelative(settings))
   return total.sums()
 }
 

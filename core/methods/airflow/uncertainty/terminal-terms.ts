@@ -4,7 +4,7 @@ import { type BudgetFactor, flowTerms, type MeasuredMean, meanTerms, type Sampli
 import type { Uncertain } from '#core/uncertainty/room-terms.ts'
 import type { Term } from '#core/uncertainty/term.ts'
 import type { FilterFigures } from '../filter-figures.ts'
-import { areaGroup, type BudgetBook, DENSITY_GROUP, relativeOf } from './budget-book.ts'
+import { areaGroup, type BudgetBook, DENSITY_GROUP, INSTRUMENT_DENSITY_GROUP, relativeOf } from './budget-book.ts'
 import { slopesOf } from './reading-slopes.ts'
 import { terminalOnBasis } from './run-errors.ts'
 import { areaPercent, correctionRelative, elementPercent, flowsThroughArea, hoodFactorOf } from './terminal-errors.ts'
@@ -22,10 +22,12 @@ function measuredMean(filter: FilterFigures, basis: Basis, settings: Uncertainty
   const on = terminalOnBasis(filter, basis, book.air)
   if (!on || of.readings.some(({ use }) => !book.instrumentOf(use).stated)) return null
   let moved = 0
+  let movedAtInstrument = 0
   let count = 0
   const measured = of.readings.map((share) => {
-    const { slope, sum, densityExponent } = slopesOf(of, share, basis, book.air)
-    moved += sum * densityExponent
+    const { slope, sum, densityExponents } = slopesOf(of, share, basis, book.air)
+    moved += sum * densityExponents.atFilter
+    movedAtInstrument += sum * densityExponents.atInstrument
     count += share.indicated.length
     const readings = share.indicated.map((indicated, index) => ({
       indicated,
@@ -33,7 +35,9 @@ function measuredMean(filter: FilterFigures, basis: Basis, settings: Uncertainty
     }))
     return { instrument: book.instrumentOf(share.use).budget, readings }
   })
-  const exponent = on.mean === 0 ? 0 : moved / count / on.mean
+  const exponentOf = (by: number) => (on.mean === 0 ? 0 : by / count / on.mean)
+  const exponent = exponentOf(moved)
+  const atInstrument = exponentOf(movedAtInstrument)
   return {
     terminalId: of.terminal.id,
     value: on.mean,
@@ -41,6 +45,15 @@ function measuredMean(filter: FilterFigures, basis: Basis, settings: Uncertainty
     sampling: samplingOf(filter, settings),
     measured,
     density: exponent === 0 ? null : { relativeUncertainty: book.densityRelative(settings), exponent, group: DENSITY_GROUP },
+    ...(atInstrument === 0
+      ? {}
+      : {
+          instrumentDensity: {
+            relativeUncertainty: book.instrumentDensityRelative(settings),
+            exponent: atInstrument,
+            group: INSTRUMENT_DENSITY_GROUP,
+          },
+        }),
   }
 }
 
