@@ -79,7 +79,7 @@ test('an as-left run that carries readings of the instrument is reached, though 
   const found = await measured('0.50')
   const left = await startRun(house, site, { phase: 'as_left' })
   const { run } = await house.client.runs.get({ runId: left })
-  const carried = [{ terminalIds: site.terminalIds, fromRunId: found, reason: 'nothing touched', fanOrMainDamperMoved: false }]
+  const carried = [{ terminalIds: [...site.terminalIds], fromRunId: found, reason: 'nothing touched', fanOrMainDamperMoved: false }]
   await house.client.runs.edit({ command: house.newCommand(site.personId), runId: left, revision: run.revision, set: { carried } })
   await foundOut([point(0.4, 0.38), point(0.6, 0.54)])
   const [doubt] = await preview()
