@@ -62,6 +62,7 @@ export const ImportedRow = z.strictObject({
   tag: z.string().nullable(),
   terminalId: Uuid.nullable(),
   point: z.number().int().describe('number within the run'),
+  order: z.number().int().describe('number within its terminal; within the run where it has none'),
   sample: z.number().int(),
   quantity: Quantity,
   si: z.number(),

@@ -1,5 +1,5 @@
 import { type Message, message } from '#core/messages/say.ts'
-import type { ImportRun, ImportTarget } from './target.ts'
+import { type ImportRun, type ImportTarget, placesOf } from './target.ts'
 
 /** A point and sample of one run; indexes into the target. */
 export type SlotChoice = { readonly run: number; readonly point: number; readonly sample: number }
@@ -13,6 +13,7 @@ type RunBook = {
   /** which row of the file took each point and sample, 0 for none */
   readonly takenBy: Uint32Array
   readonly indexOf: ReadonlyMap<number, number>
+  readonly places: ReturnType<typeof placesOf>
 }
 type Terminal = { readonly run: number; readonly tag: string; readonly points: readonly number[]; readonly next: number[] }
 
@@ -31,7 +32,7 @@ export class SlotBook {
         if (at !== undefined && sample <= run.samplesPerPoint) takenBy[at * run.samplesPerPoint + sample - 1] = STANDING
       }
       this.#addTerminals(run, index)
-      return { run, takenBy, indexOf }
+      return { run, takenBy, indexOf, places: placesOf(run) }
     })
     this.#sweep = this.#startOfSweep(target)
   }
@@ -135,13 +136,13 @@ export class SlotBook {
     const first = point * samplesPerPoint
     const firstTaken = (offset: number): SlotProblem => {
       const by = book.takenBy[first + offset] ?? 0
-      const number = book.run.points[point]?.location.number ?? 0
+      const { tag, order } = book.places[point] ?? { tag: null, order: 0 }
       return {
         column: 'point',
         problem:
           by === STANDING
-            ? message('import.has_reading', { point: number, sample: offset + 1 })
-            : message('import.same_place', { point: number, sample: offset + 1, row: by }),
+            ? message('import.has_reading', { tag, point: order, sample: offset + 1 })
+            : message('import.same_place', { tag, point: order, sample: offset + 1, row: by }),
       }
     }
     if (asked !== null) return book.takenBy[first + asked - 1] === 0 ? { run, point, sample: asked } : firstTaken(asked - 1)

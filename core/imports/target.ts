@@ -28,6 +28,18 @@ export type ImportInstrument = {
   readonly calibrations: readonly EntityBody<'calibration'>[]
 }
 
+/** Where each point of a run is, in the words of the person who walks it: the terminal, and the number within it; without one, within the run. */
+export function placesOf(run: Pick<ImportRun, 'points' | 'tags'>): readonly { readonly tag: string | null; readonly order: number }[] {
+  const counts = new Map<string, number>()
+  return run.points.map(({ location }) => {
+    const tag = location.terminalId === null ? null : (run.tags.get(location.terminalId) ?? null)
+    if (location.terminalId === null || tag === null) return { tag: null, order: location.number }
+    const order = (counts.get(location.terminalId) ?? 0) + 1
+    counts.set(location.terminalId, order)
+    return { tag, order }
+  })
+}
+
 /** Everything that rows are held against. */
 export type ImportTarget = {
   readonly runs: readonly ImportRun[]

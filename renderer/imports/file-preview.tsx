@@ -121,9 +121,9 @@ function Readings({ outcome }: { outcome: ImportOutcome }) {
         label={title}
         items={preview}
         itemKey={({ row }) => row}
-        line={({ row, tag, point, sample, typed, unit, at, flags }) => (
+        line={({ row, tag, order, sample, typed, unit, at, flags }) => (
           <>
-            <span className={styles.place}>{t('import.reading_row', { row, tag: tag ?? '', point, sample })}</span>
+            <span className={styles.place}>{t('import.reading_row', { row, tag: tag ?? '', point: order, sample })}</span>
             <span className={styles.cell}>{t('import.reading_value', { typed, unit })}</span>
             <span>{t('import.reading_at', { at })}</span>
             <span className={styles.quiet}>{flags.map(flagWord).join(', ')}</span>

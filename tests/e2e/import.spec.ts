@@ -57,7 +57,7 @@ test('by pointer, from the certification: a problem stands at its row, and nothi
   await chooseFile(page, 'open_delimited', 'odd.csv', () => button(page, words('import.choose_file', {})).click())
   await chooseInstrument(page)
   await expect(page.getByText(words('import.verdict', { rows: 10, readings: 9, problemRows: 1 }))).toBeVisible()
-  await expect(page.getByText(words('import.same_place', { point: 9, sample: 1, row: 10 }))).toBeVisible()
+  await expect(page.getByText(words('import.same_place', { tag: 'F-104/01', point: 9, sample: 1, row: 10 }))).toBeVisible()
   await expect(page.getByText(words('import.problem_at', { row: 11, column: 2 }))).toBeVisible()
   await expect(keep(page, 9)).toBeDisabled()
 

@@ -60,7 +60,7 @@ describe('a file by tag and point', () => {
     const before = await entries()
     const outcome = await importFile(house, site, runId, file, { dryRun: true })
     expect(outcome).toMatchObject({ imported: false, refused: null, readings: 8 })
-    expect(outcome.preview[7]).toMatchObject({ row: 9, tag: 'T-2', point: 8, sample: 1, si: 0.424, typed: '0,424' })
+    expect(outcome.preview[7]).toMatchObject({ row: 9, tag: 'T-2', point: 8, order: 4, sample: 1, si: 0.424, typed: '0,424' })
     expect(await readingsNow()).toEqual([])
     expect(await entries()).toEqual(before)
   })

@@ -31,10 +31,10 @@ export const imports = {
     `${p.tag} is full: ${of(p.points, p.samples)}. This value is one too many.`,
   'import.no_point_left': (p: { points: number; samples: number }) =>
     `No point is left for this value: ${of(p.points, p.samples)} or a reading already. Take the values that are too many out of the file.`,
-  'import.has_reading': (p: { point: number; sample: number }) =>
-    `Point ${p.point}, sample ${p.sample} has a reading in the run already. Void it first, or take this row out of the file.`,
-  'import.same_place': (p: { point: number; sample: number; row: number }) =>
-    `Row ${p.row} is for the same place: point ${p.point}, sample ${p.sample}. Take one of the two out of the file.`,
+  'import.has_reading': (p: { tag: string | null; point: number; sample: number }) =>
+    `${p.tag === null ? 'Point' : `${p.tag}, point`} ${p.point}, sample ${p.sample} has a reading in the run already. Void it first, or take this row out of the file.`,
+  'import.same_place': (p: { tag: string | null; point: number; sample: number; row: number }) =>
+    `Row ${p.row} is for the same place: ${p.tag === null ? '' : `${p.tag}, `}point ${p.point}, sample ${p.sample}. Take one of the two out of the file.`,
   'import.unknown_quantity': (p: { text: string }) => `“${p.text}” is no quantity that the program knows, such as velocity or flow.`,
   'import.other_quantity': (p: { given: Quantity; measured: Quantity }) =>
     `This row holds ${named(p.given)}, but ${named(p.measured)} is measured at this point.`,

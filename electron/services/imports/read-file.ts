@@ -3,7 +3,7 @@ import path from 'node:path'
 import type { ImportedRow, ImportOrder, ImportOutcome, ImportProblem } from '#core/api/imports.ts'
 import { type Cells, HEAD_WITHIN_ROWS, isBlank, whereHeadStands } from '#core/imports/head.ts'
 import { RowPlacer } from '#core/imports/placing.ts'
-import type { Placed } from '#core/imports/target.ts'
+import { type Placed, placesOf } from '#core/imports/target.ts'
 import { type Message, message } from '#core/messages/say.ts'
 import type { Sentence } from '#core/model/results.ts'
 import { addRow, type ImportedRows, noRows } from '../../import/imported-rows.ts'
@@ -59,10 +59,12 @@ class FileReader {
   #problemRows = 0
   readonly #problems: ImportProblem[] = []
   readonly #preview: ImportedRow[] = []
+  readonly #places: ReturnType<typeof placesOf>[]
 
   constructor(order: ImportOrder, gathered: GatheredTarget) {
     this.#order = order
     this.#gathered = gathered
+    this.#places = gathered.target.runs.map(placesOf)
   }
 
   take(rows: readonly Cells[], first: number): void {
@@ -128,6 +130,7 @@ class FileReader {
       tag: this.#gathered.tagOf(placed.run, terminalId),
       terminalId,
       point: number,
+      order: this.#places[placed.run]?.[placed.point]?.order ?? number,
       sample: placed.sample,
       quantity: point.quantity,
       si: placed.si,
