@@ -164,23 +164,31 @@ function refuseCarried({ session }: Transaction, { body }: RunContext, { locatio
 /** How many points to either side are looked at: a filter rarely has more, and the work for one reading stays the same. */
 const NEAR_POINTS = 12
 
+/** How far along the path readings of other terminals are looked for. */
+const FAR_POINTS = 2000
+
 /**
- * Readings in force around a point of the same terminal, else the last few of the run of the same kind: what was read so in the same
+ * Readings in force around a point of the same terminal, else the nearest along the path of the same kind: what was read so in the same
  * direction. Points of one duct have no others like them.
  */
 function neighbours(context: RunContext, { location, quantity, way, direction }: KnownPoint, point: number): number[] {
   const near: number[] = []
+  const readingAt = (other: number) => context.inForce.get(slotOf(other, 1))?.reading
   for (let other = point - NEAR_POINTS; other <= point + NEAR_POINTS; other += 1) {
     if (other === point || context.points.get(other)?.location.terminalId !== location.terminalId) continue
-    const reading = context.inForce.get(slotOf(other, 1))?.reading
+    const reading = readingAt(other)
     if (reading) near.push(reading.si)
   }
-  if (near.length > 0 || way === 'duct_traverse' || way === 'flow_element') return near
-  const alike = [...context.inForce.values()].filter(({ reading }) => {
-    const place = context.points.get(reading.point)
-    return reading.point !== point && reading.quantity === quantity && place?.way === way && place.direction === direction
-  })
-  return alike.slice(-NEAR_POINTS).map(({ reading }) => reading.si)
+  if (near.length > 0 || way === 'duct_traverse' || way === 'flow_element' || context.inForce.size === 0) return near
+  for (let away = 1; away <= FAR_POINTS && near.length < NEAR_POINTS; away += 1) {
+    for (const other of [point - away, point + away]) {
+      const place = context.points.get(other)
+      if (!place || place.quantity !== quantity || place.way !== way || place.direction !== direction) continue
+      const reading = readingAt(other)
+      if (reading) near.push(reading.si)
+    }
+  }
+  return near
 }
 
 /** An instrument is pinned with the first reading made with it, a certificate of it with the first reading made since it is known. */
