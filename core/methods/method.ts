@@ -3,6 +3,9 @@ import type { Location, ReadingFlag } from '#core/model/readings.ts'
 import type { RunResult } from '#core/model/results.ts'
 import type { Quantity, Uuid } from '#core/model/values.ts'
 
+/** A point as the calculation sees it: where on its face it lies decides nothing but the area that it stands for. */
+export type MeasuredPoint = Omit<Location, 'offsetXM' | 'offsetYM'>
+
 /** A reading as the calculation sees it: valid ones only. Voided readings are counted in `voidedByTerminal`. */
 export type MeasuredValue = {
   readonly point: number
@@ -35,7 +38,7 @@ export type RunInput = {
   readonly criteriaSet: Pinned<'criteria_set'> | null
   /** criteria sets of zones that have one of their own, by zone id */
   readonly zoneCriteria: ReadonlyMap<Uuid, Pinned<'criteria_set'>>
-  readonly locations: readonly Location[]
+  readonly locations: readonly MeasuredPoint[]
   readonly values: readonly MeasuredValue[]
   readonly voidedByTerminal: ReadonlyMap<Uuid, number>
   /** of the facility in the revision that the run pinned, m; null where that states none, or the run pinned no facility */

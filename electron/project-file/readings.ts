@@ -37,22 +37,17 @@ export const QUARTER_HOUR_MS = 900_000
 /** One point of a run and the reading in force there, as the calculation reads them. Columns in the order of the array. */
 export type MeasuredRow = [
   point: number,
-  /** null for a filter point */
-  kind: string | null,
+  /** kind of the point, quantity and flags, parted by commas; null for what is usual: a velocity at a filter point, without a flag */
+  unusual: string | null,
   terminalRowId: number | null,
   row: number,
   column: number,
-  offsetXM: number,
-  offsetYM: number,
   cellAreaM2: number,
   sample: number | null,
   si: number | null,
-  flags: string | null,
   instrumentRowId: number | null,
   /** the quarter of an hour since 1970 in which it was taken */
   quarter: number | null,
-  /** null for a velocity */
-  quantity: string | null,
 ]
 
 type Row = [
@@ -129,8 +124,11 @@ export function parseFlags(text: string): ReadingFlag[] {
   return text === '' ? [] : (text.split(' ') as ReadingFlag[])
 }
 
-const MEASURED = `l.number, NULLIF(l.kind, 'filter_point'), l.terminal_id, l.row_number, l.column_number, l.offset_x_m, l.offset_y_m, l.cell_area_m2,
-         r.sample, r.si, NULLIF(r.flags, ''), r.instrument_id, r.at_ms / ${QUARTER_HOUR_MS}, NULLIF(r.quantity, 'velocity')`
+// Every cell costs time, so what is usual is not spelled out. A point without a reading has no quantity and no flags.
+const MEASURED = `l.number,
+         CASE WHEN l.kind = 'filter_point' AND (r.id IS NULL OR (r.quantity = 'velocity' AND r.flags = '')) THEN NULL
+           ELSE l.kind || ',' || coalesce(r.quantity, '') || ',' || coalesce(r.flags, '') END,
+         l.terminal_id, l.row_number, l.column_number, l.cell_area_m2, r.sample, r.si, r.instrument_id, r.at_ms / ${QUARTER_HOUR_MS}`
 
 /** Puts rows, those of one point side by side, in the order of the points' numbers, which they mostly have already. Answers how many points there are. */
 function inPointOrder(rows: MeasuredRow[]): number {

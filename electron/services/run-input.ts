@@ -1,7 +1,7 @@
 import { withCarried } from '#core/methods/airflow/carried-readings.ts'
 import { inPathOrder } from '#core/methods/airflow/layout.ts'
 import { setsInForce } from '#core/methods/airflow/rules-in-force.ts'
-import type { MeasuredValue, RunInput } from '#core/methods/method.ts'
+import type { MeasuredPoint, MeasuredValue, RunInput } from '#core/methods/method.ts'
 import type { EntityBody, EntityKind } from '#core/model/entities.ts'
 import type { Location, ReadingFlag } from '#core/model/readings.ts'
 import type { Quantity } from '#core/model/values.ts'
@@ -100,8 +100,8 @@ function measuredOf(
   rows: ReturnType<Session['stores']['readings']['measured']>,
   uuids: ReadonlyMap<number, string>,
   localDate: (quarter: number) => string,
-): { locations: Location[]; values: MeasuredValue[] } {
-  const locations: Location[] = []
+): { locations: MeasuredPoint[]; values: MeasuredValue[] } {
+  const locations: MeasuredPoint[] = []
   const values: MeasuredValue[] = []
   const terminalOf = rememberLast((row: number) => uuids.get(row) ?? null)
   const instrumentOf = rememberLast((row: number) => uuids.get(row) ?? '')
@@ -110,34 +110,35 @@ function measuredOf(
   // Columns are taken by place: taking a row apart walks an iterator over all of them.
   for (const measured of rows) {
     const point = measured[0]
+    const unusual = measured[1] === null ? null : unusualOf(measured[1])
     if (point !== previous) {
       previous = point
       locations.push({
         number: point,
-        // Only kinds of the model are ever written; the usual one is not spelled out in every row.
-        kind: (measured[1] ?? 'filter_point') as Location['kind'],
+        kind: unusual ? unusual.kind : 'filter_point',
         terminalId: measured[2] === null ? null : terminalOf(measured[2]),
         row: measured[3],
         column: measured[4],
-        offsetXM: measured[5],
-        offsetYM: measured[6],
-        cellAreaM2: measured[7],
+        cellAreaM2: measured[5],
       })
     }
-    const sample = measured[8]
-    const si = measured[9]
-    const instrument = measured[11]
-    const quarter = measured[12]
+    const sample = measured[6]
+    const si = measured[7]
+    const instrument = measured[8]
+    const quarter = measured[9]
     if (sample === null || si === null || instrument === null || quarter === null) continue
-    const flags = measured[10] ? parseFlags(measured[10]) : NO_FLAGS
     const instrumentId = instrumentOf(instrument)
     const on = dateOf(quarter)
-    const quantity = measured[13]
-    if (quantity === null) values.push({ point, sample, si, flags, instrumentId, localDate: on })
-    // Only quantities of the model are ever written; the usual one is not spelled out in every row.
-    else values.push({ point, sample, si, flags, instrumentId, localDate: on, quantity: quantity as Quantity })
+    if (unusual === null) values.push({ point, sample, si, flags: NO_FLAGS, instrumentId, localDate: on })
+    else values.push({ point, sample, si, flags: unusual.flags, instrumentId, localDate: on, quantity: unusual.quantity })
   }
   return { locations, values }
+}
+
+/** Kind, quantity and flags of a row that is not a plain velocity at a filter point. Only words of the model are ever written. */
+function unusualOf(text: string): { kind: Location['kind']; quantity: Quantity; flags: readonly ReadingFlag[] } {
+  const [kind, quantity, flags] = text.split(',')
+  return { kind: kind as Location['kind'], quantity: quantity as Quantity, flags: flags ? parseFlags(flags) : NO_FLAGS }
 }
 
 function rememberLast<T>(find: (key: number) => T): (key: number) => T {

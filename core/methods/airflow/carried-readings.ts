@@ -1,16 +1,15 @@
-import type { Location } from '#core/model/readings.ts'
 import type { Uuid } from '#core/model/values.ts'
-import type { MeasuredValue, RunInput } from '../method.ts'
+import type { MeasuredPoint, MeasuredValue, RunInput } from '../method.ts'
 
 /** One group of terminals whose readings come from another run, with that run as it was measured. */
 export type CarriedGroup = { readonly terminalIds: readonly Uuid[]; readonly from: RunInput }
 
-function placeOf({ row, column }: Location): string {
+function placeOf({ row, column }: MeasuredPoint): string {
   return `${row}/${column}`
 }
 
 /** Numbers for carried points: those of the run's own points in the same places, where the two layouts agree; else beyond all numbers in use. */
-function numbersFor(theirs: readonly Location[], own: readonly Location[], beyond: number): ReadonlyMap<number, number> {
+function numbersFor(theirs: readonly MeasuredPoint[], own: readonly MeasuredPoint[], beyond: number): ReadonlyMap<number, number> {
   const ownAt = new Map(own.map((location) => [placeOf(location), location.number]))
   const agree = theirs.length === own.length && theirs.every((location) => ownAt.has(placeOf(location)))
   return new Map(theirs.map((location, index) => [location.number, (agree && ownAt.get(placeOf(location))) || beyond + index + 1]))

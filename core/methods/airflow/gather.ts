@@ -1,8 +1,7 @@
 import type { FlowWay } from '#core/model/entities.ts'
-import type { Location } from '#core/model/readings.ts'
 import type { Quantity } from '#core/model/values.ts'
 import { correctReading } from '#core/uncertainty/calibration-points.ts'
-import type { Pinned, RunInput } from '../method.ts'
+import type { MeasuredPoint, Pinned, RunInput } from '../method.ts'
 import { airOf, type RunAir } from './air-of-run.ts'
 import { isAbove, isBelow } from './calibration-cover.ts'
 import { emptyFor, type Gathered, type OnOtherBasis, type ReadingsOfUse } from './gathered.ts'
@@ -14,7 +13,7 @@ import { quantityOf } from './ways.ts'
 export type { Gathered, OnOtherBasis, ReadingsOfUse } from './gathered.ts'
 
 /** Finds the place of a point by its number: a plain table while the numbers are dense, which a run's own always are. */
-function slotLookup(locations: readonly Location[]): (point: number) => number {
+function slotLookup(locations: readonly MeasuredPoint[]): (point: number) => number {
   let greatest = 0
   for (const location of locations) if (location.number > greatest) greatest = location.number
   if (greatest > 16 * locations.length + 4096) {
@@ -31,7 +30,7 @@ function addOnce<T>(list: T[], item: T): void {
 }
 
 /** Deals the run's points out to its terminals; -1 for a point that belongs to none. Points of one terminal mostly follow each other. */
-function dealOut(locations: readonly Location[], gathered: readonly Gathered[], planned: readonly Location[][]): Int32Array {
+function dealOut(locations: readonly MeasuredPoint[], gathered: readonly Gathered[], planned: readonly MeasuredPoint[][]): Int32Array {
   const byTerminal = new Map(gathered.map((of, index) => [of.terminal.id, index]))
   const owner = new Int32Array(locations.length).fill(-1)
   let lastId: string | null = null
@@ -200,9 +199,9 @@ export function gather(
 ): Gathered[] {
   const { locations } = input
   const { samplesPerPoint } = input.run
-  const planned: Location[][] = []
+  const planned: MeasuredPoint[][] = []
   const gathered = terminals.map(({ terminal, way }): Gathered => {
-    const points: Location[] = []
+    const points: MeasuredPoint[] = []
     planned.push(points)
     const carriedFrom = input.carriedAir?.get(terminal.id)
     const own = carriedFrom ? airOf({ run: { ...input.run, ...carriedFrom }, facilityAltitudeM: input.facilityAltitudeM }) : air

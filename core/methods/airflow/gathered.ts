@@ -1,8 +1,7 @@
 import type { ReleasedUse, UncoveredUse } from '#core/criteria/stance.ts'
 import type { FlowWay } from '#core/model/entities.ts'
-import type { Location } from '#core/model/readings.ts'
 import type { HoodFactor } from '../hood/hood-flow.ts'
-import type { Pinned } from '../method.ts'
+import type { MeasuredPoint, Pinned } from '../method.ts'
 import type { RunAir } from './air-of-run.ts'
 import type { NoBasis } from './instrument-conversion.ts'
 import type { InstrumentUse } from './instrument-use.ts'
@@ -24,7 +23,7 @@ export type Gathered = {
   readonly way: FlowWay
   /** the air that its readings are converted with: the run's, or that of the run they were carried from */
   readonly air: RunAir
-  readonly planned: readonly Location[]
+  readonly planned: readonly MeasuredPoint[]
   /** points with at least one valid sample */
   readonly numbers: number[]
   /** means of those points as indicated: m/s, or m3/s where the way gives flows */
@@ -57,7 +56,7 @@ export type Gathered = {
 }
 
 /** A terminal before any reading of it was counted. */
-export function emptyFor(terminal: Pinned<'terminal'>, way: FlowWay, air: RunAir, planned: Location[]): Gathered {
+export function emptyFor(terminal: Pinned<'terminal'>, way: FlowWay, air: RunAir, planned: MeasuredPoint[]): Gathered {
   const means: number[] = []
   return {
     terminal,
