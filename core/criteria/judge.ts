@@ -137,10 +137,9 @@ function alertOf(criterion: PreparedCriterion, value: number): 'low' | 'high' | 
 }
 
 /** Limits of a criterion for one subject; null where it has no design value to be a percentage of. */
-export function limitsFor(criterion: PreparedCriterion, evidence: Evidence): Limits | null {
+export function limitsFor(criterion: PreparedCriterion, { design }: Pick<Evidence, 'design'>): Limits | null {
   if (criterion.form.kind !== 'within_percent_of_design')
     return { low: criterion.low, high: criterion.high, relative: null, unit: criterion.unit }
-  const { design } = evidence
   if (!design || !(design.si > 0)) return null
   const { percent } = criterion.form
   return {

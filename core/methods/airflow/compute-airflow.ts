@@ -1,6 +1,6 @@
 import { noVerdicts, tally, worstOfCounts } from '#core/criteria/roll-up.ts'
 import { message } from '#core/messages/say.ts'
-import type { FilterResult, RunResult, Sentence, ZoneResult } from '#core/model/results.ts'
+import type { FilterResult, RunResult, Sentence, VerdictCounts, ZoneResult } from '#core/model/results.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { CALCULATION_VERSION } from '../calculation-version.ts'
 import type { RunInput } from '../method.ts'
@@ -25,23 +25,35 @@ function carriedBecause({ run }: RunInput): ReadonlyMap<Uuid, string> {
   return because
 }
 
+/** The filters with how often each verdict occurs among them, counted while their criteria are at hand. */
+type JudgedFilters = {
+  readonly filters: FilterResult[]
+  readonly counts: VerdictCounts
+  readonly ofZones: ReadonlyMap<ZoneInRun, VerdictCounts>
+}
+
 function judgeFilters(
   input: RunInput,
   terminals: readonly Measured[],
   zones: readonly ZoneInRun[],
   rules: RulesInForce,
   errors: RunErrors,
-): FilterResult[] {
+): JudgedFilters {
+  const counts = noVerdicts()
+  const ofZones = new Map(zones.map((zone) => [zone, noVerdicts()]))
   const own = input.zones.length === 0 ? (zones[0] ?? null) : null
   const leastAveragingS = leastAveragingTimeS(input)
   const byId = new Map(zones.map((zone) => [zone.id, zone]))
   const { samplesPerPoint } = input.run
   const becauseOf = carriedBecause(input)
   const stoodForBy = standInsAmong(terminals)
-  return terminals.map((terminal) => {
+  const filters = terminals.map((terminal) => {
     const { zoneId, of } = terminal.as_indicated
     const zone = zoneId === null ? own : (byId.get(zoneId) ?? null)
     const results = judgeFilter(zone ? zone.criteria : rules.room, terminal, zone?.area ?? null, errors)
+    tally(counts, results)
+    const ofZone = zone && ofZones.get(zone)
+    if (ofZone) tally(ofZone, results)
     const voided = input.voidedByTerminal.get(of.terminal.id) ?? 0
     return filterResult(terminal, results, {
       errors,
@@ -52,13 +64,7 @@ function judgeFilters(
       ducts: stoodForBy(terminal),
     })
   })
-}
-
-function zoneResults(input: RunInput, zones: readonly ZoneInRun[], filters: readonly FilterResult[], givesFlow: boolean): ZoneResult[] {
-  return zones.map((zone) => {
-    const inside = input.zones.length === 0 ? filters : filters.filter((filter) => filter.zoneId === zone.id)
-    return zoneResult(zone, inside, givesFlow)
-  })
+  return { filters, counts, ofZones }
 }
 
 /** Whether a room without zones is shown as one: where the air is unidirectional, or a criterion on zones applies. */
@@ -87,8 +93,10 @@ export function computeAirflow(input: RunInput, scope: AirflowScope): RunResult 
   const { run, room } = input
   const seen = seeRoom(input, scope)
   const { air, errors, terminals, rules, zones, faces, supply, balance, givesFlow } = seen
-  const filters = judgeFilters(input, terminals, zones, rules, errors)
-  const judgedZones = zoneResults(input, zones, filters, givesFlow).filter((zone) => showsAsZone(input, zone))
+  const { filters, counts, ofZones } = judgeFilters(input, terminals, zones, rules, errors)
+  const judgedZones = zones
+    .map((zone) => zoneResult(zone, ofZones.get(zone) ?? noVerdicts(), givesFlow))
+    .filter((zone) => showsAsZone(input, zone))
   const whole = roomResult({
     id: room.id,
     body: room.body,
@@ -101,10 +109,8 @@ export function computeAirflow(input: RunInput, scope: AirflowScope): RunResult 
     partOnly: run.zoneId !== null,
     givesFlow,
   })
-  const counts = noVerdicts()
   tally(counts, whole.criteria)
   for (const zone of judgedZones) tally(counts, zone.criteria)
-  for (const filter of filters) tally(counts, filter.criteria)
   const verdict = worstOfCounts(counts)
   const parts = { filters, zones: judgedZones, roomCriteria: whole.criteria }
   return {

@@ -200,12 +200,12 @@ export function gather(
   const { locations } = input
   const { samplesPerPoint } = input.run
   const planned: MeasuredPoint[][] = []
-  const gathered = terminals.map(({ terminal, way }): Gathered => {
+  const gathered = terminals.map(({ terminal, way }, place): Gathered => {
     const points: MeasuredPoint[] = []
     planned.push(points)
     const carriedFrom = input.carriedAir?.get(terminal.id)
     const own = carriedFrom ? airOf({ run: { ...input.run, ...carriedFrom }, facilityAltitudeM: input.facilityAltitudeM }) : air
-    return emptyFor(terminal, way, own, points)
+    return emptyFor(place, terminal, way, own, points)
   })
   const owner = dealOut(locations, gathered, planned)
   const { totals, others, samples, below } = addUp(input, gathered, owner)

@@ -19,6 +19,8 @@ export type ReadingsOfUse = { readonly use: InstrumentUse; readonly indicated: n
 
 /** The readings of one terminal, brought together by point in path order. */
 export type Gathered = {
+  /** among the terminals of the run, from 0 */
+  readonly place: number
   readonly terminal: Pinned<'terminal'>
   readonly way: FlowWay
   /** the air that its readings are converted with: the run's, or that of the run they were carried from */
@@ -56,9 +58,10 @@ export type Gathered = {
 }
 
 /** A terminal before any reading of it was counted. */
-export function emptyFor(terminal: Pinned<'terminal'>, way: FlowWay, air: RunAir, planned: MeasuredPoint[]): Gathered {
+export function emptyFor(place: number, terminal: Pinned<'terminal'>, way: FlowWay, air: RunAir, planned: MeasuredPoint[]): Gathered {
   const means: number[] = []
   return {
+    place,
     terminal,
     way,
     air,

@@ -52,7 +52,7 @@ function judgedPoints(zone: ZoneInRun, plane: OnBases<FilterFigures>): Criterion
 }
 
 function planeZone(zone: ZoneInRun, plane: OnBases<FilterFigures>): ZoneResult {
-  const base = zoneResult(zone, [], false)
+  const base = zoneResult(zone, noVerdicts(), false)
   const ofPlane = zone.criteria.filter(({ form }) => form.kind !== 'each_within_percent_of_mean' || form.of === 'zone')
   const within = pointsWithin(ofPlane, plane, zone.area)
   const ofPoints = judgedPoints(zone, plane)

@@ -1,8 +1,8 @@
 import { judgeFigure } from '#core/criteria/judge.ts'
 import type { PreparedCriterion } from '#core/criteria/prepare.ts'
-import { noVerdicts, tally, worstOfCounts } from '#core/criteria/roll-up.ts'
+import { tally, worstOfCounts } from '#core/criteria/roll-up.ts'
 import type { UncertaintySettings } from '#core/model/criteria.ts'
-import type { FilterResult, ZoneResult } from '#core/model/results.ts'
+import type { VerdictCounts, ZoneResult } from '#core/model/results.ts'
 import type { Basis, Entered, Uuid } from '#core/model/values.ts'
 import { type AreaSetting, areaEvidence } from './area-evidence.ts'
 import type { AreaFigures } from './area-figures.ts'
@@ -10,7 +10,7 @@ import type { DesignValue } from './design.ts'
 import type { FilterFigures } from './filter-figures.ts'
 import { areaMeasuredAt, heldAt } from './measured-at.ts'
 import { byBasis, figuresOn, lacking, lackOn, mainOf, type OnBases } from './on-bases.ts'
-import { pointsWithin, shareWithin } from './point-limits.ts'
+import { shareOfFacesWithin } from './point-limits.ts'
 import { type AreaOnBasis, areaUncertainty } from './uncertainty/figure-uncertainty.ts'
 import type { RunErrors } from './uncertainty/run-errors.ts'
 
@@ -63,7 +63,7 @@ function designVelocityOf(zone: ZoneInRun): DesignValue | null {
 /** Share of the points of the zone's faces within what is set for them. A hood has one value and no points. */
 function pointsWithinPercent({ faces, criteria, area }: ZoneInRun): number | null {
   const gridded = faces.filter(({ as_indicated: { of } }) => of.way === 'face_grid')
-  return shareWithin(gridded.flatMap((face) => pointsWithin(criteria, face, area)))
+  return shareOfFacesWithin(criteria, gridded, area)
 }
 
 function onBasis({ settings }: ZoneInRun, area: AreaFigures, basis: Basis): AreaOnBasis {
@@ -72,9 +72,9 @@ function onBasis({ settings }: ZoneInRun, area: AreaFigures, basis: Basis): Area
 
 /**
  * Result of one zone: its figures, the criteria about the zone as a whole, and the roll-up over those and over everything its
- * filters read.
+ * filters read, which `ofFilters` counts.
  */
-export function zoneResult(zone: ZoneInRun, filters: readonly FilterResult[], givesFlow: boolean): ZoneResult {
+export function zoneResult(zone: ZoneInRun, ofFilters: VerdictCounts, givesFlow: boolean): ZoneResult {
   const area = mainOf(zone.area)
   const designVelocity = designVelocityOf(zone)
   const setting: AreaSetting = {
@@ -96,9 +96,8 @@ export function zoneResult(zone: ZoneInRun, filters: readonly FilterResult[], gi
       const held = heldAt(lacking(criterion, lack), areaMeasuredAt(own.filters))
       return judgeFigure(held, areaEvidence(own, setting, criterion.quantity, uncertainty))
     })
-  const counts = noVerdicts()
+  const counts = { ...ofFilters }
   tally(counts, criteria)
-  for (const filter of filters) tally(counts, filter.criteria)
   return {
     zoneId: zone.id,
     name: zone.name,

@@ -7,7 +7,7 @@ import type { RunAir } from '../air-of-run.ts'
 import type { AreaFigures } from '../area-figures.ts'
 import type { FilterFigures } from '../filter-figures.ts'
 import { budgetBook } from './budget-book.ts'
-import { airChangeErrors, expandedBy, RunErrors, type SettingsFor, type SignedTerminal, timesExactly } from './run-errors.ts'
+import { airChangeErrors, expandedBy, RunErrors, type SettingsFor, timesExactly } from './run-errors.ts'
 
 type SetsOfRun = Pick<RunInput, 'criteriaSet' | 'zoneCriteria'>
 
@@ -58,10 +58,6 @@ export function terminalUncertainties(errors: RunErrors, filter: FilterFigures, 
 /** A room's volume with half its width, percent. */
 export type UncertainVolume = { readonly volumeM3: number; readonly halfWidthPercent: number }
 
-function plus(filters: readonly FilterFigures[]): SignedTerminal[] {
-  return filters.map((filter) => ({ filter, sign: 1 }))
-}
-
 function airChangeSums(
   errors: RunErrors,
   filters: readonly FilterFigures[],
@@ -69,7 +65,7 @@ function airChangeSums(
   volume: UncertainVolume,
   basis: Basis,
 ) {
-  const flow = errors.ofFlows(plus(filters), basis)
+  const flow = errors.ofSupply(filters, basis)
   if (!flow || perHour === null || !(volume.volumeM3 > 0)) return null
   return airChangeErrors(flow, volume.volumeM3, perHour, volume.halfWidthPercent)
 }
@@ -89,7 +85,7 @@ function areaSums(errors: RunErrors, { area, basis, volume, airChanges }: AreaOn
     case 'face_velocity':
       return area.meanMps === null ? null : errors.ofAreaMean(area.filters, basis)
     case 'flow':
-      return area.flowM3ps === null ? null : errors.ofFlows(plus(area.filters), basis)
+      return area.flowM3ps === null ? null : errors.ofSupply(area.filters, basis)
     case 'air_changes':
       return volume && airChangeSums(errors, area.filters, airChanges?.total ?? null, volume, basis)
     case 'outside_air_changes': {

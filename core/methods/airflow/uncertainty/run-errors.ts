@@ -14,6 +14,7 @@ export type SignedTerminal = { readonly filter: FilterFigures; readonly sign: 1 
 
 /** What the uncertainty of a terminal's figures comes to: the sums, to add up over a room, and U by the coverage that reigns there. */
 export type OfTerminal = {
+  readonly filter: FilterFigures
   readonly mean: ErrorSums | null
   readonly flow: ErrorSums | null
   readonly meanExpanded: Uncertainty | null
@@ -41,11 +42,29 @@ export function terminalOnBasis(
   return { basis, mean, deviation, points: parts.length, parts, flowM3ps, areaM2, correctionFactor }
 }
 
+/** Sums over lists of terminals, by the very list: an area keeps its own. */
+type KnownSums = Record<Basis, Map<readonly FilterFigures[], ErrorSums | null>>
+
+function once(
+  known: Map<readonly FilterFigures[], ErrorSums | null>,
+  filters: readonly FilterFigures[],
+  work: () => ErrorSums | null,
+): ErrorSums | null {
+  const before = known.get(filters)
+  if (before !== undefined) return before
+  const sums = work()
+  known.set(filters, sums)
+  return sums
+}
+
 /** The uncertainties of one run's figures, each worked out once and only when it is asked for. */
 export class RunErrors {
   readonly #book: BudgetBook
   readonly #settingsFor: SettingsFor
-  readonly #known: Record<Basis, Map<FilterFigures, OfTerminal>> = { as_indicated: new Map(), standard: new Map(), actual: new Map() }
+  /** by the place of the terminal in the run */
+  readonly #known: Record<Basis, (OfTerminal | undefined)[]> = { as_indicated: [], standard: [], actual: [] }
+  readonly #areaMeans: KnownSums = { as_indicated: new Map(), standard: new Map(), actual: new Map() }
+  readonly #supplies: KnownSums = { as_indicated: new Map(), standard: new Map(), actual: new Map() }
 
   constructor(book: BudgetBook, settingsFor: SettingsFor) {
     this.#book = book
@@ -53,19 +72,25 @@ export class RunErrors {
   }
 
   ofTerminal(filter: FilterFigures, basis: Basis): OfTerminal {
-    const known = this.#known[basis].get(filter)
-    if (known) return known
+    const known = this.#known[basis]
+    const { place } = filter.of
+    const before = known[place]
+    if (before?.filter === filter) return before
     const on = terminalOnBasis(filter, basis, this.#book.air)
     const settings = this.#settingsFor(filter)
     const mean = on && meanErrors(filter.of, on, settings, this.#book)
     const flow = on && flowErrors(filter.of, on, mean, settings, this.#book)
-    const made = { mean, flow, meanExpanded: expandedBy(mean, settings), flowExpanded: expandedBy(flow, settings) }
-    this.#known[basis].set(filter, made)
+    const made = { filter, mean, flow, meanExpanded: expandedBy(mean, settings), flowExpanded: expandedBy(flow, settings) }
+    known[place] = made
     return made
   }
 
   /** Of the velocity through all the faces, weighted by their areas, which are taken as exact weights: an error that all share cancels. */
   ofAreaMean(filters: readonly FilterFigures[], basis: Basis): ErrorSums | null {
+    return once(this.#areaMeans[basis], filters, () => this.#areaMeanOf(filters, basis))
+  }
+
+  #areaMeanOf(filters: readonly FilterFigures[], basis: Basis): ErrorSums | null {
     let areaM2 = 0
     for (const filter of filters) areaM2 += filter.areaM2
     if (!(areaM2 > 0)) return null
@@ -74,6 +99,22 @@ export class RunErrors {
       const { mean } = this.ofTerminal(filter, basis)
       if (mean === null) return null
       total.add(mean, filter.areaM2 / areaM2)
+    }
+    return total.sums()
+  }
+
+  /** Of the flows of these terminals together, m3/s. Null as {@link ofFlows}. */
+  ofSupply(filters: readonly FilterFigures[], basis: Basis): ErrorSums | null {
+    return once(this.#supplies[basis], filters, () => this.#supplyOf(filters, basis))
+  }
+
+  #supplyOf(filters: readonly FilterFigures[], basis: Basis): ErrorSums | null {
+    if (filters.length === 0) return null
+    const total = new ErrorTotal()
+    for (const filter of filters) {
+      const { flow } = this.ofTerminal(filter, basis)
+      if (flow === null) return null
+      total.add(flow, 1)
     }
     return total.sums()
   }
