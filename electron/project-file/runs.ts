@@ -44,23 +44,39 @@ function toPin([rowId, uuid, kind, parent, revision, body, latest, removed]: Pin
 /** A pin as a calculation sees it; the parent of calibrations alone is told. */
 export type CalculationPin = Omit<Pin, 'latest' | 'removed'>
 
-function toCalculationPin(
+/** What a calculation looks at of a run's pins: of the filter elements, which are many, only their models, by the row of the terminal they sit in. */
+export type CalculationPins = { readonly pins: readonly CalculationPin[]; readonly models: ReadonlyMap<number, string> }
+
+type CalculationPinRow = [
   rowId: number,
-  uuid: string,
   kind: EntityKind,
-  parent: string | null,
   revision: number,
+  uuid: string | null,
+  calibrationOf: string | null,
+  elementIn: number | null,
+  /** the model alone of a filter element */
   body: string | null,
-): CalculationPin | null {
-  if (body === null) return null
+]
+
+type ModelIn = { readonly terminalRowId: number; readonly model: string }
+
+function toCalculationPin([rowId, kind, revision, uuid, calibrationOf, , body]: CalculationPinRow): CalculationPin {
   return {
     rowId,
-    id: uuidOfHex(uuid),
+    id: uuidOfHex(uuid ?? ''),
     kind,
-    parentId: parent === null ? null : uuidOfHex(parent),
+    parentId: calibrationOf === null ? null : uuidOfHex(calibrationOf),
     revision,
-    body: fillBody(kind, JSON.parse(body)),
+    body: fillBody(kind, JSON.parse(body ?? 'null')),
   }
+}
+
+type ReadPin = { readonly revision: number; readonly pin: CalculationPin | null; readonly element: ModelIn | null }
+
+function toReadPin(row: CalculationPinRow): ReadPin {
+  const [, kind, revision, , , elementIn, body] = row
+  if (kind !== 'filter_element') return { revision, pin: toCalculationPin(row), element: null }
+  return { revision, pin: null, element: elementIn === null || body === null ? null : { terminalRowId: elementIn, model: body } }
 }
 
 export type StoredLocation = { readonly rowId: number; readonly terminalRowId: number | null; readonly location: Location }
@@ -114,27 +130,21 @@ export function createRunStore(file: ProjectFile) {
     .raw()
   const pinned = db.prepare<[number], [number, number]>('SELECT entity_id, revision FROM run_pin WHERE run_id = ? ORDER BY entity_id').raw()
   const pinsOfCalculation = db
-    .prepare<[number], [number, string, EntityKind, string | null, number, string | null]>(
-      `SELECT e.id, lower(hex(e.uuid)), e.kind,
-         CASE WHEN e.kind = 'calibration' THEN (SELECT lower(hex(p.uuid)) FROM entity p WHERE p.id = e.parent_id) END, pin.revision,
-         CASE WHEN e.kind = 'filter_element' THEN NULL ELSE r.body END
+    .prepare<[number], CalculationPinRow>(
+      `SELECT e.id, e.kind, pin.revision, CASE WHEN e.kind <> 'filter_element' THEN lower(hex(e.uuid)) END,
+         CASE WHEN e.kind = 'calibration' THEN (SELECT lower(hex(p.uuid)) FROM entity p WHERE p.id = e.parent_id) END,
+         CASE WHEN e.kind = 'filter_element' THEN e.parent_id END,
+         CASE WHEN e.kind = 'filter_element' THEN r.body ->> '$.model' ELSE r.body END
        FROM run_pin pin JOIN entity e ON e.id = pin.entity_id
        JOIN entity_revision r ON r.entity_id = pin.entity_id AND r.number = pin.revision
-       WHERE pin.run_id = ?`,
+       WHERE pin.run_id = ? ORDER BY pin.entity_id`,
     )
     .raw()
-  const read = new Map<number, { readonly revision: number; readonly pin: CalculationPin | null }>()
+  const read = new Map<number, ReadPin>()
+  const readRuns = new Set<number>()
   const elements = db
     .prepare<[number], [Uint8Array, Uint8Array, string]>(
       `SELECT t.uuid, e.uuid, r.body ->> '$.serialNumber'
-       FROM run_pin pin JOIN entity e ON e.id = pin.entity_id JOIN entity t ON t.id = e.parent_id
-       JOIN entity_revision r ON r.entity_id = pin.entity_id AND r.number = pin.revision
-       WHERE pin.run_id = ? AND e.kind = 'filter_element' ORDER BY e.id`,
-    )
-    .raw()
-  const models = db
-    .prepare<[number], [Uint8Array, string]>(
-      `SELECT t.uuid, r.body ->> '$.model'
        FROM run_pin pin JOIN entity e ON e.id = pin.entity_id JOIN entity t ON t.id = e.parent_id
        JOIN entity_revision r ON r.entity_id = pin.entity_id AND r.number = pin.revision
        WHERE pin.run_id = ? AND e.kind = 'filter_element' ORDER BY e.id`,
@@ -164,30 +174,42 @@ export function createRunStore(file: ProjectFile) {
 
   return {
     pins: (runRowId: number): Pin[] => pins.all(runRowId).map(toPin),
-    /**
-     * The pins that a calculation looks at: all but the filter elements, which are many and decide nothing. A revision never changes, so
-     * it is read once; {@link forgetRevisions} after a rollback.
-     */
-    pinsOfCalculation(runRowId: number): CalculationPin[] {
-      const wanted = pinned.all(runRowId)
-      if (wanted.some(([rowId, revision]) => read.get(rowId)?.revision !== revision)) {
-        for (const [rowId, uuid, kind, parent, revision, body] of pinsOfCalculation.all(runRowId)) {
-          if (read.get(rowId)?.revision !== revision)
-            read.set(rowId, { revision, pin: toCalculationPin(rowId, uuid, kind, parent, revision, body) })
-        }
+    /** The pins that a calculation looks at. A revision never changes, so it is read once; {@link forgetRevisions} after a rollback. */
+    pinsOfCalculation(runRowId: number): CalculationPins {
+      // What was never read is not compared first.
+      const wanted = readRuns.has(runRowId) ? pinned.all(runRowId) : null
+      const known = wanted?.every(([rowId, revision]) => read.get(rowId)?.revision === revision) ? wanted : null
+      const pins: CalculationPin[] = []
+      const models = new Map<number, string>()
+      const add = ({ pin, element }: ReadPin) => {
+        if (pin) pins.push(pin)
+        if (element) models.set(element.terminalRowId, element.model)
       }
-      return wanted.flatMap(([rowId]) => read.get(rowId)?.pin ?? [])
+      for (const [rowId] of known ?? []) {
+        const before = read.get(rowId)
+        if (before) add(before)
+      }
+      if (known) return { pins, models }
+      for (const row of pinsOfCalculation.all(runRowId)) {
+        const [rowId, , revision] = row
+        const before = read.get(rowId)
+        const fresh = before?.revision === revision ? before : toReadPin(row)
+        if (fresh !== before) read.set(rowId, fresh)
+        add(fresh)
+      }
+      readRuns.add(runRowId)
+      return { pins, models }
     },
-    forgetRevisions: (): void => read.clear(),
+    forgetRevisions(): void {
+      read.clear()
+      readRuns.clear()
+    },
     elements: (runRowId: number): { terminalId: string; id: string; serialNumber: string }[] =>
       elements.all(runRowId).map(([terminal, element, serialNumber]) => ({
         terminalId: uuidText(terminal),
         id: uuidText(element),
         serialNumber,
       })),
-    /** Model of the filter element in each terminal. */
-    filterModels: (runRowId: number): Map<string, string> =>
-      new Map(models.all(runRowId).map(([terminal, model]) => [uuidText(terminal), model])),
     /** The runs that use an entity. */
     pinning: (entityRowId: number): number[] => pinning.all(entityRowId),
     pin: (runRowId: number, entityRowId: number, revision: number): void => {

@@ -11,20 +11,11 @@ import type { CalculationPin } from '../project-file/runs.ts'
 import { certificatesSince, lastReadOf } from './certificates.ts'
 import type { Session } from './session.ts'
 
-type PinKind = 'room' | 'zone' | 'terminal' | 'instrument' | 'calibration' | 'criteria_set' | 'door' | 'facility'
+type PinOf<K extends EntityKind> = Omit<CalculationPin, 'body'> & { readonly body: EntityBody<K> }
 
-type OfKind<K extends PinKind> = { id: string; revision: number; parentId: string | null; body: EntityBody<K & EntityKind> }
-
-function ofKind<K extends PinKind>(pins: readonly CalculationPin[], kind: K): OfKind<K>[] {
-  return pins
-    .filter((pin) => pin.kind === kind)
-    .map(({ id, revision, body, parentId }) => ({
-      id,
-      revision,
-      parentId,
-      // A pin's kind and body come from the same row.
-      body: body as EntityBody<K & EntityKind>,
-    }))
+function ofKind<K extends EntityKind>(pins: readonly CalculationPin[], kind: K): readonly PinOf<K>[] {
+  // A pin's kind and body come from the same row.
+  return pins.filter((pin): pin is CalculationPin & PinOf<K> => pin.kind === kind)
 }
 
 const NO_FLAGS: readonly ReadingFlag[] = []
@@ -34,7 +25,8 @@ export function pinnedInput(
   session: Session,
   run: StoredEntity<'run'>,
 ): Omit<RunInput, 'locations' | 'values' | 'voidedByTerminal'> & { readonly uuids: ReadonlyMap<number, string> } {
-  const pins = session.stores.runs.pinsOfCalculation(run.rowId)
+  const { pins, models } = session.stores.runs.pinsOfCalculation(run.rowId)
+  const uuids = new Map(pins.map((pin) => [pin.rowId, pin.id]))
   const [room] = ofKind(pins, 'room')
   if (!room) throw new Error(`run ${run.entity.id} has no room pinned`)
   const zones = ofKind(pins, 'zone')
@@ -50,8 +42,8 @@ export function pinnedInput(
     // Runs of earlier programs pinned no facility: their figures never move with its altitude.
     facilityAltitudeM: ofKind(pins, 'facility')[0]?.body.altitudeM ?? null,
     doors: ofKind(pins, 'door'),
-    filterModels: session.stores.runs.filterModels(run.rowId),
-    uuids: new Map(pins.map((pin) => [pin.rowId, pin.id])),
+    filterModels: new Map([...models].map(([rowId, model]) => [uuids.get(rowId) ?? '', model])),
+    uuids,
   }
 }
 

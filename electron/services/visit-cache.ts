@@ -82,9 +82,11 @@ export function asKept<T>(schema: z.ZodType<T>, written: unknown): T | null {
   return read.success && isDeepStrictEqual(read.data, written) ? read.data : null
 }
 
+const NOTHING: never[] = []
+
 /** What a roll-up looks at; the criteria of single filters and points are worked out again where they are shown. */
 function slim(run: RunInVisit): RunInVisit {
   const { result } = run
-  const filters = result.filters.map((filter) => ({ ...filter, pointMeansMps: [], criteria: [], notes: [] }))
+  const filters = result.filters.map((filter) => ({ ...filter, pointMeansMps: NOTHING, criteria: NOTHING, notes: NOTHING }))
   return { ...run, result: { ...result, filters, zones: [], roomCriteria: [] } }
 }
