@@ -3,6 +3,7 @@ import { fillBody } from '#core/model/filled-bodies.ts'
 import type { Location } from '#core/model/readings.ts'
 import { readBody } from '#core/model/stored-bodies.ts'
 import type { ProjectFile } from './project-file.ts'
+import { terminalBodies } from './terminal-bodies.ts'
 import { uuidOfHex, uuidText } from './uuid-bytes.ts'
 
 export type Pin = {
@@ -60,22 +61,25 @@ type CalculationPinRow = [
 
 type ModelIn = { readonly terminalRowId: number; readonly model: string }
 
-function toCalculationPin([rowId, kind, revision, uuid, calibrationOf, , body]: CalculationPinRow): CalculationPin {
+type ReadBody = (text: string) => unknown
+
+function toCalculationPin([rowId, kind, revision, uuid, calibrationOf, , body]: CalculationPinRow, terminalBody: ReadBody): CalculationPin {
+  const text = body ?? 'null'
   return {
     rowId,
     id: uuidOfHex(uuid ?? ''),
     kind,
     parentId: calibrationOf === null ? null : uuidOfHex(calibrationOf),
     revision,
-    body: fillBody(kind, JSON.parse(body ?? 'null')),
+    body: fillBody(kind, kind === 'terminal' ? terminalBody(text) : JSON.parse(text)),
   }
 }
 
 type ReadPin = { readonly revision: number; readonly pin: CalculationPin | null; readonly element: ModelIn | null }
 
-function toReadPin(row: CalculationPinRow): ReadPin {
+function toReadPin(row: CalculationPinRow, terminalBody: ReadBody): ReadPin {
   const [, kind, revision, , , elementIn, body] = row
-  if (kind !== 'filter_element') return { revision, pin: toCalculationPin(row), element: null }
+  if (kind !== 'filter_element') return { revision, pin: toCalculationPin(row, terminalBody), element: null }
   return { revision, pin: null, element: elementIn === null || body === null ? null : { terminalRowId: elementIn, model: body } }
 }
 
@@ -190,10 +194,11 @@ export function createRunStore(file: ProjectFile) {
         if (before) add(before)
       }
       if (known) return { pins, models }
+      const terminalBody = terminalBodies()
       for (const row of pinsOfCalculation.all(runRowId)) {
         const [rowId, , revision] = row
         const before = read.get(rowId)
-        const fresh = before?.revision === revision ? before : toReadPin(row)
+        const fresh = before?.revision === revision ? before : toReadPin(row, terminalBody)
         if (fresh !== before) read.set(rowId, fresh)
         add(fresh)
       }
