@@ -9,7 +9,6 @@ export type MeasuredPoint = Omit<Location, 'offsetXM' | 'offsetYM'>
 /** A reading as the calculation sees it: valid ones only. Voided readings are counted in `voidedByTerminal`. */
 export type MeasuredValue = {
   readonly point: number
-  readonly sample: number
   readonly si: number
   readonly flags: readonly ReadingFlag[]
   readonly instrumentId: Uuid

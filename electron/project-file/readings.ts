@@ -43,7 +43,6 @@ export type MeasuredRow = [
   row: number,
   column: number,
   cellAreaM2: number,
-  sample: number | null,
   si: number | null,
   instrumentRowId: number | null,
   /** the quarter of an hour since 1970 in which it was taken */
@@ -128,7 +127,7 @@ export function parseFlags(text: string): ReadingFlag[] {
 const MEASURED = `l.number,
          CASE WHEN l.kind = 'filter_point' AND (r.id IS NULL OR (r.quantity = 'velocity' AND r.flags = '')) THEN NULL
            ELSE l.kind || ',' || coalesce(r.quantity, '') || ',' || coalesce(r.flags, '') END,
-         l.terminal_id, l.row_number, l.column_number, l.cell_area_m2, r.sample, r.si, r.instrument_id, r.at_ms / ${QUARTER_HOUR_MS}`
+         l.terminal_id, l.row_number, l.column_number, l.cell_area_m2, r.si, r.instrument_id, r.at_ms / ${QUARTER_HOUR_MS}`
 
 /** Puts rows, those of one point side by side, in the order of the points' numbers, which they mostly have already. Answers how many points there are. */
 function inPointOrder(rows: MeasuredRow[]): number {

@@ -114,15 +114,14 @@ function measuredOf(
         cellAreaM2: measured[5],
       })
     }
-    const sample = measured[6]
-    const si = measured[7]
-    const instrument = measured[8]
-    const quarter = measured[9]
-    if (sample === null || si === null || instrument === null || quarter === null) continue
+    const si = measured[6]
+    const instrument = measured[7]
+    const quarter = measured[8]
+    if (si === null || instrument === null || quarter === null) continue
     const instrumentId = instrumentOf(instrument)
     const on = dateOf(quarter)
-    if (unusual === null) values.push({ point, sample, si, flags: NO_FLAGS, instrumentId, localDate: on })
-    else values.push({ point, sample, si, flags: unusual.flags, instrumentId, localDate: on, quantity: unusual.quantity })
+    if (unusual === null) values.push({ point, si, flags: NO_FLAGS, instrumentId, localDate: on })
+    else values.push({ point, si, flags: unusual.flags, instrumentId, localDate: on, quantity: unusual.quantity })
   }
   return { locations, values }
 }

@@ -14,7 +14,6 @@ export function inputOfFilter(plan: RunPlan, view: FilterView, timeZone: string,
   const { filter } = view
   const values: MeasuredValue[] = [...view.readings.values()].map((reading) => ({
     point: reading.place.point,
-    sample: reading.place.sample,
     si: reading.si,
     flags: reading.flags,
     instrumentId: reading.instrumentId,

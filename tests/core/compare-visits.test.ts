@@ -184,7 +184,7 @@ describe('one visit against another', () => {
         terminals: [{ ...terminal, body: { ...terminal.body, face: 'swirl' } }],
         instruments: input.instruments.map((pinned) => ({ ...pinned, body: { ...pinned.body, ...aMeter() } })),
         locations,
-        values: [{ point: 1, sample: 1, si: 0.35, flags: [], instrumentId: INSTRUMENT_ID, localDate: MEASURED_ON, quantity: 'flow' }],
+        values: [{ point: 1, si: 0.35, flags: [], instrumentId: INSTRUMENT_ID, localDate: MEASURED_ON, quantity: 'flow' }],
       }
     }
     const row = compare(make(1, filters([0.45])), make(2, filters([0.45]), [], byHood)).rows.find(({ kind }) => kind === 'filter')

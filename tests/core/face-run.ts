@@ -196,17 +196,16 @@ export function terminalId(index: number): Uuid {
 
 function readingsAt(point: number, given: Given): MeasuredValue[] {
   if (given === null) return []
-  const one = (si: number, sample: number, rest: Exclude<Given, number | null | readonly number[]> = { si }): MeasuredValue => ({
+  const one = (si: number, rest: Exclude<Given, number | null | readonly number[]> = { si }): MeasuredValue => ({
     point,
-    sample,
     si,
     flags: rest.flags ?? [],
     instrumentId: rest.instrumentId ?? INSTRUMENT_ID,
     localDate: rest.on ?? MEASURED_ON,
   })
-  if (typeof given === 'number') return [one(given, 1)]
-  if ('si' in given) return [one(given.si, 1, given)]
-  return given.map((si, index) => one(si, index + 1))
+  if (typeof given === 'number') return [one(given)]
+  if ('si' in given) return [one(given.si, given)]
+  return given.map((si) => one(si))
 }
 
 /** A run over one room with the readings given filter by filter, points numbered in that order. */

@@ -78,7 +78,7 @@ function planeRun(readings: readonly (number | null)[], criteria: Criterion[], r
   const locations = layOut(SQUARE, { rows: 2, columns: 2 })
   const values = locations.flatMap(({ number }, index) => {
     const si = readings[index]
-    return si == null ? [] : [{ point: number, sample: 1, si, flags: [], instrumentId: INSTRUMENT_ID, localDate: MEASURED_ON }]
+    return si == null ? [] : [{ point: number, si, flags: [], instrumentId: INSTRUMENT_ID, localDate: MEASURED_ON }]
   })
   return { ...base, locations, values }
 }

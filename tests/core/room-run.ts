@@ -80,9 +80,8 @@ export function roomRun(terminals: readonly GivenTerminal[], given: Omit<GivenRu
       .flatMap(({ number }, place) => {
         const reading = terminals[index]?.readings[place] ?? null
         const samples = reading === null ? [] : typeof reading === 'number' ? [reading] : reading
-        return samples.map((si, at) => ({
+        return samples.map((si) => ({
           point: number,
-          sample: at + 1,
           si,
           flags: [],
           instrumentId: INSTRUMENT_ID,
