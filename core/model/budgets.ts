@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { DISTRIBUTIONS, TERM_SOURCES } from '#core/uncertainty/term.ts'
 import { UncertaintySettings } from './criteria.ts'
 import { Sentence } from './results.ts'
 import { Basis, Dimension, Uuid } from './values.ts'
@@ -20,7 +21,7 @@ export const BudgetTerm = z.strictObject({
   subject: z.string().describe('tag of the terminal, name of the instrument, number of the room'),
   at: z.string().nullable().describe('tag of the terminal that an instrument read at'),
   value: z.number(),
-  distribution: z.enum(['normal', 'student', 'rectangular', 'triangular', 'u_shaped']),
+  distribution: z.enum(DISTRIBUTIONS),
   divisor: z.number(),
   sensitivity: z.number(),
   contribution: z.number().describe('with sign'),
@@ -28,23 +29,7 @@ export const BudgetTerm = z.strictObject({
 })
 export type BudgetTerm = z.infer<typeof BudgetTerm>
 
-export const BudgetSource = z.enum([
-  'calibration',
-  'accuracy',
-  'drift',
-  'interpolation',
-  'resolution',
-  'spatial',
-  'repeat',
-  'traverse_rule',
-  'hood_factor',
-  'flow_element',
-  'correction_factor',
-  'area',
-  'volume',
-  'density',
-  'other',
-])
+export const BudgetSource = z.enum(TERM_SOURCES)
 export type BudgetSource = z.infer<typeof BudgetSource>
 
 /** One line of a budget: a correlated group, whose terms are added with their signs, or independent terms of one kind, whose squares are. */

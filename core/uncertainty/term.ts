@@ -1,5 +1,6 @@
 /** How the possible values of a term are spread, as far as a budget says it. */
-export type Distribution = 'normal' | 'student' | 'rectangular' | 'triangular' | 'u_shaped'
+export const DISTRIBUTIONS = ['normal', 'student', 'rectangular', 'triangular', 'u_shaped'] as const
+export type Distribution = (typeof DISTRIBUTIONS)[number]
 
 /** What a term stands for; the words are in the message catalogue. */
 export const TERM_SOURCES = [

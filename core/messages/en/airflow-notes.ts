@@ -21,7 +21,7 @@ export const airflowNotes = {
   'air.pressure_from_altitude': (p: { altitudeM: number; pressurePa: number }, f: Formatter) =>
     `Pressure was not measured: ${hPa(p.pressurePa, f)} is taken, the standard atmosphere at ${f.quantity(p.altitudeM, 'length')}.`,
   'air.pressure_questioned': (p: Pressures, f: Formatter) =>
-    `The pressure of ${hPa(p.pressurePa, f)} is far from the ${hPa(p.expectedPa, f)} of the site's altitude. Check it.`,
+    `The pressure of ${hPa(p.pressurePa, f)} is far from the ${hPa(p.expectedPa, f)} of the site's altitude. Check it: the absolute pressure at the site is asked for.`,
   'air.pressure_of_sea_level': (p: Pressures, f: Formatter) =>
     `The pressure of ${hPa(p.pressurePa, f)} looks like the sea-level pressure of a weather report; at the site's altitude about ${hPa(p.expectedPa, f)} is expected. Enter the absolute pressure at the site.`,
   'note.carried_because': (p: { because: string }) => `Carried from as found: ${ended(p.because)}`,

@@ -4,17 +4,9 @@ import type { AirOfRun, DoorResult, FilterResult, RoomBalanceFigures, RoomFigure
 import type { Basis, Dimension } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
 import { byMethod } from './history.ts'
+import { VERDICT } from './states.ts'
 
 type None = Record<never, never>
-
-const VERDICTS: { readonly [V in Verdict]: string } = {
-  pass: 'pass',
-  fail: 'fail',
-  inconclusive: 'inconclusive',
-  not_tested: 'not tested',
-  not_valid: 'not valid',
-  not_applicable: 'not applicable',
-}
 
 const BASIS: { readonly [B in Basis]: string } = { as_indicated: 'as indicated', standard: 'standard air', actual: 'actual air' }
 
@@ -105,12 +97,12 @@ The program supports and never replaces licensed practice, local codes and the s
     `${p.certification}: what would change if "${p.set}" read as in the file. Nothing is kept.`,
   'cli.preview.turned': (p: { label: string; of: { asJudged: Verdict | null; underDraft: Verdict | null } }) => {
     const { asJudged, underDraft } = p.of
-    return `${p.label}: ${asJudged ? VERDICTS[asJudged] : 'not there'} -> ${underDraft ? VERDICTS[underDraft] : 'not there'}.`
+    return `${p.label}: ${asJudged ? VERDICT[asJudged] : 'not there'} -> ${underDraft ? VERDICT[underDraft] : 'not there'}.`
   },
   'cli.made': (p: { path: string }) => `Made ${p.path}`,
   'cli.written': (p: { path: string; bytes: number }) => `Wrote ${p.path} (${p.bytes} bytes)`,
   'cli.certification': (p: { name: string; startsOn: string; endsOn: string; verdict: Verdict }, f: Formatter) =>
-    `${p.name} (${f.date(p.startsOn)} to ${f.date(p.endsOn)}): ${VERDICTS[p.verdict]}`,
+    `${p.name} (${f.date(p.startsOn)} to ${f.date(p.endsOn)}): ${VERDICT[p.verdict]}`,
   'cli.no_certification': (_p: None) => 'The project has no certification yet, so nothing is tested.',
   'cli.room': (
     p: {
@@ -123,7 +115,7 @@ The program supports and never replaces licensed practice, local codes and the s
     },
     f: Formatter,
   ) =>
-    `Room ${p.number} ${p.name}: ${VERDICTS[p.verdict]}, air changes ${f.quantity(p.airChangesPerHour, 'air_change_rate')}, supply ${f.quantity(p.supplyFlowM3ps, 'flow')} (${BASIS[p.of.basis]})${p.of.method === null ? '' : `, ${byMethod(p.of.method)}`}`,
+    `Room ${p.number} ${p.name}: ${VERDICT[p.verdict]}, air changes ${f.quantity(p.airChangesPerHour, 'air_change_rate')}, supply ${f.quantity(p.supplyFlowM3ps, 'flow')} (${BASIS[p.of.basis]})${p.of.method === null ? '' : `, ${byMethod(p.of.method)}`}`,
   'cli.air': (p: { of: AirOfRun }) => {
     const { actualKgpm3, atInstrumentKgpm3, standardKgpm3, pressureFrom } = p.of
     const apart = atInstrumentKgpm3 !== actualKgpm3 ? `, at the instrument ${density(atInstrumentKgpm3)}` : ''
@@ -150,10 +142,10 @@ The program supports and never replaces licensed practice, local codes and the s
   'cli.zone': (p: { of: ZoneResult }, f: Formatter) => {
     const { name, verdict, meanVelocityMps, uncertainty, relativeStandardDeviationPercent, pointsWithinPercent, basis } = p.of
     const within = pointsWithinPercent === null ? '' : `, ${f.quantity(pointsWithinPercent, 'percent')} of the points within their limits`
-    return `${name} (${BASIS[basis]}): ${VERDICTS[verdict]}, mean ${sure(meanVelocityMps, uncertainty, 'velocity', f)}, relative standard deviation ${f.quantity(relativeStandardDeviationPercent, 'percent')}${within}`
+    return `${name} (${BASIS[basis]}): ${VERDICT[verdict]}, mean ${sure(meanVelocityMps, uncertainty, 'velocity', f)}, relative standard deviation ${f.quantity(relativeStandardDeviationPercent, 'percent')}${within}`
   },
   'cli.run': (p: { phase: string; state: string; current: boolean; verdict: Verdict }) =>
-    `${p.phase === 'as_found' ? 'As found' : 'As left'}, ${p.state}${p.current ? ', counts' : ', does not count'}: ${VERDICTS[p.verdict]}`,
+    `${p.phase === 'as_found' ? 'As found' : 'As left'}, ${p.state}${p.current ? ', counts' : ', does not count'}: ${VERDICT[p.verdict]}`,
   'cli.filter': (p: { of: FilterResult }, f: Formatter) => {
     const { tag, verdict, way, direction, carried, basis, uncertainty, pointsMeasured, pointsPlanned } = p.of
     const { meanVelocityMps, standardDeviationMps, relativeStandardDeviationPercent, flowM3ps, hoodFactor } = p.of
@@ -163,9 +155,9 @@ The program supports and never replaces licensed practice, local codes and the s
         ? `mean ${sure(meanVelocityMps, uncertainty?.meanVelocity ?? null, 'velocity', f)}, standard deviation ${f.quantity(standardDeviationMps, 'velocity')} (${f.quantity(relativeStandardDeviationPercent, 'percent')}), `
         : ''
     const factor = hoodFactor === null ? '' : `, hood factor ${hoodFactor.toFixed(3)}`
-    return `${tag}: ${VERDICTS[verdict]}, ${towards[direction]}${WAYS[way]}, ${BASIS[basis]}, ${velocity}flow ${sure(flowM3ps, uncertainty?.flow ?? null, 'flow', f)}${factor}, ${pointsMeasured} of ${pointsPlanned} points${carried ? ', carried from as found' : ''}`
+    return `${tag}: ${VERDICT[verdict]}, ${towards[direction]}${WAYS[way]}, ${BASIS[basis]}, ${velocity}flow ${sure(flowM3ps, uncertainty?.flow ?? null, 'flow', f)}${factor}, ${pointsMeasured} of ${pointsPlanned} points${carried ? ', carried from as found' : ''}`
   },
-  'cli.verdict': (p: { verdict: Verdict }) => `${VERDICTS[p.verdict]}:`,
+  'cli.verdict': (p: { verdict: Verdict }) => `${VERDICT[p.verdict]}:`,
   'cli.check_sound': (_p: None) => 'The file is sound.',
   'cli.check_broken': (_p: None) => 'The file is not sound.',
 }

@@ -34,7 +34,8 @@ export function standardDensityKgpm3(instrument: Pick<EntityBody<'instrument'>, 
   return condition ? dryAirDensityKgpm3(condition.temperature.si, condition.pressure.si) : null
 }
 
-function stateOf(conditions: Conditions, altitudeM: number | null): { state: AirState; from: 'measured' | 'altitude' } | null {
+/** The state that conditions describe, its pressure measured or of the standard atmosphere at this altitude in m; null where it is not known. */
+export function stateOf(conditions: Conditions, altitudeM: number | null): { state: AirState; from: 'measured' | 'altitude' } | null {
   const { temperature, relativeHumidity, pressure } = conditions
   const station = stationPressure(pressure?.si ?? null, altitudeM)
   if (!temperature || !station) return null
@@ -44,19 +45,27 @@ function stateOf(conditions: Conditions, altitudeM: number | null): { state: Air
   }
 }
 
-function remarksOn(density: AirDensity, state: AirState, from: 'measured' | 'altitude', altitudeM: number | null): Sentence[] {
+/** What was assumed for a density, and whether its formula is stated for such air. */
+export function densityRemarks(density: AirDensity): Sentence[] {
   const remarks: Sentence[] = []
   if (density.flags.includes('humidity_assumed'))
     remarks.push(message('air.humidity_assumed', { percent: density.relativeHumidityPercent }))
   if (density.flags.includes('outside_stated_range')) remarks.push(message('air.outside_stated_range', {}))
-  if (from === 'altitude' && altitudeM !== null)
-    remarks.push(message('air.pressure_from_altitude', { altitudeM, pressurePa: state.pressurePa }))
-  const check = from === 'measured' && altitudeM !== null ? checkBarometricPressure(state.pressurePa, altitudeM) : null
-  if (check?.questioned) {
-    const params = { pressurePa: state.pressurePa, expectedPa: check.expectedPa }
-    remarks.push(check.fitsSeaLevel ? message('air.pressure_of_sea_level', params) : message('air.pressure_questioned', params))
-  }
   return remarks
+}
+
+/** What is odd about a measured pressure in Pa at a site of this altitude in m: nothing where the altitude is not known. */
+export function pressureRemarks(pressurePa: number, altitudeM: number | null): Sentence[] {
+  const check = altitudeM === null ? null : checkBarometricPressure(pressurePa, altitudeM)
+  if (!check?.questioned) return []
+  const params = { pressurePa, expectedPa: check.expectedPa }
+  return [check.fitsSeaLevel ? message('air.pressure_of_sea_level', params) : message('air.pressure_questioned', params)]
+}
+
+function remarksOn(density: AirDensity, state: AirState, from: 'measured' | 'altitude', altitudeM: number | null): Sentence[] {
+  const remarks = densityRemarks(density)
+  if (from === 'measured') return [...remarks, ...pressureRemarks(state.pressurePa, altitudeM)]
+  return altitudeM === null ? remarks : [...remarks, message('air.pressure_from_altitude', { altitudeM, pressurePa: state.pressurePa })]
 }
 
 /**

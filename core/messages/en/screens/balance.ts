@@ -3,6 +3,7 @@ import type { AirDirection } from '#core/model/entities.ts'
 import type { DoorResult } from '#core/model/results.ts'
 import type { Basis, Phase } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
+import { PHASE } from '../states.ts'
 
 type None = Record<never, never>
 
@@ -14,7 +15,6 @@ const AGREEMENT: Readonly<Record<DoorResult['measuredAgainstBalance'], string>> 
   cannot_tell: '—',
   both_ways: 'cannot tell: air goes both ways here',
 }
-const PHASE: Readonly<Record<Phase, string>> = { as_found: 'as found', as_left: 'as left' }
 const FLOWS: Readonly<Record<Basis, string>> = {
   as_indicated: 'Flows as indicated',
   standard: 'Flows of standard air',

@@ -2,13 +2,13 @@ import type { MethodId } from '#core/model/entities.ts'
 import type { OccupancyState, Phase, PlainDate } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
 import { byMethod } from '../history.ts'
+import { PHASE } from '../states.ts'
 
 type None = Record<never, never>
 
 const several = (count: number, one: string, many: string) => `${count} ${count === 1 ? one : many}`
 const COMPASS = ['north', 'north-east', 'east', 'south-east', 'south', 'south-west', 'west', 'north-west'] as const
 const OCCUPANCY: Record<OccupancyState, string> = { as_built: 'as built', at_rest: 'at rest', in_operation: 'in operation' }
-const PHASE: Record<Phase, string> = { as_found: 'as found', as_left: 'as left' }
 
 /** Words of the certifications screen. Codes start with "certifications." */
 export const certifications = {

@@ -1,6 +1,7 @@
 import type { ComparisonRow } from '#core/model/results.ts'
 import type { Dimension, Phase } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
+import { PHASE } from '../states.ts'
 
 type None = Record<never, never>
 type Figured = { figure: { value: number | null; dimension: Dimension } }
@@ -10,7 +11,6 @@ const QUANTITY: Readonly<Record<ComparisonRow['quantity'], string>> = {
   flow: 'flow',
   air_changes: 'air changes',
 }
-const PHASE: Readonly<Record<Phase, string>> = { as_found: 'as found', as_left: 'as left' }
 
 /** Signed, so that a loss is told from a gain at a glance; the sign is a true minus. */
 function signed(text: string, value: number): string {

@@ -2,6 +2,7 @@ import type { TerminalKind } from '#core/model/entities.ts'
 import type { AirflowType, CleanlinessClass, Dimension, OccupancyState, Phase } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
 import { criterionName, type Held } from '../results.ts'
+import { PHASE } from '../states.ts'
 import { mapEditor } from './map-editor.ts'
 import { KIND } from './terminal-words.ts'
 
@@ -13,7 +14,6 @@ const AIRFLOW: Readonly<Record<AirflowType, string>> = {
   unidirectional: 'unidirectional airflow',
   non_unidirectional: 'non-unidirectional airflow',
 }
-const PHASE: Readonly<Record<Phase, string>> = { as_found: 'as found', as_left: 'as left' }
 
 function classWords(cleanlinessClass: CleanlinessClass, state: OccupancyState): string {
   return cleanlinessClass === 'unclassified' ? 'unclassified' : `${cleanlinessClass}, ${STATE[state]}`

@@ -1,10 +1,10 @@
 import type { Phase, PlainDate } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
+import { PHASE } from '../states.ts'
 
 type None = Record<never, never>
 
 const COMPASS = ['north', 'north-east', 'east', 'south-east', 'south', 'south-west', 'west', 'north-west'] as const
-const PHASE: Record<Phase, string> = { as_found: 'as found', as_left: 'as left' }
 const several = (count: number, one: string, many: string) => `${count} ${count === 1 ? one : many}`
 
 /** Words of the readings screen. Codes start with "readings." */
@@ -64,11 +64,6 @@ export const readings = {
   'readings.air.none': (_p: None) =>
     'Without temperature and station pressure every figure stays as indicated, and criteria on actual air read not tested.',
   'readings.air.no_pressure': (_p: None) => 'Station pressure is missing, and the site has no altitude to take it from.',
-  'readings.air.humidity_assumed': (_p: None) => 'Humidity was not measured: 50 % is taken, and its doubt goes into the uncertainty.',
-  'readings.air.outside_range': (_p: None) =>
-    'This air lies outside the range that the density formula is stated for (15 to 27 °C, 600 to 1100 hPa).',
-  'readings.air.pressure_questioned': (p: { altitudeM: number; expectedPa: number; percent: number; seaLevel: boolean }, f: Formatter) =>
-    `At ${f.quantity(p.altitudeM, 'length', { digits: 0 })} about ${f.quantity(p.expectedPa, 'pressure', { unit: 'hPa' })} is expected; this is ${Math.abs(p.percent).toFixed(1)} % ${p.percent > 0 ? 'higher' : 'lower'}.${p.seaLevel ? ' It looks like the sea-level pressure of a weather report: enter the pressure at the site.' : ' Enter the absolute pressure at the site.'}`,
   'readings.air.save': (_p: None) => 'Save the air',
   'readings.air.line': (p: { temperatureC: number; pressurePa: number; densityKgpm3: number }, f: Formatter) =>
     `${f.quantity(p.temperatureC, 'temperature')}, ${f.quantity(p.pressurePa, 'pressure', { unit: 'hPa' })}, ${p.densityKgpm3.toFixed(3)} kg/m³`,

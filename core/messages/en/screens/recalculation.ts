@@ -1,19 +1,11 @@
 import type { Verdict } from '#core/model/criteria.ts'
 import type { Phase } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
+import { PHASE, VERDICT } from '../states.ts'
 
 type None = Record<never, never>
 
-const PHASE: Readonly<Record<Phase, string>> = { as_found: 'as found', as_left: 'as left' }
 const STATE = { open: 'open', complete: 'complete', signed: 'signed' } as const
-const VERDICT: Readonly<Record<Verdict, string>> = {
-  pass: 'pass',
-  fail: 'fail',
-  inconclusive: 'inconclusive',
-  not_tested: 'not tested',
-  not_valid: 'not valid',
-  not_applicable: 'not applicable',
-}
 type Told = { verdict: Verdict; meanVelocityMps: number | null; airChangesPerHour: number | null }
 const told = ({ verdict, meanVelocityMps, airChangesPerHour }: Told, f: Formatter) =>
   `${VERDICT[verdict]}, ${f.quantity(meanVelocityMps, 'velocity')}, ${f.quantity(airChangesPerHour, 'air_change_rate')}`
