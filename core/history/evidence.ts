@@ -1,3 +1,4 @@
+import { slotLookup } from '#core/methods/airflow/slot-lookup.ts'
 import type { RunInput } from '#core/methods/method.ts'
 import type { RunResult } from '#core/model/results.ts'
 import type { Uuid } from '#core/model/values.ts'
@@ -26,28 +27,39 @@ export type RunWithEvidence = {
   readonly elements: ReadonlyMap<Uuid, ElementInPlace>
 }
 
+/** Rows and columns of each terminal's grid. Points of one terminal mostly follow each other. */
+function gridsOf(input: RunInput): RunEvidence['grids'] {
+  const grids = new Map<Uuid, { rows: number; columns: number }>()
+  let lastId: Uuid | null = null
+  let grid = { rows: 0, columns: 0 }
+  for (const { terminalId, row, column } of input.locations) {
+    if (terminalId === null) continue
+    if (terminalId !== lastId) {
+      lastId = terminalId
+      grid = grids.get(terminalId) ?? { rows: row, columns: column }
+      grids.set(terminalId, grid)
+    }
+    if (row > grid.rows) grid.rows = row
+    if (column > grid.columns) grid.columns = column
+  }
+  return grids
+}
+
 /** Collects, from what a run was computed of, which instruments and which grid stand behind each terminal. */
 export function evidenceOf(input: RunInput): RunEvidence {
-  const terminalOf = new Map<number, Uuid>()
-  const grids = new Map<Uuid, { rows: number; columns: number }>()
-  for (const location of input.locations) {
-    if (location.terminalId === null) continue
-    terminalOf.set(location.number, location.terminalId)
-    const grid = grids.get(location.terminalId)
-    if (!grid) grids.set(location.terminalId, { rows: location.row, columns: location.column })
-    else {
-      if (location.row > grid.rows) grid.rows = location.row
-      if (location.column > grid.columns) grid.columns = location.column
-    }
-  }
+  const slotOf = slotLookup(input.locations)
   const instrumentIds = new Map<Uuid, Uuid[]>()
-  for (const value of input.values) {
-    const terminalId = terminalOf.get(value.point)
-    if (terminalId === undefined) continue
+  let lastTerminal: Uuid | null = null
+  let lastInstrument: Uuid | null = null
+  for (const { point, instrumentId } of input.values) {
+    const terminalId = input.locations[slotOf(point)]?.terminalId ?? null
+    if (terminalId === null || (terminalId === lastTerminal && instrumentId === lastInstrument)) continue
+    lastTerminal = terminalId
+    lastInstrument = instrumentId
     const ids = instrumentIds.get(terminalId)
-    if (!ids) instrumentIds.set(terminalId, [value.instrumentId])
-    else if (!ids.includes(value.instrumentId)) ids.push(value.instrumentId)
+    if (!ids) instrumentIds.set(terminalId, [instrumentId])
+    else if (!ids.includes(instrumentId)) ids.push(instrumentId)
   }
   const instrumentNames = new Map(input.instruments.map(({ id, body }) => [id, `${body.name} (${body.serialNumber})`]))
-  return { instrumentIds, grids, zoneCriteria: input.zoneCriteria, instrumentNames }
+  return { instrumentIds, grids: gridsOf(input), zoneCriteria: input.zoneCriteria, instrumentNames }
 }

@@ -34,19 +34,33 @@ export type StoredReading = {
 /** Zones change their offset on whole quarters of an hour: one says on which calendar day a reading was taken. */
 export const QUARTER_HOUR_MS = 900_000
 
+/** More than a grid has columns. */
+const COLUMNS = 4096
+/** More quarters of an hour than there are until the year 3800; what is left of a number's 53 bits holds any instrument. */
+const QUARTERS = 2 ** 26
+
+/** Row and column of a point, out of the one number that a query gives. */
+export function rowAndColumnOf(place: number): { row: number; column: number } {
+  return { row: Math.floor(place / COLUMNS), column: place % COLUMNS }
+}
+
+/** The row of the instrument and the quarter of an hour since 1970 in which it was read, out of the one number that a query gives. */
+export function instrumentAndQuarterOf(taken: number): { instrumentRowId: number; quarter: number } {
+  return { instrumentRowId: Math.floor(taken / QUARTERS), quarter: taken % QUARTERS }
+}
+
 /** One point of a run and the reading in force there, as the calculation reads them. Columns in the order of the array. */
 export type MeasuredRow = [
   point: number,
   /** kind of the point, quantity and flags, parted by commas; null for what is usual: a velocity at a filter point, without a flag */
   unusual: string | null,
   terminalRowId: number | null,
-  row: number,
-  column: number,
+  /** see {@link rowAndColumnOf} */
+  place: number,
   cellAreaM2: number,
   si: number | null,
-  instrumentRowId: number | null,
-  /** the quarter of an hour since 1970 in which it was taken */
-  quarter: number | null,
+  /** see {@link instrumentAndQuarterOf}; null where there is no reading */
+  taken: number | null,
 ]
 
 type Row = [
@@ -123,11 +137,11 @@ export function parseFlags(text: string): ReadingFlag[] {
   return text === '' ? [] : (text.split(' ') as ReadingFlag[])
 }
 
-// Every cell costs time, so what is usual is not spelled out. A point without a reading has no quantity and no flags.
+// Every cell costs time, so two whole numbers share one, and what is usual is not spelled out. A point without a reading has no quantity and no flags.
 const MEASURED = `l.number,
          CASE WHEN l.kind = 'filter_point' AND (r.id IS NULL OR (r.quantity = 'velocity' AND r.flags = '')) THEN NULL
            ELSE l.kind || ',' || coalesce(r.quantity, '') || ',' || coalesce(r.flags, '') END,
-         l.terminal_id, l.row_number, l.column_number, l.cell_area_m2, r.si, r.instrument_id, r.at_ms / ${QUARTER_HOUR_MS}`
+         l.terminal_id, l.row_number * ${COLUMNS} + l.column_number, l.cell_area_m2, r.si, r.instrument_id * ${QUARTERS} + r.at_ms / ${QUARTER_HOUR_MS}`
 
 /** Puts rows, those of one point side by side, in the order of the points' numbers, which they mostly have already. Answers how many points there are. */
 function inPointOrder(rows: MeasuredRow[]): number {

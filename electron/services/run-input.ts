@@ -6,7 +6,7 @@ import type { EntityBody, EntityKind } from '#core/model/entities.ts'
 import type { Location, ReadingFlag } from '#core/model/readings.ts'
 import type { Quantity } from '#core/model/values.ts'
 import type { StoredEntity } from '../project-file/entities.ts'
-import { parseFlags } from '../project-file/readings.ts'
+import { instrumentAndQuarterOf, parseFlags, rowAndColumnOf } from '../project-file/readings.ts'
 import type { CalculationPin } from '../project-file/runs.ts'
 import { certificatesSince, lastReadOf } from './certificates.ts'
 import type { Session } from './session.ts'
@@ -96,8 +96,10 @@ function measuredOf(
   const locations: MeasuredPoint[] = []
   const values: MeasuredValue[] = []
   const terminalOf = rememberLast((row: number) => uuids.get(row) ?? null)
-  const instrumentOf = rememberLast((row: number) => uuids.get(row) ?? '')
-  const dateOf = rememberLast(localDate)
+  const takenOf = rememberLast((taken: number) => {
+    const { instrumentRowId, quarter } = instrumentAndQuarterOf(taken)
+    return { instrumentId: uuids.get(instrumentRowId) ?? '', on: localDate(quarter) }
+  })
   let previous = 0
   // Columns are taken by place: taking a row apart walks an iterator over all of them.
   for (const measured of rows) {
@@ -105,21 +107,19 @@ function measuredOf(
     const unusual = measured[1] === null ? null : unusualOf(measured[1])
     if (point !== previous) {
       previous = point
+      const { row, column } = rowAndColumnOf(measured[3])
       locations.push({
         number: point,
         kind: unusual ? unusual.kind : 'filter_point',
         terminalId: measured[2] === null ? null : terminalOf(measured[2]),
-        row: measured[3],
-        column: measured[4],
-        cellAreaM2: measured[5],
+        row,
+        column,
+        cellAreaM2: measured[4],
       })
     }
-    const si = measured[6]
-    const instrument = measured[7]
-    const quarter = measured[8]
-    if (si === null || instrument === null || quarter === null) continue
-    const instrumentId = instrumentOf(instrument)
-    const on = dateOf(quarter)
+    const si = measured[5]
+    if (si === null || measured[6] === null) continue
+    const { instrumentId, on } = takenOf(measured[6])
     if (unusual === null) values.push({ point, si, flags: NO_FLAGS, instrumentId, localDate: on })
     else values.push({ point, si, flags: unusual.flags, instrumentId, localDate: on, quantity: unusual.quantity })
   }

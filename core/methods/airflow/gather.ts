@@ -8,22 +8,10 @@ import { emptyFor, type Gathered, type OnOtherBasis, type ReadingsOfUse } from '
 import { OTHER_BASES, type OtherBasis } from './instrument-conversion.ts'
 import { type InstrumentUse, lookUpUses } from './instrument-use.ts'
 import { airReading } from './reading-to-air.ts'
+import { slotLookup } from './slot-lookup.ts'
 import { quantityOf } from './ways.ts'
 
 export type { Gathered, OnOtherBasis, ReadingsOfUse } from './gathered.ts'
-
-/** Finds the place of a point by its number: a plain table while the numbers are dense, which a run's own always are. */
-function slotLookup(locations: readonly MeasuredPoint[]): (point: number) => number {
-  let greatest = 0
-  for (const location of locations) if (location.number > greatest) greatest = location.number
-  if (greatest > 16 * locations.length + 4096) {
-    const map = new Map(locations.map((location, slot) => [location.number, slot]))
-    return (point) => map.get(point) ?? -1
-  }
-  const table = new Int32Array(greatest + 1).fill(-1)
-  for (let slot = 0; slot < locations.length; slot += 1) table[locations[slot]?.number ?? 0] = slot
-  return (point) => table[point] ?? -1
-}
 
 function addOnce<T>(list: T[], item: T): void {
   if (!list.includes(item)) list.push(item)
