@@ -33,7 +33,7 @@ const LARGEST_IN_SI: Readonly<Record<Dimension, number>> = {
 
 // Behind a feet mark inches may follow at once (7'6); behind a word only after a gap or with a mark of their own, as ft2 is an area.
 const FEET_AND_INCHES =
-  /^(-?)(\d+(?:[.,]\d+)?) ?(?:' ?[-,]? ?|(?:ft\.?|feet|foot)(?: ?[-,] ?| |$|(?=\d+ ?(?:"|'|in))))(?:(\d+ \d+\/\d+|\d+\/\d+|\d+(?:[.,]\d+)?) ?("|''|in\.?|inch(?:es)?)?)?$/i
+  /^(-?)(\d+(?:[.,]\d+)?) ?(?:' ?[-,]? ?|(?:ft\.?|feet|foot)(?: ?[-,] ?| |$|(?=\d+ ?(?:"|'|in))))(?:(\d+ \d+\/\d+|\d+\/\d+|\d+(?:[.,]\d+)?) ?("|in\.?|inch(?:es)?)?)?$/i
 const FRACTION = /^(-?)(?:(\d+)[ -])?(\d+)\/(\d+) ?([^\d].*)?$/
 const NUMBER_AND_SUFFIX = /^(-?)((?:\d|[.,' ](?=\d))+)(?:e([+-]?\d{1,2})(?!\d))?(.*)$/i
 
@@ -46,7 +46,7 @@ function plainText(text: string): string {
   return text
     .replace(/[\u00bc-\u00be\u2150-\u215e]/g, ' $&')
     .replace(/[\u2032\u2018\u2019\u00b4`]/g, "'")
-    .replace(/[\u2033\u201c\u201d]/g, '"')
+    .replace(/[\u2033\u201c\u201d]|''/g, '"')
     .normalize('NFKC')
     .replace(/\u2044/g, '/')
     .replace(/[\u2212\u2013\u2010\u2011]/g, '-')
@@ -54,7 +54,8 @@ function plainText(text: string): string {
     .trim()
     .replace(/^\+ ?/, '')
     .replace(/^- /, '-')
-    .replace(/ ?1 ?\/ ?(h|hr|hour)$/i, ' /h')
+    // "20 1/h" is the unit spelled out; in "21/h" the 1 belongs to the number.
+    .replace(/(?<=\d) 1 ?\/ ?(?:h|hr|hour)$/i, ' /h')
 }
 
 type Parts =

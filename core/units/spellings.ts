@@ -3,7 +3,8 @@ import type { Unit } from '#core/model/values.ts'
 /** A spelling's unit, and how many of it one of the spelling is (1 ft/s is 60 ft/min). */
 export type Spelling = { readonly unit: Unit; readonly times: number }
 
-const PLAIN: Readonly<Record<Unit, readonly string[]>> = {
+/** The spellings of each unit, in lower case and without spaces or points. */
+export const SPELLINGS: Readonly<Record<Unit, readonly string[]>> = {
   'm/s': ['m/s', 'mps', 'm/sec', 'ms-1', 'meterspersecond', 'metrespersecond'],
   'ft/min': ['ft/min', 'fpm', 'feet/min', 'feet/minute', 'ft/minute', 'lfpm', 'feetperminute', 'ftpm'],
   'm3/s': ['m3/s', 'cms', 'm3/sec', 'cum/s', 'm3s-1', 'cubicmetrespersecond', 'cubicmeterspersecond'],
@@ -60,8 +61,8 @@ const MULTIPLES: readonly (readonly [string, Unit, number])[] = [
 ]
 
 const BY_SPELLING: ReadonlyMap<string, Spelling> = new Map<string, Spelling>([
-  // Object.entries widens the keys to string; PLAIN's keys are units by its type.
-  ...(Object.entries(PLAIN) as [Unit, readonly string[]][]).flatMap(([unit, spellings]) =>
+  // Object.entries widens the keys to string; the keys of SPELLINGS are units by its type.
+  ...(Object.entries(SPELLINGS) as [Unit, readonly string[]][]).flatMap(([unit, spellings]) =>
     spellings.map((spelling): [string, Spelling] => [spelling, { unit, times: 1 }]),
   ),
   ...MULTIPLES.map(([spelling, unit, times]): [string, Spelling] => [spelling, { unit, times }]),

@@ -3,6 +3,7 @@ import { expect, test } from 'vitest'
 import { UNITS, type Unit } from '#core/model/values.ts'
 import { enteredText } from '#core/units/format.ts'
 import { parseEntered } from '#core/units/parse.ts'
+import { SPELLINGS } from '#core/units/spellings.ts'
 import { dimensionOf, fromSi, SI_UNIT, toSi } from '#core/units/units.ts'
 
 // Expected SI values by hand from 1 ft = 0.3048 m, 1 in = 0.0254 m, 1 cfm = 0.028316846592 / 60 m3/s, 1 inH2O = 249.08891 Pa.
@@ -49,6 +50,10 @@ const understood: readonly [typed: string, fallback: Unit, si: number, unit: Uni
   ['45 %RH', '%', 45, '%'],
   ['30/h', '1/h', 30, '1/h'],
   ['30 1/h', '1/h', 30, '1/h'],
+  ['21/h', '1/h', 21, '1/h'],
+  ['20.1 /h', '1/h', 20.1, '1/h'],
+  ['201 1/hr', '1/h', 201, '1/h'],
+  ['1 /h', '1/h', 1, '1/h'],
   ['30 ACH', '1/h', 30, '1/h'],
   ['7\' 6"', 'm', 2.286, 'ft'],
   ["7'6", 'm', 2.286, 'ft'],
@@ -128,6 +133,21 @@ test('both ways out that the sentence offers are understood', () => {
   expect(parsed.problem.params).toEqual({ typed: '1,234', whole: '1234', fraction: '1,2340' })
   expect(parseEntered('1234', 'm3/h')).toMatchObject({ ok: true, value: { si: 1234 / 3600 } })
   expect(parseEntered('1,2340', 'm3/h')).toMatchObject({ ok: true, value: { si: 1.234 / 3600 } })
+})
+
+test('no digit of a number is ever taken for a part of its unit, in any spelling', () => {
+  const number = fc.integer({ min: 1, max: 999 }).map((tenths) => String(tenths / 10))
+  fc.assert(
+    fc.property(fc.constantFrom(...UNITS), number, fc.constantFrom('', ' ', '\u00a0'), (unit, digits, gap) => {
+      for (const spelling of SPELLINGS[unit]) {
+        // "21/h" is 21 per hour: before a unit that begins with a digit there is a gap.
+        const typed = `${digits}${/^\d/.test(spelling) ? ' ' : gap}${spelling}`
+        const parsed = parseEntered(typed, unit)
+        expect(parsed.ok ? parsed.value.si : parsed.problem.code, typed).toBeCloseTo(toSi(Number(digits), unit), 9)
+      }
+    }),
+    { numRuns: 3000 },
+  )
 })
 
 test('an entry reads with its unit once', () => {
