@@ -3,12 +3,12 @@ import { useRef, useState } from 'react'
 import type { Uuid } from '#core/model/values.ts'
 import { api, orpc } from '../app/client.ts'
 import { newCommand, newId, useCanChange, useSay } from '../app/session.tsx'
+import { useRunStep } from '../app/use-run-step.ts'
 import { Busy } from '../ui/busy.tsx'
 import { Button } from '../ui/button.tsx'
 import { useToast } from '../ui/toast.tsx'
 import { bytesOf, inBase64 } from './base64.ts'
 import styles from './steps.module.css'
-import { useRunStep } from './use-run-step.ts'
 
 const MOST_BYTES = 20 * 1024 * 1024
 

@@ -5,6 +5,7 @@ import type { FilterResult, RunResult } from '#core/model/results.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { api, orpc } from '../app/client.ts'
 import { newCommand, useCanChange, useSay } from '../app/session.tsx'
+import { useRunStep } from '../app/use-run-step.ts'
 import { Busy } from '../ui/busy.tsx'
 import { Button, IconButton } from '../ui/button.tsx'
 import { Checkbox } from '../ui/checkbox.tsx'
@@ -12,7 +13,6 @@ import { Segmented } from '../ui/segmented.tsx'
 import { TextField } from '../ui/text-field.tsx'
 import { carryCandidates, carrySource, stateDiffers, withCarriedGroup } from './carried.ts'
 import styles from './steps.module.css'
-import { useRunStep } from './use-run-step.ts'
 
 type Run = Entity<'run'>
 

@@ -6,6 +6,7 @@ import type { RunResult } from '#core/model/results.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { api, orpc } from '../app/client.ts'
 import { newCommand, useSay } from '../app/session.tsx'
+import { useRunStep } from '../app/use-run-step.ts'
 import { Busy } from '../ui/busy.tsx'
 import { Button, IconButton } from '../ui/button.tsx'
 import { Checkbox } from '../ui/checkbox.tsx'
@@ -15,7 +16,6 @@ import { CarryReadings } from './carry-readings.tsx'
 import { countsOf, leftOpen } from './left-open.ts'
 import { withReason } from './missing-points.ts'
 import styles from './steps.module.css'
-import { useRunStep } from './use-run-step.ts'
 
 type Cause = Entity<'run'>['body']['missing'][number]['cause']
 const CAUSES = MissingReason.shape.cause.options

@@ -2,10 +2,10 @@ import { useState } from 'react'
 import type { Entity } from '#core/model/entities.ts'
 import { api } from '../app/client.ts'
 import { newCommand, useSay } from '../app/session.tsx'
+import { useRunStep } from '../app/use-run-step.ts'
 import { Button } from '../ui/button.tsx'
 import { TextField } from '../ui/text-field.tsx'
 import styles from './steps.module.css'
-import { useRunStep } from './use-run-step.ts'
 
 /** Opens a complete run again; the reason goes into the trail. */
 export function ReopenRun({ run, onDone }: { run: Entity<'run'>; onDone: () => void }) {

@@ -3,10 +3,10 @@ import type { Entity } from '#core/model/entities.ts'
 import { SignatureMeaning } from '#core/model/results.ts'
 import { api } from '../app/client.ts'
 import { newCommand, usePerson, useSay } from '../app/session.tsx'
+import { useRunStep } from '../app/use-run-step.ts'
 import { Button } from '../ui/button.tsx'
 import { Segmented } from '../ui/segmented.tsx'
 import styles from './steps.module.css'
-import { useRunStep } from './use-run-step.ts'
 
 /** A signature under a run, with what it means. The first one freezes the results. */
 export function SignRun({ run, onDone }: { run: Entity<'run'>; onDone: () => void }) {

@@ -1,5 +1,6 @@
 import type { MethodId } from '#core/model/entities.ts'
 import { useSay } from '../app/session.tsx'
+import { ChoiceCard } from '../ui/choice-card.tsx'
 import { METHODS } from './start-defaults.ts'
 import styles from './start-run.module.css'
 
@@ -20,26 +21,13 @@ export function StartMethod({ method, proposed, without, onPick }: StartMethodPr
       {METHODS.map((one) => {
         const none = without.has(one)
         return (
-          <label key={one} className={styles.method} data-picked={one === method ? '' : undefined} data-none={none ? '' : undefined}>
-            <input
-              type="radio"
-              name="method"
-              className="visually-hidden"
-              checked={one === method}
-              disabled={none}
-              onChange={() => onPick(one)}
-            />
-            <span className={styles.dot} aria-hidden="true" />
-            <span className={styles.words}>
-              <strong>{t(`ways.start.${one}`, {})}</strong>
-              <span>
-                {none
-                  ? t(one === 'plane_velocity_grid' ? 'ways.start.no_zone' : 'ways.start.nothing', {})
-                  : t(`ways.start.${one}.about`, {})}
-              </span>
-              {one === proposed && !none ? <span className={styles.proposed}>{t('ways.start.proposed', {})}</span> : null}
+          <ChoiceCard key={one} name="method" picked={one === method} disabled={none} onPick={() => onPick(one)}>
+            <strong>{t(`ways.start.${one}`, {})}</strong>
+            <span>
+              {none ? t(one === 'plane_velocity_grid' ? 'ways.start.no_zone' : 'ways.start.nothing', {}) : t(`ways.start.${one}.about`, {})}
             </span>
-          </label>
+            {one === proposed && !none ? <span className={styles.proposed}>{t('ways.start.proposed', {})}</span> : null}
+          </ChoiceCard>
         )
       })}
     </fieldset>

@@ -10,6 +10,7 @@ import { proposedMethod } from '#core/planning/proposed-method.ts'
 import { unitLabel } from '#core/units/units.ts'
 import { api, orpc } from '../app/client.ts'
 import { newCommand, newId, useProject, useSay } from '../app/session.tsx'
+import { useRunStep } from '../app/use-run-step.ts'
 import { PlaneGridFields } from '../readings/plane-grid-fields.tsx'
 import { unitChoices } from '../readings/run-units.ts'
 import { Busy } from '../ui/busy.tsx'
@@ -24,7 +25,6 @@ import { StartList } from './start-list.tsx'
 import { StartMethod } from './start-method.tsx'
 import { PlaneFields } from './start-plane.tsx'
 import styles from './steps.module.css'
-import { useRunStep } from './use-run-step.ts'
 
 type StartRunProps = {
   certificationId: Uuid

@@ -3,6 +3,7 @@ import type { FilterResult } from '#core/model/results.ts'
 import type { Unit } from '#core/model/values.ts'
 import { useFormatter } from '../app/session.tsx'
 import type { CellLook, PointLimits } from './cell-look.ts'
+import type { OnStage } from './cell-of-point.ts'
 import { FaceGrid } from './face-grid.tsx'
 import type { QuarterTurns } from './face-view.ts'
 import type { PlacedReading } from './reading-book.ts'
@@ -49,20 +50,9 @@ export function BenchStage(props: BenchStageProps) {
         : null,
     [fromPressure, result, f],
   )
+  const on: OnStage = { currentPoint: at?.point ?? null, draft, samples, preview }
   if (filter.way === 'duct_traverse' && duct) {
-    return (
-      <DuctStage
-        filter={filter}
-        duct={duct}
-        looks={looks}
-        currentPoint={at?.point ?? null}
-        draft={draft}
-        samples={samples}
-        preview={preview}
-        velocities={velocities}
-        onGo={onPoint}
-      />
-    )
+    return <DuctStage filter={filter} duct={duct} looks={looks} {...on} velocities={velocities} onGo={onPoint} />
   }
   const [only] = looks
   if ((filter.way === 'hood' || filter.way === 'flow_element') && only) {
@@ -89,14 +79,11 @@ export function BenchStage(props: BenchStageProps) {
       looks={looks}
       turns={turns}
       aspect={aspect}
-      currentPoint={at?.point ?? null}
-      draft={draft}
-      samples={samples}
+      {...on}
       limits={{
         low: f.number(limits.low, 'velocity', { unit }),
         high: f.number(limits.high, 'velocity', { unit }),
       }}
-      preview={preview}
       onGo={onPoint}
     />
   )

@@ -1,16 +1,16 @@
 import { useQuery } from '@tanstack/react-query'
 import { useState } from 'react'
 import type { Entered, Uuid } from '#core/model/values.ts'
-import { api, orpc } from '../app/client.ts'
-import { newCommand, useFailureText, useProject, useSay } from '../app/session.tsx'
-import { Button } from '../ui/button.tsx'
+import { orpc } from '../app/client.ts'
+import { useProject, useSay } from '../app/session.tsx'
 import { EnteredField } from '../ui/entered-field.tsx'
 import { Select } from '../ui/select.tsx'
 import { doorPressuresOf } from './door-pressures.ts'
+import { PanelForm } from './panel-form.tsx'
 import type { RunPlan } from './run-plan.ts'
 import { unitOfRun } from './run-units.ts'
-import styles from './side-panel.module.css'
 import type { OpenRun } from './use-run-desk.ts'
+import { useRunEdit } from './use-run-edit.ts'
 
 const NOT_NAMED = 'none'
 type Door = RunPlan['doors'][number]
@@ -18,7 +18,6 @@ type Door = RunPlan['doors'][number]
 /** Pressure over the doors of the room, each with the sign it is wanted with. Kept with the run; the last figure of a door counts. */
 export function DoorsPanel({ open, onClose }: { open: OpenRun; onClose: () => void }) {
   const t = useSay()
-  const failureText = useFailureText()
   const { plan, hand } = open
   const rooms = useQuery(orpc.entities.list.queryOptions({ input: { kinds: ['room'], within: null } }))
   const able = hand.instruments.filter(({ body }) => body.senses.some(({ quantity }) => quantity === 'pressure_difference'))
@@ -32,37 +31,20 @@ export function DoorsPanel({ open, onClose }: { open: OpenRun; onClose: () => vo
       hand.of('pressure_difference')?.id ??
       (able.length === 1 ? (able[0]?.id ?? null) : null),
   )
-  const [busy, setBusy] = useState(false)
-  const [problem, setProblem] = useState<string | null>(null)
+  const { step, edit } = useRunEdit(open, onClose)
   const numberOf = (id: Uuid | null) => {
     const room = rooms.data?.find((entity) => entity.id === id)
     return room?.kind === 'room' ? room.body.number : id === plan.room.id ? plan.room.body.number : t('ways.doors.outside', {})
   }
-  const save = async () => {
-    setBusy(true)
-    try {
-      const doorPressures = doorPressuresOf(plan, pressures, instrumentId)
-      await api.runs.edit({ command: newCommand(), runId: plan.runId, revision: plan.run.revision, set: { doorPressures } })
-      open.reload()
-      onClose()
-    } catch (error) {
-      setProblem(failureText(error))
-      setBusy(false)
-    }
-  }
   return (
-    <form
-      className={styles.panel}
-      aria-label={t('ways.doors', {})}
-      onKeyDown={(event) => {
-        if (event.key === 'Escape') onClose()
-      }}
-      onSubmit={(event) => {
-        event.preventDefault()
-        if (!busy && invalid.size === 0) void save()
-      }}
+    <PanelForm
+      title={t('ways.doors', {})}
+      save={t('ways.doors.save', {})}
+      able={invalid.size === 0 && plan.doors.length > 0}
+      step={step}
+      onSave={() => edit({ doorPressures: doorPressuresOf(plan, pressures, instrumentId) })}
+      onClose={onClose}
     >
-      <p className={styles.title}>{t('ways.doors', {})}</p>
       {plan.doors.length === 0 ? <p>{t('ways.doors.none', {})}</p> : null}
       {plan.doors.map((door, index) => (
         <DoorField
@@ -94,20 +76,7 @@ export function DoorsPanel({ open, onClose }: { open: OpenRun; onClose: () => vo
           onChange={(value) => setInstrumentId(value === NOT_NAMED ? null : value)}
         />
       ) : null}
-      {problem ? (
-        <p role="alert" className={styles.problem}>
-          {problem}
-        </p>
-      ) : null}
-      <div className={styles.actions}>
-        <Button large kind="primary" type="submit" disabled={busy || invalid.size > 0 || plan.doors.length === 0}>
-          {t('ways.doors.save', {})}
-        </Button>
-        <Button large kind="quiet" onClick={onClose}>
-          {t('app.cancel', {})}
-        </Button>
-      </div>
-    </form>
+    </PanelForm>
   )
 }
 

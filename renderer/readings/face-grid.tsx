@@ -2,12 +2,13 @@ import { type CSSProperties, useMemo, useRef } from 'react'
 import type { Location } from '#core/model/readings.ts'
 import { useSay } from '../app/session.tsx'
 import type { CellLook } from './cell-look.ts'
+import { cellId, cellOfPoint, type OnStage } from './cell-of-point.ts'
 import styles from './face.module.css'
 import { FaceCell } from './face-cell.tsx'
 import { type Direction, type FacePlace, type QuarterTurns, sizeOf, turnedSize, turnPlace } from './face-view.ts'
 import { useFocusAt } from './use-focus-at.ts'
 
-type FaceGridProps = {
+type FaceGridProps = OnStage & {
   tag: string
   /** the plane of a zone, and not the face of a filter */
   plane: boolean
@@ -16,24 +17,19 @@ type FaceGridProps = {
   turns: QuarterTurns
   /** width over height of the face as it hangs before the person */
   aspect: number
-  currentPoint: number | null
-  draft: string
-  samples: number
   /** limits as text, in the unit of the run */
   limits: { readonly low: string; readonly high: string }
-  /** numbers that would be laid onto points, before they are saved */
-  preview: ReadonlyMap<number, { text: string; flags: string }> | null
   onGo: (point: number) => void
 }
 
 /** The filter's face as the technician sees it: up is the way he faces, right is his right hand. Its points keep their numbers. */
-export function FaceGrid({ tag, plane, points, looks, turns, aspect, currentPoint, draft, samples, limits, preview, onGo }: FaceGridProps) {
+export function FaceGrid({ tag, plane, points, looks, turns, aspect, limits, onGo, ...on }: FaceGridProps) {
   const t = useSay()
   const face = useRef<HTMLElement>(null)
   const own = useMemo(() => sizeOf(points), [points])
   const size = turnedSize(own, turns)
   const places = useMemo(() => points.map((point) => turnPlace(point, own, turns)), [points, own, turns])
-  useFocusAt(face, currentPoint === null ? null : cellId(currentPoint))
+  useFocusAt(face, on.currentPoint === null ? null : cellId(on.currentPoint))
 
   // The face fills its place as far as cells stay between square and twice as wide as high, or true to the face beyond that: figures
   // have to be read at arm's length, and the order of the points is what must never change.
@@ -53,27 +49,17 @@ export function FaceGrid({ tag, plane, points, looks, turns, aspect, currentPoin
         {looks.map((look, index) => {
           const place = places[index]
           if (!place) return null
-          const laid = preview?.get(look.point)
-          const current = look.point === currentPoint
+          const shown = cellOfPoint(look, on)
+          const outside = shown.preview ? null : look.outside
           return (
             <FaceCell
               key={look.point}
-              id={cellId(look.point)}
-              point={look.point}
-              order={look.order}
+              {...shown}
               towards={towards(place, places[index + 1])}
               row={place.row}
               column={place.column}
-              text={laid ? laid.text : look.texts.join('\n')}
-              draft={current ? draft : ''}
-              saved={laid ? 'waiting' : look.saved}
-              flags={laid ? laid.flags : look.flags.join(' ')}
-              outside={laid ? null : look.outside}
-              limit={laid ? '' : look.outside === 'below' ? limits.low : look.outside === 'above' ? limits.high : ''}
-              note={look.note}
-              current={current}
-              samples={samples}
-              preview={laid !== undefined}
+              outside={outside}
+              limit={outside === null ? '' : outside === 'below' ? limits.low : limits.high}
               onGo={onGo}
             />
           )
@@ -82,9 +68,6 @@ export function FaceGrid({ tag, plane, points, looks, turns, aspect, currentPoin
     </div>
   )
 }
-
-/** Where the focus finds the cell of a point. */
-export const cellId = (point: number) => `point-${point}`
 
 /** Which edge of a cell the way to the next point leaves by. */
 function towards(from: FacePlace, to: FacePlace | undefined): Direction | null {

@@ -2,10 +2,11 @@ import { useState } from 'react'
 import { gridOf } from '#core/methods/airflow/layout.ts'
 import { proposeGrid } from '#core/planning/grid.ts'
 import { api } from '../app/client.ts'
-import { newCommand, useFailureText, useSay } from '../app/session.tsx'
-import { Button } from '../ui/button.tsx'
+import { newCommand, useSay } from '../app/session.tsx'
+import { useRunStep } from '../app/use-run-step.ts'
 import { Checkbox } from '../ui/checkbox.tsx'
 import { TextField } from '../ui/text-field.tsx'
+import { PanelForm } from './panel-form.tsx'
 import type { FilterPlan } from './run-plan.ts'
 import styles from './side-panel.module.css'
 import type { OpenRun } from './use-run-desk.ts'
@@ -15,7 +16,6 @@ const MOST = 40
 /** Rows and columns of measuring points of a filter, while it has no readings. */
 export function GridPanel({ open, filter, onClose }: { open: OpenRun; filter: FilterPlan; onClose: () => void }) {
   const t = useSay()
-  const failureText = useFailureText()
   const { desk, plan } = open
   const terminal = filter.terminal.body
   const proposed = proposeGrid({ widthM: terminal.grossWidth.si, depthM: terminal.grossDepth.si })
@@ -23,8 +23,7 @@ export function GridPanel({ open, filter, onClose }: { open: OpenRun; filter: Fi
   const [rows, setRows] = useState(String(now.rows))
   const [columns, setColumns] = useState(String(now.columns))
   const [all, setAll] = useState(false)
-  const [busy, setBusy] = useState(false)
-  const [problem, setProblem] = useState<string | null>(null)
+  const step = useRunStep(onClose)
   const free = (candidate: FilterPlan) => (desk.view(candidate.terminalId)?.filled ?? 0) === 0
   const others = plan.filters.filter(
     (other) =>
@@ -36,34 +35,26 @@ export function GridPanel({ open, filter, onClose }: { open: OpenRun; filter: Fi
   const good = (text: string) => /^\d{1,2}$/.test(text) && Number(text) >= 1 && Number(text) <= MOST
   const errorOf = (text: string) => (good(text) ? null : t('readings.grid.range', {}))
 
-  const save = async () => {
-    setBusy(true)
-    try {
-      open.take(
-        await api.runs.setGrid({
-          command: newCommand(),
-          runId: plan.runId,
-          revision: plan.run.revision,
-          terminalIds: [filter, ...(all ? others : [])].map((one) => one.terminalId),
-          rows: Number(rows),
-          columns: Number(columns),
-        }),
-      )
-      onClose()
-    } catch (error) {
-      setProblem(failureText(error))
-      setBusy(false)
-    }
-  }
+  const save = async () =>
+    open.take(
+      await api.runs.setGrid({
+        command: newCommand(),
+        runId: plan.runId,
+        revision: plan.run.revision,
+        terminalIds: [filter, ...(all ? others : [])].map((one) => one.terminalId),
+        rows: Number(rows),
+        columns: Number(columns),
+      }),
+    )
   return (
-    <form
-      className={styles.panel}
-      onSubmit={(event) => {
-        event.preventDefault()
-        void save()
-      }}
+    <PanelForm
+      title={t('readings.grid.title', { tag: terminal.tag })}
+      save={t('readings.grid.save', {})}
+      able={free(filter) && good(rows) && good(columns)}
+      step={step}
+      onSave={() => step.run(save)}
+      onClose={onClose}
     >
-      <p className={styles.title}>{t('readings.grid.title', { tag: terminal.tag })}</p>
       {free(filter) ? (
         <>
           <div className={styles.actions}>
@@ -78,20 +69,7 @@ export function GridPanel({ open, filter, onClose }: { open: OpenRun; filter: Fi
       ) : (
         <p className={styles.remark}>{t('readings.grid.has_readings', {})}</p>
       )}
-      {problem ? (
-        <p role="alert" className={styles.problem}>
-          {problem}
-        </p>
-      ) : null}
-      <div className={styles.actions}>
-        <Button large kind="primary" type="submit" disabled={busy || !free(filter) || !good(rows) || !good(columns)}>
-          {t('readings.grid.save', {})}
-        </Button>
-        <Button large kind="quiet" onClick={onClose}>
-          {t('app.cancel', {})}
-        </Button>
-      </div>
-    </form>
+    </PanelForm>
   )
 }
 

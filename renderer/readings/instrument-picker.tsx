@@ -2,6 +2,7 @@ import { DIMENSION_OF_QUANTITY } from '#core/model/rule-problem.ts'
 import type { Quantity, Uuid } from '#core/model/values.ts'
 import { localDate } from '#core/planning/dates.ts'
 import { useFormatter, useProject, useSay, useSentence } from '../app/session.tsx'
+import { ChoiceCard } from '../ui/choice-card.tsx'
 import { Icon } from '../ui/icon.tsx'
 import { type Fit, fitOf } from './instrument-fit.ts'
 import styles from './instrument-picker.module.css'
@@ -48,37 +49,26 @@ export function InstrumentPicker({ plan, instruments, quantity, picked, onlyAble
         .map((instrument) => {
           const fits = fitHere(instrument)
           const misfits = fits.useless ? [] : misfitsOfInstrument(plan, instrument, quantity).slice(0, MOST_MISFITS)
-          const chosen = instrument.id === picked
           return (
-            <label
+            <ChoiceCard
               key={instrument.id}
-              className={styles.card}
-              data-picked={chosen ? '' : undefined}
-              data-useless={fits.useless ? '' : undefined}
+              name={`instrument for ${quantity}`}
+              picked={instrument.id === picked}
+              disabled={fits.useless}
+              onPick={() => onPick(instrument.id)}
             >
-              <input
-                type="radio"
-                name={`instrument for ${quantity}`}
-                className="visually-hidden"
-                checked={chosen}
-                disabled={fits.useless}
-                onChange={() => onPick(instrument.id)}
-              />
-              <span className={styles.dot} aria-hidden="true" />
-              <span className={styles.text}>
-                <span className={styles.name}>
-                  {instrument.body.name}{' '}
-                  <span className={styles.serial}>{t('readings.instrument.serial', { serial: instrument.body.serialNumber })}</span>
+              <strong className={styles.name}>
+                {instrument.body.name}{' '}
+                <span className={styles.serial}>{t('readings.instrument.serial', { serial: instrument.body.serialNumber })}</span>
+              </strong>
+              <InstrumentFacts instrument={instrument} fit={fits} plan={plan} quantity={quantity} />
+              {[...fits.mismatches, ...misfits.map((misfit) => misfit.sentence)].map((mismatch) => (
+                <span key={`${mismatch.code} ${JSON.stringify(mismatch.params)}`} className={styles.mismatch}>
+                  <Icon name="warn" size={15} />
+                  {sentence(mismatch)}
                 </span>
-                <InstrumentFacts instrument={instrument} fit={fits} plan={plan} quantity={quantity} />
-                {[...fits.mismatches, ...misfits.map((misfit) => misfit.sentence)].map((mismatch) => (
-                  <span key={`${mismatch.code} ${JSON.stringify(mismatch.params)}`} className={styles.mismatch}>
-                    <Icon name="warn" size={15} />
-                    {sentence(mismatch)}
-                  </span>
-                ))}
-              </span>
-            </label>
+              ))}
+            </ChoiceCard>
           )
         })}
     </fieldset>
@@ -106,11 +96,7 @@ export function InstrumentFacts({ instrument, fit, plan, quantity }: InstrumentF
       : t('ways.no_quantity', { of: { quantity } }),
     ...(instrument.body.averagingTimeS === null ? [] : [t('readings.instrument.averaging', { seconds: instrument.body.averagingTimeS })]),
   ]
-  return (
-    <span className={styles.facts} data-valid={fit.valid ? '' : undefined}>
-      {facts.join(' · ')}
-    </span>
-  )
+  return <span>{facts.join(' · ')}</span>
 }
 
 /** The instrument in the hand, short, for the head of the bench. */

@@ -1,12 +1,14 @@
 import { useMemo, useState } from 'react'
 import type { Misfit } from '#core/methods/airflow/suitability.ts'
 import { api } from '../app/client.ts'
-import { newCommand, useCanChange, useFailureText, useSay, useSentence, useSession } from '../app/session.tsx'
+import { newCommand, useCanChange, useSay, useSentence, useSession } from '../app/session.tsx'
+import { useRunStep } from '../app/use-run-step.ts'
 import { Button } from '../ui/button.tsx'
 import { Icon } from '../ui/icon.tsx'
 import { TextField } from '../ui/text-field.tsx'
 import styles from './misfit-list.module.css'
 import { misfitsOfRun, openMisfits } from './misfits-of-run.ts'
+import { PanelForm } from './panel-form.tsx'
 import type { OpenRun } from './use-run-desk.ts'
 
 const keyOf = ({ code, terminalId, instrumentId }: Misfit) => [code, terminalId, instrumentId].join(' ')
@@ -78,39 +80,22 @@ function MisfitLine({ open, misfit, answering, onAnswer }: MisfitLineProps) {
 
 function Answer({ open, misfit, onClose }: { open: OpenRun; misfit: Misfit; onClose: () => void }) {
   const t = useSay()
-  const failureText = useFailureText()
   const [reason, setReason] = useState(misfit.acceptedBy?.reason ?? '')
-  const [busy, setBusy] = useState(false)
-  const [problem, setProblem] = useState<string | null>(null)
   const { plan } = open
   const written = reason.trim()
-  const save = async () => {
-    setBusy(true)
-    try {
-      await api.runs.acceptMisfit({
-        command: newCommand(written),
-        runId: plan.runId,
-        revision: plan.run.revision,
-        misfit: { code: misfit.code, terminalId: misfit.terminalId, instrumentId: misfit.instrumentId, reason: written },
-      })
-      open.reload()
-      onClose()
-    } catch (error) {
-      setProblem(failureText(error))
-      setBusy(false)
-    }
-  }
+  const step = useRunStep(() => {
+    open.reload()
+    onClose()
+  })
+  const accept = () =>
+    api.runs.acceptMisfit({
+      command: newCommand(written),
+      runId: plan.runId,
+      revision: plan.run.revision,
+      misfit: { code: misfit.code, terminalId: misfit.terminalId, instrumentId: misfit.instrumentId, reason: written },
+    })
   return (
-    <form
-      className={styles.answer}
-      onKeyDown={(event) => {
-        if (event.key === 'Escape') onClose()
-      }}
-      onSubmit={(event) => {
-        event.preventDefault()
-        if (!busy && written !== '') void save()
-      }}
-    >
+    <PanelForm save={t('ways.misfits.save', {})} able={written !== ''} step={step} onSave={() => step.run(accept)} onClose={onClose}>
       <TextField
         large
         autoFocus
@@ -118,17 +103,8 @@ function Answer({ open, misfit, onClose }: { open: OpenRun; misfit: Misfit; onCl
         value={reason}
         onChange={setReason}
         maxLength={1000}
-        error={problem}
       />
-      <div className={styles.actions}>
-        <Button large kind="primary" type="submit" disabled={busy || written === ''}>
-          {t('ways.misfits.save', {})}
-        </Button>
-        <Button large kind="quiet" onClick={onClose}>
-          {t('app.cancel', {})}
-        </Button>
-      </div>
-    </form>
+    </PanelForm>
   )
 }
 

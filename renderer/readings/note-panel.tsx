@@ -1,8 +1,7 @@
 import { useState } from 'react'
 import { useSay } from '../app/session.tsx'
-import { Button } from '../ui/button.tsx'
 import { TextField } from '../ui/text-field.tsx'
-import styles from './side-panel.module.css'
+import { PanelForm } from './panel-form.tsx'
 
 type NotePanelProps = { tag: string; order: number; note: string; stored: boolean; onSave: (note: string) => void; onClose: () => void }
 
@@ -15,15 +14,13 @@ export function NotePanel({ tag, order, note, stored, onSave, onClose }: NotePan
     onClose()
   }
   return (
-    <form
-      className={styles.panel}
-      aria-label={t('readings.note.title', { tag, order })}
-      onSubmit={(event) => {
-        event.preventDefault()
-        save()
-      }}
+    <PanelForm
+      title={t('readings.note.title', { tag, order })}
+      save={t('readings.note.save', {})}
+      able={text.trim() !== note}
+      onSave={save}
+      onClose={onClose}
     >
-      <p className={styles.title}>{t('readings.note.title', { tag, order })}</p>
       <TextField
         label={t('readings.note.label', {})}
         value={text}
@@ -32,18 +29,7 @@ export function NotePanel({ tag, order, note, stored, onSave, onClose }: NotePan
         large
         maxLength={1000}
         hint={stored ? t('readings.note.hint_stored', {}) : t('readings.note.hint_next', {})}
-        onKeyDown={(event) => {
-          if (event.key === 'Escape') onClose()
-        }}
       />
-      <div className={styles.actions}>
-        <Button large kind="primary" type="submit" disabled={text.trim() === note}>
-          {t('readings.note.save', {})}
-        </Button>
-        <Button large kind="quiet" onClick={onClose}>
-          {t('app.cancel', {})}
-        </Button>
-      </div>
-    </form>
+    </PanelForm>
   )
 }

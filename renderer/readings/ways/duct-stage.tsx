@@ -4,21 +4,17 @@ import type { Duct } from '#core/model/entities.ts'
 import type { Unit } from '#core/model/values.ts'
 import { useFormatter, useProject, useSay } from '../../app/session.tsx'
 import type { CellLook } from '../cell-look.ts'
+import { cellId, cellOfPoint, type OnStage } from '../cell-of-point.ts'
 import { FaceCell } from '../face-cell.tsx'
-import { cellId } from '../face-grid.tsx'
 import type { FilterPlan } from '../run-plan.ts'
 import { useFocusAt } from '../use-focus-at.ts'
 import styles from './duct.module.css'
 import { DuctSection } from './duct-section.tsx'
 
-type DuctStageProps = {
+type DuctStageProps = OnStage & {
   filter: FilterPlan
   duct: Duct
   looks: readonly CellLook[]
-  currentPoint: number | null
-  draft: string
-  samples: number
-  preview: ReadonlyMap<number, { text: string; flags: string }> | null
   /** velocities that follow from pressures, point by point; null where velocities are typed */
   velocities: ReadonlyMap<number, string> | null
   onGo: (point: number) => void
@@ -29,7 +25,7 @@ type DuctStageProps = {
  * the table in the order they are walked.
  */
 export function DuctStage(props: DuctStageProps) {
-  const { filter, duct, looks, currentPoint, draft, samples, preview, velocities, onGo } = props
+  const { filter, duct, looks, currentPoint, samples, velocities, onGo } = props
   const t = useSay()
   const f = useFormatter()
   const table = useRef<HTMLElement>(null)
@@ -95,27 +91,15 @@ export function DuctStage(props: DuctStageProps) {
         {looks.map((look, index) => {
           const point = points[index]
           if (!point) return null
-          const laid = preview?.get(look.point)
-          const isCurrent = look.point === currentPoint
           return (
             <FaceCell
               key={look.point}
-              id={cellId(look.point)}
-              point={look.point}
-              order={look.order}
+              {...cellOfPoint(look, props)}
               towards={points[index + 1]?.row === point.row ? 'behind' : null}
               row={point.column + 1}
               column={point.row + 1}
-              text={laid ? laid.text : look.texts.join('\n')}
-              draft={isCurrent ? draft : ''}
-              saved={laid ? 'waiting' : look.saved}
-              flags={laid ? laid.flags : look.flags.join(' ')}
               outside={null}
               limit=""
-              note={look.note}
-              current={isCurrent}
-              samples={samples}
-              preview={laid !== undefined}
               beside={samples > 1 ? undefined : velocities?.get(look.point)}
               onGo={onGo}
             />

@@ -1,8 +1,11 @@
 import { useState } from 'react'
-import { useFailureText } from '../app/session.tsx'
+import { useFailureText } from './session.tsx'
 
-/** Carries out one step with a run: busy while it lasts, and the sentence of what went wrong beside the form. */
-export function useRunStep(onDone: () => void): { busy: boolean; problem: string | null; run: (step: () => Promise<unknown>) => void } {
+/** One step with a run that a form carries out: busy while it lasts, and the sentence of what went wrong. */
+export type RunStep = { busy: boolean; problem: string | null; run: (step: () => Promise<unknown>) => void }
+
+/** Carries out steps with a run, one at a time; `onDone` is told after each that went well. */
+export function useRunStep(onDone: () => void): RunStep {
   const failureText = useFailureText()
   const [busy, setBusy] = useState(false)
   const [problem, setProblem] = useState<string | null>(null)
