@@ -1,5 +1,6 @@
 import { dryAirDensityKgpm3, moistAirDensity } from '#core/air/moist-air-density.ts'
-import type { EntityBody, TerminalFace } from '#core/model/entities.ts'
+import type { EntityBody } from '#core/model/entities.ts'
+import type { TerminalFace } from '#core/model/terminals.ts'
 import type { Quantity, Unit, Uuid } from '#core/model/values.ts'
 import { fromSi } from '#core/units/units.ts'
 import { instrumentBody } from './office.ts'

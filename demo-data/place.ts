@@ -1,4 +1,4 @@
-import type { EntityChange } from '#core/api/contract.ts'
+import type { EntityChange } from '#core/api/entities.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import type { PlanShape, Uuid } from '#core/model/values.ts'

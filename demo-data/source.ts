@@ -1,6 +1,9 @@
 import { z } from 'zod'
 import { Criterion, DecisionRule } from '#core/model/criteria.ts'
-import { Certification, Instrument, Person, Project, TerminalFace, TerminalKind } from '#core/model/entities.ts'
+import { Instrument } from '#core/model/instruments.ts'
+import { Person, Project } from '#core/model/places.ts'
+import { Certification } from '#core/model/runs.ts'
+import { TerminalFace, TerminalKind } from '#core/model/terminals.ts'
 import { Basis, CleanlinessClass, PlainDate, Quantity, Unit } from '#core/model/values.ts'
 import airJson from './air.json' with { type: 'json' }
 import criteriaJson from './criteria.json' with { type: 'json' }

@@ -1,6 +1,6 @@
 import { z } from 'zod'
-import { AirDirection } from '../model/entities.ts'
 import { DoorResult } from '../model/results.ts'
+import { AirDirection } from '../model/terminals.ts'
 import { Basis, Phase, Uuid } from '../model/values.ts'
 import { base } from './base.ts'
 

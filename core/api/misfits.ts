@@ -1,5 +1,6 @@
 import { z } from 'zod'
-import { AcceptedMisfit, AnyEntity } from '../model/entities.ts'
+import { AnyEntity } from '../model/entities.ts'
+import { AcceptedMisfit } from '../model/runs.ts'
 import { Uuid } from '../model/values.ts'
 import { base, Command } from './base.ts'
 

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { Verdict } from '../model/criteria.ts'
-import { MethodId } from '../model/entities.ts'
+import { MethodId } from '../model/runs.ts'
 import { Phase, PlainDate, Uuid } from '../model/values.ts'
 import { base } from './base.ts'
 

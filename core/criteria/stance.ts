@@ -1,4 +1,4 @@
-import type { FlowWay } from '#core/model/entities.ts'
+import type { FlowWay } from '#core/model/terminals.ts'
 import type { Basis, Dimension, MeasuringPlane, Unit } from '#core/model/values.ts'
 
 /** `mixed`: terminals that were measured in different ways. A room or zone is no grille: null. */

@@ -1,5 +1,5 @@
-import type { MethodId } from '#core/model/entities.ts'
 import type { RunResult, RunSummary, Signature } from '#core/model/results.ts'
+import type { MethodId } from '#core/model/runs.ts'
 import type { MeasuringPlane, Phase, Uuid } from '#core/model/values.ts'
 
 /** What a run over one zone says nothing about, as the room stood when the run was begun; empty for a run over the whole room. */

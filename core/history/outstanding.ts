@@ -1,5 +1,6 @@
-import type { EntityBody, MissingReason } from '#core/model/entities.ts'
+import type { EntityBody } from '#core/model/entities.ts'
 import type { FilterResult } from '#core/model/results.ts'
+import type { MissingReason } from '#core/model/runs.ts'
 import type { Uuid } from '#core/model/values.ts'
 import type { RunInVisit } from './current-runs.ts'
 

@@ -1,5 +1,5 @@
-import type { MethodId } from '#core/model/entities.ts'
 import type { CriterionResult, FilterResult, History, HistoryPoint, RunResult, RunSummary } from '#core/model/results.ts'
+import type { MethodId } from '#core/model/runs.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { filterBreaks, roomBreaks } from './breaks.ts'
 import type { RunWithEvidence } from './evidence.ts'

@@ -1,4 +1,4 @@
-import type { MethodId } from '#core/model/entities.ts'
+import type { MethodId } from '#core/model/runs.ts'
 import { faceVelocityGrid } from './airflow/face-velocity-grid.ts'
 import { planeVelocityGrid } from './airflow/plane-velocity-grid.ts'
 import { roomAirflow } from './airflow/room-airflow.ts'

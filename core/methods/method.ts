@@ -1,6 +1,8 @@
-import type { EntityBody, FlowWay, MethodId } from '#core/model/entities.ts'
+import type { EntityBody } from '#core/model/entities.ts'
 import type { Location, ReadingFlag } from '#core/model/readings.ts'
 import type { RunResult } from '#core/model/results.ts'
+import type { MethodId } from '#core/model/runs.ts'
+import type { FlowWay } from '#core/model/terminals.ts'
 import type { Quantity, Uuid } from '#core/model/values.ts'
 
 /** A point as the calculation sees it: where on its face it lies decides nothing but the area that it stands for. */

@@ -1,6 +1,7 @@
 import { z } from 'zod'
-import { AcceptedMisfit, EntityKind, fanOrMainDamperMoved, MethodId, MissingReason, OperatingState, Run } from './entities.ts'
+import { EntityKind } from './entities.ts'
 import { Location, Reading } from './readings.ts'
+import { AcceptedMisfit, fanOrMainDamperMoved, MethodId, MissingReason, OperatingState, Run } from './runs.ts'
 import { Instant, MeasuringPlane, OccupancyState, Phase, Unit, Uuid } from './values.ts'
 
 /** Version of the exchange form. A reader refuses what it does not know. */

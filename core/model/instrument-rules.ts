@@ -1,4 +1,4 @@
-import type { Calibration, Instrument } from './entities.ts'
+import type { Calibration, Instrument } from './instruments.ts'
 import { checkDifference, checkEntered, checkRange, checkUnique, DIMENSION_OF_QUANTITY, type RuleProblem } from './rule-problem.ts'
 import type { Entered, Quantity } from './values.ts'
 

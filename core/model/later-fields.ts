@@ -1,5 +1,8 @@
 import { type CriteriaSet, STARTING_UNCERTAINTY } from './criteria.ts'
-import type { Calibration, Door, Instrument, Room, Run, Terminal } from './entities.ts'
+import type { Calibration, Instrument } from './instruments.ts'
+import type { Door, Room } from './places.ts'
+import type { Run } from './runs.ts'
+import type { Terminal } from './terminals.ts'
 
 type LaterFields = {
   readonly room: Pick<Room, 'volumeUncertaintyPercent'>

@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { CriterionQuantity, CriterionScope, Verdict } from './criteria.ts'
-import { AirDirection, FlowWay, MethodId } from './entities.ts'
+import { MethodId } from './runs.ts'
+import { AirDirection, FlowWay } from './terminals.ts'
 import { Basis, Dimension, Instant, MeasuringPlane, OccupancyState, Phase, Unit, Uuid } from './values.ts'
 
 /** A sentence of the catalogue in core/messages: a code and its parameters. `say()` renders it. */

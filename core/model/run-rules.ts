@@ -1,5 +1,5 @@
-import type { Conditions, Run } from './entities.ts'
 import { checkEntered, type RuleProblem } from './rule-problem.ts'
+import type { Conditions, Run } from './runs.ts'
 
 /** Air that can be in a building, wide enough for any; temperature in degC, humidity in percent, absolute pressure in Pa. */
 const LIKELY = {

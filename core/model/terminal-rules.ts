@@ -1,5 +1,6 @@
-import type { Door, Duct, FlowElement, Terminal } from './entities.ts'
+import type { Door } from './places.ts'
 import { checkEntered, type RuleProblem } from './rule-problem.ts'
+import type { Duct, FlowElement, Terminal } from './terminals.ts'
 
 /** Effective and gross area of one face, both typed, may differ in the last digit of a conversion. */
 const AREA_TOLERANCE = 1e-9

@@ -1,5 +1,6 @@
 import { wayOf } from '#core/methods/airflow/ways.ts'
-import type { Entity, MethodId } from '#core/model/entities.ts'
+import type { Entity } from '#core/model/entities.ts'
+import type { MethodId } from '#core/model/runs.ts'
 
 /**
  * The method that suits a room: its whole air flow where air is turbulent and not every terminal is measured by a grid over its face (grilles,

@@ -1,4 +1,4 @@
-import type { FlowWay } from '#core/model/entities.ts'
+import type { FlowWay } from '#core/model/terminals.ts'
 import type { Uuid } from '#core/model/values.ts'
 
 /** How long the work takes. Seconds and minutes, invented starting values of the project until a team's own rates are known. */

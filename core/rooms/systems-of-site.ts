@@ -1,6 +1,7 @@
 import type { SystemInBalance, SystemsBalance } from '#core/api/balance.ts'
-import type { AirDirection, EntityBody } from '#core/model/entities.ts'
+import type { EntityBody } from '#core/model/entities.ts'
 import type { FilterResult } from '#core/model/results.ts'
+import type { AirDirection } from '#core/model/terminals.ts'
 import type { Basis, Uuid } from '#core/model/values.ts'
 import { airSystemFlows, type SystemDesign, type SystemTerminal } from './air-systems.ts'
 import { directionOf } from './balance.ts'

@@ -34,13 +34,6 @@ export class GroupNumbers {
   }
 }
 
-/** The errors of a figure times an exact number: percent of design, air changes before the volume's own error. */
-export function scaleSums(sums: ErrorSums, by: number): ErrorSums {
-  const shared: number[] = []
-  for (const contribution of sums.shared) shared.push(contribution * by)
-  return { groups: sums.groups, shared, variance: sums.variance * by * by, limited: sums.limited * by ** 4 }
-}
-
 /** Adds up errors: an instrument's, a face's, a room's over its filters with their sensitivities. */
 export class ErrorTotal {
   readonly #groups: number[] = []

@@ -2,9 +2,6 @@ import { sampleStandardDeviation } from '#core/statistics/statistics.ts'
 import { type BudgetInstrument, instrumentTerms, type SensitiveReading } from './instrument-terms.ts'
 import { scaleTerms, standardTerm, type Term } from './term.ts'
 
-/** Traverse rule and its points against the true mean, percent of it, one standard uncertainty (common practice; editable). */
-export const TRAVERSE_RULE_PERCENT = 2
-
 /** How the points stand for the whole face or duct. */
 export type Sampling =
   | { readonly kind: 'face_grid' }

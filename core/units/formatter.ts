@@ -1,4 +1,4 @@
-import type { Project } from '#core/model/entities.ts'
+import type { Project } from '#core/model/places.ts'
 import type { Dimension, Unit } from '#core/model/values.ts'
 
 export type DisplayUnits = Project['display']

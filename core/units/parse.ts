@@ -43,19 +43,21 @@ const PLAIN_ALREADY = /^\d+(?:[.,]\d+)?$/
 /** Typographic variants brought to one plain form: signs, primes, spaces, vulgar fractions, wide and raised digits. */
 function plainText(text: string): string {
   if (PLAIN_ALREADY.test(text)) return text
-  return text
-    .replace(/[\u00bc-\u00be\u2150-\u215e]/g, ' $&')
-    .replace(/[\u2032\u2018\u2019\u00b4`]/g, "'")
-    .replace(/[\u2033\u201c\u201d]|''/g, '"')
-    .normalize('NFKC')
-    .replace(/\u2044/g, '/')
-    .replace(/[\u2212\u2013\u2010\u2011]/g, '-')
-    .replace(/\s+/g, ' ')
-    .trim()
-    .replace(/^\+ ?/, '')
-    .replace(/^- /, '-')
-    // "20 1/h" is the unit spelled out; in "21/h" the 1 belongs to the number.
-    .replace(/(?<=\d) 1 ?\/ ?(?:h|hr|hour)$/i, ' /h')
+  return (
+    text
+      .replace(/[\u00bc-\u00be\u2150-\u215e]/g, ' $&')
+      .replace(/[\u2032\u2018\u2019\u00b4`]/g, "'")
+      .replace(/[\u2033\u201c\u201d]|''/g, '"')
+      .normalize('NFKC')
+      .replace(/\u2044/g, '/')
+      .replace(/[\u2212\u2013\u2010\u2011]/g, '-')
+      .replace(/\s+/g, ' ')
+      .trim()
+      .replace(/^\+ ?/, '')
+      .replace(/^- /, '-')
+      // "20 1/h" is the unit spelled out; in "21/h" the 1 belongs to the number.
+      .replace(/(?<=\d) 1 ?\/ ?(?:h|hr|hour)$/i, ' /h')
+  )
 }
 
 type Parts =

@@ -1,6 +1,6 @@
 import { message, say } from '#core/messages/say.ts'
-import type { MethodId } from '#core/model/entities.ts'
 import type { CriterionResult, RoomState, RunResult, Sentence } from '#core/model/results.ts'
+import type { MethodId } from '#core/model/runs.ts'
 import type { Basis } from '#core/model/values.ts'
 import { createFormatter } from '#core/units/format.ts'
 import type { EvaluatedRoom, EvaluatedVisit, Evaluation } from './evaluate.ts'

@@ -1,5 +1,6 @@
 import type { z } from 'zod'
-import type { Attachment, contract } from '#core/api/contract.ts'
+import type { contract } from '#core/api/contract.ts'
+import type { Attachment } from '#core/api/trail.ts'
 import { message } from '#core/messages/say.ts'
 import { ATTACHMENT_CAP_BYTES, type StoredAttachment } from '../project-file/attachments.ts'
 import { problem } from '../project-file/problem.ts'

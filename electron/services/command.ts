@@ -1,4 +1,4 @@
-import type { Command } from '#core/api/contract.ts'
+import type { Command } from '#core/api/base.ts'
 import { message } from '#core/messages/say.ts'
 import type { AuditChange, AuditEntry, CommandName } from '#core/model/audit.ts'
 import type { EntityBody, EntityKind } from '#core/model/entities.ts'

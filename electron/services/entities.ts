@@ -1,5 +1,7 @@
 import type { z } from 'zod'
-import type { Command, contract, EntityChange } from '#core/api/contract.ts'
+import type { Command } from '#core/api/base.ts'
+import type { contract } from '#core/api/contract.ts'
+import type { EntityChange } from '#core/api/entities.ts'
 import { message } from '#core/messages/say.ts'
 import type { AuditEntry, CommandName } from '#core/model/audit.ts'
 import { type Entity, type EntityBody, type EntityKind, PARENT_KIND } from '#core/model/entities.ts'

@@ -1,7 +1,7 @@
 import { existsSync, mkdirSync, readdirSync, statSync } from 'node:fs'
 import path from 'node:path'
 import type { z } from 'zod'
-import type { FileEntry } from '#core/api/contract.ts'
+import type { FileEntry } from '#core/api/files.ts'
 import { message } from '#core/messages/say.ts'
 import type { FileAccess } from '../engine.ts'
 import { isBackupFolder } from '../project-file/backup.ts'

@@ -1,5 +1,5 @@
 import type { z } from 'zod'
-import type { Overview } from '#core/api/contract.ts'
+import type { Overview } from '#core/api/evaluation.ts'
 import { daysInDoubt, type InstrumentDays, runsInDoubt } from '#core/history/in-doubt.ts'
 import { message } from '#core/messages/say.ts'
 import type { StoredEntity } from '../project-file/entities.ts'

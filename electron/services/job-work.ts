@@ -1,6 +1,6 @@
 import { z } from 'zod'
-import type { CheckFinding } from '#core/api/contract.ts'
 import type { ImportOutcome } from '#core/api/imports.ts'
+import type { CheckFinding } from '#core/api/jobs.ts'
 import { checkProject } from '../project-file/check/check.ts'
 import { openForCheck, openReader } from '../project-file/read-only.ts'
 import { createStores } from '../project-file/stores.ts'

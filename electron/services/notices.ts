@@ -1,5 +1,5 @@
 import type { z } from 'zod'
-import type { Overview } from '#core/api/contract.ts'
+import type { Overview } from '#core/api/evaluation.ts'
 import { message } from '#core/messages/say.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import type { CertificationState } from '#core/model/results.ts'

@@ -1,5 +1,5 @@
 import type { z } from 'zod'
-import type { UnderOtherCriteria } from '#core/api/contract.ts'
+import type { UnderOtherCriteria } from '#core/api/compare.ts'
 import { worstVerdict } from '#core/criteria/roll-up.ts'
 import { byCoverage, currentRun } from '#core/history/current-runs.ts'
 import { type Criteria, criteriaOf, recomputeUnder } from '#core/history/other-criteria.ts'

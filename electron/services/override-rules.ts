@@ -1,4 +1,4 @@
-import type { EntityChange } from '#core/api/contract.ts'
+import type { EntityChange } from '#core/api/entities.ts'
 import type { Criterion } from '#core/model/criteria.ts'
 import { checkOverriddenCriteria } from '#core/model/criteria-rules.ts'
 import type { Entity } from '#core/model/entities.ts'

@@ -1,5 +1,6 @@
 import type { z } from 'zod'
-import type { Command, contract } from '#core/api/contract.ts'
+import type { Command } from '#core/api/base.ts'
+import type { contract } from '#core/api/contract.ts'
 import { message } from '#core/messages/say.ts'
 import { flagsFor, refuseReading } from '#core/methods/airflow/plausibility.ts'
 import { questionAt } from '#core/methods/airflow/plausibility-by-way.ts'

@@ -1,7 +1,7 @@
 import path from 'node:path'
 import type { z } from 'zod'
-import type { Reopened } from '#core/api/contract.ts'
 import { Failure } from '#core/api/errors.ts'
+import type { Reopened } from '#core/api/files.ts'
 import { message } from '#core/messages/say.ts'
 import { classify } from '../project-file/problem.ts'
 import { toContractError } from './failures.ts'

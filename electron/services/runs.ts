@@ -1,5 +1,7 @@
 import type { z } from 'zod'
-import type { Command, contract, RunDetail } from '#core/api/contract.ts'
+import type { Command } from '#core/api/base.ts'
+import type { contract } from '#core/api/contract.ts'
+import type { RunDetail } from '#core/api/runs.ts'
 import { message } from '#core/messages/say.ts'
 import { methodOf } from '#core/methods/catalogue.ts'
 import type { CommandName } from '#core/model/audit.ts'

@@ -1,5 +1,5 @@
 import type { z } from 'zod'
-import type { Found } from '#core/api/contract.ts'
+import type { Found } from '#core/api/trail.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import type { Match } from '../project-file/search.ts'
 import type { Session } from './session.ts'

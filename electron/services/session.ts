@@ -1,5 +1,5 @@
 import type { z } from 'zod'
-import type { ChangeEvent } from '#core/api/contract.ts'
+import type { ChangeEvent } from '#core/api/changes.ts'
 import { message } from '#core/messages/say.ts'
 import type { EntityKind } from '#core/model/entities.ts'
 import type { StoredEntity } from '../project-file/entities.ts'

@@ -1,5 +1,5 @@
 import type { z } from 'zod'
-import type { CheckFinding } from '#core/api/contract.ts'
+import type { CheckFinding } from '#core/api/jobs.ts'
 import { differencesFromSigned } from '#core/history/signed-difference.ts'
 import { message } from '#core/messages/say.ts'
 import { CALCULATION_VERSION } from '#core/methods/catalogue.ts'

@@ -1,5 +1,5 @@
 import { isDeepStrictEqual } from 'node:util'
-import type { Command } from '#core/api/contract.ts'
+import type { Command } from '#core/api/base.ts'
 import { message } from '#core/messages/say.ts'
 import type { AuditChange, AuditEntry, CommandName, LayoutPoint } from '#core/model/audit.ts'
 import type { Reading } from '#core/model/readings.ts'

@@ -1,5 +1,5 @@
 import { isDeepStrictEqual } from 'node:util'
-import type { EntityChange } from '#core/api/contract.ts'
+import type { EntityChange } from '#core/api/entities.ts'
 import { message } from '#core/messages/say.ts'
 import type { Entity } from '#core/model/entities.ts'
 import { checkZoneInRoom } from '#core/model/rules.ts'

@@ -1,5 +1,5 @@
 import { useMutation } from '@tanstack/react-query'
-import type { EntityChange } from '#core/api/contract.ts'
+import type { EntityChange } from '#core/api/entities.ts'
 import type { CommandName } from '#core/model/audit.ts'
 import { useToast } from '../ui/toast.tsx'
 import { api } from './client.ts'

@@ -1,5 +1,5 @@
 import { v7 } from 'uuid'
-import type { Command } from '#core/api/contract.ts'
+import type { Command } from '#core/api/base.ts'
 import type { Uuid } from '#core/model/values.ts'
 
 /** Stands for nobody; the engine refuses a change by it. */

@@ -1,5 +1,5 @@
 import type { z } from 'zod'
-import type { Found } from '#core/api/contract.ts'
+import type { Found } from '#core/api/trail.ts'
 
 /** The address of the screen where a found thing is seen best. */
 export function addressOf(found: Pick<z.infer<typeof Found>, 'kind' | 'id' | 'parentId'>): string {

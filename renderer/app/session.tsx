@@ -1,7 +1,7 @@
 import { useQuery } from '@tanstack/react-query'
 import { createContext, type ReactNode, use, useCallback, useEffect, useMemo, useState } from 'react'
 import type { z } from 'zod'
-import type { FilesState, OpenFile } from '#core/api/contract.ts'
+import type { FilesState, OpenFile } from '#core/api/files.ts'
 import { LANGUAGES, type Language } from '#core/messages/say.ts'
 import type { Entity } from '#core/model/entities.ts'
 import type { Uuid } from '#core/model/values.ts'

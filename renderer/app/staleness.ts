@@ -1,5 +1,5 @@
 import type { z } from 'zod'
-import type { ChangeEvent } from '#core/api/contract.ts'
+import type { ChangeEvent } from '#core/api/changes.ts'
 import type { EntityKind } from '#core/model/entities.ts'
 
 export type Change = z.infer<typeof ChangeEvent>

@@ -1,6 +1,6 @@
 import { type MissingFilter, missingFilters } from '#core/history/outstanding.ts'
-import type { MissingReason } from '#core/model/entities.ts'
 import type { RunResult } from '#core/model/results.ts'
+import type { MissingReason } from '#core/model/runs.ts'
 
 type Measured = Pick<RunResult, 'filters' | 'zones'>
 

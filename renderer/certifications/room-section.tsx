@@ -1,6 +1,7 @@
 import { useState } from 'react'
 import { Link } from 'wouter'
-import type { Entity, MethodId } from '#core/model/entities.ts'
+import type { Entity } from '#core/model/entities.ts'
+import type { MethodId } from '#core/model/runs.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { useCanChange, useSay, useSentence } from '../app/session.tsx'
 import { BudgetLink } from '../budgets/budget-button.tsx'

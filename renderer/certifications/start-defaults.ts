@@ -1,5 +1,6 @@
 import { leastAveragingToday } from '#core/methods/airflow/averaging.ts'
-import type { Entity, EntityBody, MethodId } from '#core/model/entities.ts'
+import type { Entity, EntityBody } from '#core/model/entities.ts'
+import type { MethodId } from '#core/model/runs.ts'
 import type { Uuid } from '#core/model/values.ts'
 import type { DisplayUnits } from '#core/units/formatter.ts'
 

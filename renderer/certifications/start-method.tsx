@@ -1,4 +1,4 @@
-import type { MethodId } from '#core/model/entities.ts'
+import type { MethodId } from '#core/model/runs.ts'
 import { useSay } from '../app/session.tsx'
 import { ChoiceCard } from '../ui/choice-card.tsx'
 import { METHODS } from './start-defaults.ts'

@@ -1,4 +1,4 @@
-import { TerminalFace } from '#core/model/entities.ts'
+import { TerminalFace } from '#core/model/terminals.ts'
 import { useProject, useSay } from '../app/session.tsx'
 import { FormEntered } from '../forms/form-entered.tsx'
 import type { FormState } from '../forms/use-form.ts'

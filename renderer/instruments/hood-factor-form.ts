@@ -1,4 +1,5 @@
-import type { EntityBody, TerminalFace } from '#core/model/entities.ts'
+import type { EntityBody } from '#core/model/entities.ts'
+import type { TerminalFace } from '#core/model/terminals.ts'
 import type { Entered } from '#core/model/values.ts'
 import type { FieldProblem } from '../forms/use-form.ts'
 

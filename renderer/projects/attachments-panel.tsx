@@ -1,7 +1,7 @@
 import { useMutation, useQuery } from '@tanstack/react-query'
 import { useRef } from 'react'
 import type { z } from 'zod'
-import type { Attachment } from '#core/api/contract.ts'
+import type { Attachment } from '#core/api/trail.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { api, orpc, queryClient } from '../app/client.ts'
 import { newCommand, newId, useCanChange, useSay } from '../app/session.tsx'

@@ -1,7 +1,7 @@
 import { keepPreviousData, useQuery } from '@tanstack/react-query'
 import { useState } from 'react'
 import type { z } from 'zod'
-import type { FileEntry } from '#core/api/contract.ts'
+import type { FileEntry } from '#core/api/files.ts'
 import { orpc } from '../app/client.ts'
 import { useFailureText, useFormatter, useSay, useSentence, useSession } from '../app/session.tsx'
 import { Busy } from '../ui/busy.tsx'

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { CheckFinding } from '#core/api/contract.ts'
+import { CheckFinding } from '#core/api/jobs.ts'
 
 export type Finding = z.infer<typeof CheckFinding>
 

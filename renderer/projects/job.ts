@@ -1,7 +1,7 @@
 import { useQuery } from '@tanstack/react-query'
 import { useState } from 'react'
 import type { z } from 'zod'
-import type { Job } from '#core/api/contract.ts'
+import type { Job } from '#core/api/jobs.ts'
 import { api, orpc, queryClient } from '../app/client.ts'
 import { useToast } from '../ui/toast.tsx'
 

@@ -1,4 +1,4 @@
-import type { DoorPressure } from '#core/model/entities.ts'
+import type { DoorPressure } from '#core/model/runs.ts'
 import type { Entered, Uuid } from '#core/model/values.ts'
 import type { RunPlan } from './run-plan.ts'
 

@@ -1,6 +1,6 @@
 import { useState } from 'react'
 import { layOutPlane, planeGridOf } from '#core/methods/airflow/plane-layout.ts'
-import type { Run } from '#core/model/entities.ts'
+import type { Run } from '#core/model/runs.ts'
 import type { PlanPoint } from '#core/model/values.ts'
 import { useSay } from '../app/session.tsx'
 import { TextField } from '../ui/text-field.tsx'

@@ -1,4 +1,4 @@
-import type { Run } from '#core/model/entities.ts'
+import type { Run } from '#core/model/runs.ts'
 import type { Quantity, Unit } from '#core/model/values.ts'
 import type { DisplayUnits } from '#core/units/formatter.ts'
 

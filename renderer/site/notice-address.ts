@@ -1,5 +1,5 @@
 import type { z } from 'zod'
-import type { Overview } from '#core/api/contract.ts'
+import type { Overview } from '#core/api/evaluation.ts'
 
 export type Notice = z.infer<typeof Overview>['notices'][number]
 

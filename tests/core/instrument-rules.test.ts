@@ -1,7 +1,8 @@
 import { expect, test } from 'vitest'
-import type { Calibration, Instrument, Terminal } from '#core/model/entities.ts'
+import type { Calibration, Instrument } from '#core/model/instruments.ts'
 import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import { checkBody } from '#core/model/rules.ts'
+import type { Terminal } from '#core/model/terminals.ts'
 import type { Entered, Unit } from '#core/model/values.ts'
 import { parseEntered } from '#core/units/parse.ts'
 

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
-import type { Terminal } from '#core/model/entities.ts'
 import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import type { CriterionResult, FilterResult, RunResult } from '#core/model/results.ts'
+import type { Terminal } from '#core/model/terminals.ts'
 import { roomQuestions, speedAnswer, speedFilters, type TerminalOfRun } from '#core/rooms/what-if-of-run.ts'
 
 const limit = (more: Partial<CriterionResult>): CriterionResult => ({

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
-import type { Duct } from '#core/model/entities.ts'
 import { checkBody } from '#core/model/rules.ts'
+import type { Duct } from '#core/model/terminals.ts'
 import { asBlock, depthSheet, freshDuct, freshFlowElement, withKind, withShape } from '#renderer/rooms/edit/duct-changes.ts'
 import { freshTerminal } from '#renderer/rooms/edit/fresh-bodies.ts'
 import { airSystemProblems, FRESH_SYSTEM } from '#renderer/site/air-system-form.ts'

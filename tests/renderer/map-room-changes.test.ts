@@ -1,6 +1,6 @@
 import { v7 } from 'uuid'
 import { describe, expect, test } from 'vitest'
-import { EntityChange } from '#core/api/contract.ts'
+import { EntityChange } from '#core/api/entities.ts'
 import type { Entity, EntityBody } from '#core/model/entities.ts'
 import { checkBody } from '#core/model/rules.ts'
 import { freshDoor, freshRoom, freshTerminal, freshZone, proposed, proposedEffectiveArea } from '#renderer/rooms/edit/fresh-bodies.ts'

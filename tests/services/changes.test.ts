@@ -1,7 +1,7 @@
 import { createRouterClient } from '@orpc/server'
 import { afterEach, expect, test } from 'vitest'
 import type { z } from 'zod'
-import type { ChangeEvent } from '#core/api/contract.ts'
+import type { ChangeEvent } from '#core/api/changes.ts'
 import { buildSite, type Client, type House, record, startHouse, startRun } from './bench-site.ts'
 
 let house: House

@@ -1,7 +1,7 @@
 import path from 'node:path'
 import { v7 } from 'uuid'
 import { afterEach, beforeEach, expect, test } from 'vitest'
-import type { EntityChange } from '#core/api/contract.ts'
+import type { EntityChange } from '#core/api/entities.ts'
 import { buildSite, entered, FACILITY, type House, PERSON, PROJECT, ROOM, type Site, startHouse, terminal } from './bench-site.ts'
 import { failureOf } from './failure.ts'
 

@@ -1,6 +1,6 @@
 import { v7 } from 'uuid'
 import { afterEach, beforeEach, expect, test } from 'vitest'
-import type { EntityChange } from '#core/api/contract.ts'
+import type { EntityChange } from '#core/api/entities.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import { buildSite, entered, type House, ROOM, record, type Site, startHouse, startRun, terminal } from './bench-site.ts'
 import { failureOf } from './failure.ts'

@@ -1,7 +1,7 @@
 import path from 'node:path'
 import { v7 } from 'uuid'
 import { afterEach, beforeEach, expect, test } from 'vitest'
-import type { EntityChange } from '#core/api/contract.ts'
+import type { EntityChange } from '#core/api/entities.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import { checkProject } from '#electron/project-file/check/check.ts'
 import { openForCheck } from '#electron/project-file/read-only.ts'

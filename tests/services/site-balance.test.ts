@@ -1,7 +1,7 @@
 import { v7 } from 'uuid'
 import { afterEach, beforeEach, expect, test } from 'vitest'
 import { dryAirDensityKgpm3, moistAirDensity } from '#core/air/moist-air-density.ts'
-import type { EntityChange } from '#core/api/contract.ts'
+import type { EntityChange } from '#core/api/entities.ts'
 import type { Unit } from '#core/model/values.ts'
 import { buildSite, CALIBRATION, entered, type House, INSTRUMENT, type Site, startHouse, terminal } from './bench-site.ts'
 

@@ -1,6 +1,6 @@
 import { v7 } from 'uuid'
 import { afterEach, expect, test } from 'vitest'
-import type { EntityChange } from '#core/api/contract.ts'
+import type { EntityChange } from '#core/api/entities.ts'
 import { buildSite, type House, record, startHouse, startRun, terminal } from './bench-site.ts'
 
 let house: House

@@ -1,6 +1,7 @@
 import type { Verdict } from '#core/model/criteria.ts'
-import type { AirDirection, FlowWay, MethodId } from '#core/model/entities.ts'
 import type { AirOfRun, DoorResult, FilterResult, RoomBalanceFigures, RoomFigures, Uncertainty, ZoneResult } from '#core/model/results.ts'
+import type { MethodId } from '#core/model/runs.ts'
+import type { AirDirection, FlowWay } from '#core/model/terminals.ts'
 import type { Basis, Dimension } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
 import { byMethod } from './history.ts'

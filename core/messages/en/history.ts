@@ -1,4 +1,5 @@
-import type { FlowWay, MethodId } from '#core/model/entities.ts'
+import type { MethodId } from '#core/model/runs.ts'
+import type { FlowWay } from '#core/model/terminals.ts'
 import type { Basis, MeasuringPlane } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
 import { type Failing, failingWords, results } from './results.ts'

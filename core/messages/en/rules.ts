@@ -1,4 +1,4 @@
-import type { Duct, TerminalFace } from '#core/model/entities.ts'
+import type { Duct, TerminalFace } from '#core/model/terminals.ts'
 import type { Dimension, Unit } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
 

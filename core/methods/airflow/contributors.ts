@@ -1,4 +1,4 @@
-import type { AirDirection } from '#core/model/entities.ts'
+import type { AirDirection } from '#core/model/terminals.ts'
 import { crossesBoundary } from '#core/rooms/balance.ts'
 import type { FilterFigures } from './filter-figures.ts'
 import type { OnBases } from './on-bases.ts'

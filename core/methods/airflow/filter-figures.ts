@@ -1,6 +1,7 @@
 import { RELATIVE_TOLERANCE } from '#core/criteria/compare-limit.ts'
 import type { Gap } from '#core/criteria/judge.ts'
-import type { AirDirection, EntityBody, FlowWay } from '#core/model/entities.ts'
+import type { EntityBody } from '#core/model/entities.ts'
+import type { AirDirection, FlowWay } from '#core/model/terminals.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { ductAreaM2 } from '../traverse/rule.ts'
 import { designOf, type FilterDesign, ownDesignOf } from './design.ts'

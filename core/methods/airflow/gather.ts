@@ -1,4 +1,4 @@
-import type { FlowWay } from '#core/model/entities.ts'
+import type { FlowWay } from '#core/model/terminals.ts'
 import type { Quantity } from '#core/model/values.ts'
 import { correctReading } from '#core/uncertainty/calibration-points.ts'
 import type { MeasuredPoint, Pinned, RunInput } from '../method.ts'

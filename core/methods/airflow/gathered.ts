@@ -1,5 +1,5 @@
 import type { ReleasedUse, UncoveredUse } from '#core/criteria/stance.ts'
-import type { FlowWay } from '#core/model/entities.ts'
+import type { FlowWay } from '#core/model/terminals.ts'
 import type { HoodFactor } from '../hood/hood-flow.ts'
 import type { MeasuredPoint, Pinned } from '../method.ts'
 import type { RunAir } from './air-of-run.ts'

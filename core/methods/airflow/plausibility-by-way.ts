@@ -1,6 +1,7 @@
 import { isWeakForPitot, LEAST_PITOT_PRESSURE_PA, LEAST_PITOT_VELOCITY_MPS, velocityFromPressureMps } from '#core/air/velocity-pressure.ts'
 import { decimalsOf } from '#core/criteria/limit-digits.ts'
-import type { EntityBody, FlowWay } from '#core/model/entities.ts'
+import type { EntityBody } from '#core/model/entities.ts'
+import type { FlowWay } from '#core/model/terminals.ts'
 import type { Dimension, Quantity, Unit } from '#core/model/values.ts'
 import { dimensionOf, fromSi } from '#core/units/units.ts'
 import { REFERENCE_DENSITY_KGPM3 } from './air-of-run.ts'

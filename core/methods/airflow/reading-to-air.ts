@@ -1,5 +1,6 @@
 import { isWeakForPitot, velocityFromPressureMps } from '#core/air/velocity-pressure.ts'
-import type { FlowElement as ElementBody, EntityBody, FlowWay } from '#core/model/entities.ts'
+import type { EntityBody } from '#core/model/entities.ts'
+import type { FlowElement as ElementBody, FlowWay } from '#core/model/terminals.ts'
 import { type HoodFactor, hoodFactorFor } from '../hood/hood-flow.ts'
 import { type FlowElement, flowFromDifferentialPressureM3ps } from '../orifice/orifice-flow.ts'
 import { REFERENCE_DENSITY_KGPM3, type RunAir } from './air-of-run.ts'

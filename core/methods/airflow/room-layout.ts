@@ -1,5 +1,6 @@
-import type { EntityBody, FlowWay } from '#core/model/entities.ts'
+import type { EntityBody } from '#core/model/entities.ts'
 import type { Location } from '#core/model/readings.ts'
+import type { FlowWay } from '#core/model/terminals.ts'
 import type { LayoutRequest, Pinned } from '../method.ts'
 import { ductPoints } from './duct-layout.ts'
 import { inPathOrder, layOutFaceGrid } from './layout.ts'

@@ -1,4 +1,5 @@
-import type { EntityBody, FlowWay } from '#core/model/entities.ts'
+import type { EntityBody } from '#core/model/entities.ts'
+import type { FlowWay } from '#core/model/terminals.ts'
 import type { Uuid } from '#core/model/values.ts'
 import type { RunInput } from '../method.ts'
 import { airOf, type RunAir } from './air-of-run.ts'

@@ -1,5 +1,6 @@
 import type { Message } from '#core/messages/say.ts'
-import type { EntityBody, FlowWay } from '#core/model/entities.ts'
+import type { EntityBody } from '#core/model/entities.ts'
+import type { FlowWay } from '#core/model/terminals.ts'
 import type { Quantity, Uuid } from '#core/model/values.ts'
 import type { Pinned, RunInput } from '../method.ts'
 import { checkTraversePlace } from '../traverse/place-check.ts'

@@ -1,4 +1,5 @@
-import type { AirDirection, EntityBody, FlowWay } from '#core/model/entities.ts'
+import type { EntityBody } from '#core/model/entities.ts'
+import type { AirDirection, FlowWay } from '#core/model/terminals.ts'
 import type { Quantity } from '#core/model/values.ts'
 import { directionOf } from '#core/rooms/balance.ts'
 

@@ -1,5 +1,5 @@
 import type { z } from 'zod'
-import type { CheckFinding as CheckFindingSchema } from '#core/api/contract.ts'
+import type { CheckFinding as CheckFindingSchema } from '#core/api/jobs.ts'
 import { type MessageCode, message, type ParamsOf } from '#core/messages/say.ts'
 
 export type CheckFinding = z.infer<typeof CheckFindingSchema>

@@ -1,8 +1,8 @@
 import { moistAirDensity } from '#core/air/moist-air-density.ts'
 import { stationPressure } from '#core/air/standard-atmosphere.ts'
 import { densityRemarks, pressureRemarks, stateOf } from '#core/methods/airflow/air-of-run.ts'
-import type { Conditions } from '#core/model/entities.ts'
 import type { Sentence } from '#core/model/results.ts'
+import type { Conditions } from '#core/model/runs.ts'
 
 /** The air at one place as the page shows it: its density, or what is missing for one, and what is odd. */
 export type AirOfPlace = {

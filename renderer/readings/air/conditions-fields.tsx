@@ -1,5 +1,5 @@
 import { useState } from 'react'
-import type { Conditions } from '#core/model/entities.ts'
+import type { Conditions } from '#core/model/runs.ts'
 import type { Unit } from '#core/model/values.ts'
 import { useProject, useSay, useSentence } from '../../app/session.tsx'
 import { EnteredField } from '../../ui/entered-field.tsx'

@@ -1,5 +1,5 @@
 import { useState } from 'react'
-import type { Conditions, Run } from '#core/model/entities.ts'
+import type { Conditions, Run } from '#core/model/runs.ts'
 import { useSay } from '../../app/session.tsx'
 import { Checkbox } from '../../ui/checkbox.tsx'
 import { NO_CONDITIONS } from './air-of-place.ts'

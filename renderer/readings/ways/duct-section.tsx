@@ -1,5 +1,5 @@
-import type { Duct } from '#core/model/entities.ts'
 import type { Location } from '#core/model/readings.ts'
+import type { Duct } from '#core/model/terminals.ts'
 import styles from './duct.module.css'
 
 type DuctSectionProps = {

@@ -1,6 +1,6 @@
 import { useMemo, useRef } from 'react'
 import { ductTraverse } from '#core/methods/airflow/duct-layout.ts'
-import type { Duct } from '#core/model/entities.ts'
+import type { Duct } from '#core/model/terminals.ts'
 import type { Unit } from '#core/model/values.ts'
 import { useFormatter, useProject, useSay } from '../../app/session.tsx'
 import type { CellLook } from '../cell-look.ts'

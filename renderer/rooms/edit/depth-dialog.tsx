@@ -1,4 +1,4 @@
-import type { Duct } from '#core/model/entities.ts'
+import type { Duct } from '#core/model/terminals.ts'
 import { useFormatter, useProject, useSay } from '#renderer/app/session.tsx'
 import { Button } from '#renderer/ui/button.tsx'
 import { DataTable } from '#renderer/ui/data-table.tsx'

@@ -1,5 +1,6 @@
 import { ductTraverse } from '#core/methods/airflow/duct-layout.ts'
-import type { Duct, EntityBody, FlowElement } from '#core/model/entities.ts'
+import type { EntityBody } from '#core/model/entities.ts'
+import type { Duct, FlowElement } from '#core/model/terminals.ts'
 import type { Entered } from '#core/model/values.ts'
 
 type Terminal = EntityBody<'terminal'>

@@ -1,7 +1,7 @@
 import { useState } from 'react'
 import { ductSectionOf } from '#core/methods/airflow/duct-layout.ts'
 import { checkTraversePlace } from '#core/methods/traverse/place-check.ts'
-import { AirDirection, type Duct } from '#core/model/entities.ts'
+import { AirDirection, type Duct } from '#core/model/terminals.ts'
 import type { Entered } from '#core/model/values.ts'
 import { useProject, useSay } from '#renderer/app/session.tsx'
 import { Button } from '#renderer/ui/button.tsx'

@@ -1,4 +1,4 @@
-import type { EntityChange } from '#core/api/contract.ts'
+import type { EntityChange } from '#core/api/entities.ts'
 import type { CommandName } from '#core/model/audit.ts'
 import type { PlanPoint, PlanShape, Uuid } from '#core/model/values.ts'
 import { contains, outlineOf, terminalCorners } from '#core/rooms/geometry.ts'

@@ -1,5 +1,5 @@
 import { useState } from 'react'
-import type { EntityChange } from '#core/api/contract.ts'
+import type { EntityChange } from '#core/api/entities.ts'
 import type { CommandName } from '#core/model/audit.ts'
 import type { Entity } from '#core/model/entities.ts'
 import { newId, useFormatter, useSay } from '#renderer/app/session.tsx'

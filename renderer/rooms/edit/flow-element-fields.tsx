@@ -1,4 +1,4 @@
-import type { FlowElement } from '#core/model/entities.ts'
+import type { FlowElement } from '#core/model/terminals.ts'
 import { useProject, useSay } from '#renderer/app/session.tsx'
 import { Button } from '#renderer/ui/button.tsx'
 import { Select } from '#renderer/ui/select.tsx'

@@ -1,5 +1,5 @@
 import { useState } from 'react'
-import type { Door } from '#core/model/entities.ts'
+import type { Door } from '#core/model/places.ts'
 import { Basis, type Entered } from '#core/model/values.ts'
 import { useProject, useSay } from '#renderer/app/session.tsx'
 import { Button } from '#renderer/ui/button.tsx'

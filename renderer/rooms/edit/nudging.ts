@@ -1,5 +1,5 @@
 import { useCallback, useEffect, useRef } from 'react'
-import type { EntityChange } from '#core/api/contract.ts'
+import type { EntityChange } from '#core/api/entities.ts'
 import type { CommandName } from '#core/model/audit.ts'
 import type { Entity } from '#core/model/entities.ts'
 import { shift } from '../plan/alignment.ts'

@@ -1,4 +1,4 @@
-import type { EntityChange } from '#core/api/contract.ts'
+import type { EntityChange } from '#core/api/entities.ts'
 import type { Entity } from '#core/model/entities.ts'
 
 /**

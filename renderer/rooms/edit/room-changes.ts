@@ -1,4 +1,4 @@
-import type { EntityChange } from '#core/api/contract.ts'
+import type { EntityChange } from '#core/api/entities.ts'
 import type { Entity, EntityBody } from '#core/model/entities.ts'
 import type { PlanPoint, Uuid } from '#core/model/values.ts'
 import { contains } from '#core/rooms/geometry.ts'

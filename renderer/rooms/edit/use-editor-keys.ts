@@ -1,5 +1,5 @@
 import type { KeyboardEvent } from 'react'
-import type { EntityChange } from '#core/api/contract.ts'
+import type { EntityChange } from '#core/api/entities.ts'
 import type { CommandName } from '#core/model/audit.ts'
 import { useWhy } from '#renderer/app/why.tsx'
 import type { FaceLook } from '../map/face-look.ts'

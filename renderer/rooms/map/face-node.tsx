@@ -1,6 +1,6 @@
 import { memo } from 'react'
 import type { Verdict } from '#core/model/criteria.ts'
-import type { TerminalKind } from '#core/model/entities.ts'
+import type { TerminalKind } from '#core/model/terminals.ts'
 import { VERDICT_COLOUR } from '#renderer/ui/verdict-patterns.tsx'
 import styles from './plan.module.css'
 

@@ -1,5 +1,5 @@
 import type { Verdict } from '#core/model/criteria.ts'
-import type { TerminalKind } from '#core/model/entities.ts'
+import type { TerminalKind } from '#core/model/terminals.ts'
 import { useFormatter, useSay } from '#renderer/app/session.tsx'
 import { useVerdictWord } from '#renderer/ui/verdict-mark.tsx'
 import { VERDICT_COLOUR, VERDICT_GROUND, VERDICT_HATCH } from '#renderer/ui/verdict-patterns.tsx'

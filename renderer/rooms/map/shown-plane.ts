@@ -1,6 +1,6 @@
 import { useMemo } from 'react'
 import type { z } from 'zod'
-import type { RunDetail } from '#core/api/contract.ts'
+import type { RunDetail } from '#core/api/runs.ts'
 import type { RunResult } from '#core/model/results.ts'
 import { type PlaneCell, planeCells } from '../plan/plane-cells.ts'
 import { type ShadeRange, shadeRange } from '../plan/velocity-shade.ts'

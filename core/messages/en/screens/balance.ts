@@ -1,6 +1,6 @@
 import type { RoomGap } from '#core/api/balance.ts'
-import type { AirDirection } from '#core/model/entities.ts'
 import type { DoorResult } from '#core/model/results.ts'
+import type { AirDirection } from '#core/model/terminals.ts'
 import type { Basis, Phase } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
 import { PHASE } from '../states.ts'

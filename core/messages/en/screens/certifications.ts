@@ -1,4 +1,4 @@
-import type { MethodId } from '#core/model/entities.ts'
+import type { MethodId } from '#core/model/runs.ts'
 import type { OccupancyState, Phase, PlainDate } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
 import { byMethod } from '../history.ts'

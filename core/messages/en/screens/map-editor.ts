@@ -1,4 +1,5 @@
-import type { Hazard, Terminal, TerminalKind } from '#core/model/entities.ts'
+import type { Hazard } from '#core/model/places.ts'
+import type { Terminal, TerminalKind } from '#core/model/terminals.ts'
 import type { CleanlinessClass } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
 import { KIND } from './terminal-words.ts'

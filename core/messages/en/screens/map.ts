@@ -1,4 +1,4 @@
-import type { TerminalKind } from '#core/model/entities.ts'
+import type { TerminalKind } from '#core/model/terminals.ts'
 import type { AirflowType, CleanlinessClass, Dimension, OccupancyState, Phase } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
 import { criterionName, type Held } from '../results.ts'

@@ -1,4 +1,4 @@
-import type { Duct, FlowElement, FlowWay, Terminal } from '#core/model/entities.ts'
+import type { Duct, FlowElement, FlowWay, Terminal } from '#core/model/terminals.ts'
 import type { Formatter } from '#core/units/formatter.ts'
 
 type None = Record<never, never>

@@ -1,4 +1,4 @@
-import type { TerminalKind } from '#core/model/entities.ts'
+import type { TerminalKind } from '#core/model/terminals.ts'
 
 /** What the kinds of terminals are called. */
 export const KIND: Readonly<Record<TerminalKind, string>> = {

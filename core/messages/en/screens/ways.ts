@@ -1,4 +1,4 @@
-import type { AirDirection, FlowWay, TerminalFace } from '#core/model/entities.ts'
+import type { AirDirection, FlowWay, TerminalFace } from '#core/model/terminals.ts'
 import type { Basis, Quantity } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
 
