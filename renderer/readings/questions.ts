@@ -1,4 +1,4 @@
-import { questionAt } from '#core/methods/airflow/plausibility-by-way.ts'
+import { mayBeNegative, questionAt } from '#core/methods/airflow/plausibility-by-way.ts'
 import { airDirectionOf } from '#core/methods/airflow/ways.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import type { Sentence } from '#core/model/results.ts'
@@ -35,7 +35,7 @@ export function questionOf(desk: Desk, view: FilterView, reading: Asked, instrum
   return questionAt({
     way: way === 'plane' ? null : way,
     quantity,
-    mayBeNegative: way === 'hood' && airDirectionOf(terminal) !== 'supply',
+    mayBeNegative: mayBeNegative(way === 'plane' ? null : way, airDirectionOf(terminal)),
     si,
     typed,
     unit,

@@ -50,7 +50,8 @@ describe('a duct', () => {
     const point = { quantity: 'velocity', way: 'duct_traverse' } as const
     expect(codeOf({ ...point, si: 8, neighbours: [7, 9] })).toBeNull()
     expect(codeOf({ ...point, si: 31 })).toBe('question.unusual_duct_velocity')
-    expect(codeOf({ ...point, si: 0.8, neighbours: [7, 9] })).toBe('question.far_from_expected')
+    expect(codeOf({ ...point, si: 0.8, neighbours: [7, 9] })).toBe('question.decimal_sign_off')
+    expect(codeOf({ ...point, si: 1.9, neighbours: [7, 9] })).toBe('question.far_from_expected')
   })
 
   it('asks about a pressure under 5 Pa or 3 m/s, which at 1.2046 kg/m3 is 5.42 Pa', () => {
@@ -62,8 +63,8 @@ describe('a duct', () => {
   it('lets pressures differ by the square of what velocities may', () => {
     const point = { quantity: 'velocity_pressure', way: 'duct_traverse', neighbours: [100] } as const
     expect(codeOf({ ...point, si: 890 })).toBeNull()
-    expect(codeOf({ ...point, si: 910 })).toBe('question.far_from_expected')
-    expect(codeOf({ ...point, si: 6.2 })).toBe('question.far_from_expected')
+    expect(codeOf({ ...point, si: 910 })).toBe('question.decimal_sign_off')
+    expect(codeOf({ ...point, si: 6.2 })).toBe('question.decimal_sign_off')
     expect(codeOf({ ...point, si: 6.3 })).toBeNull()
   })
 })

@@ -83,7 +83,7 @@ describe('slips', () => {
     const view = viewOf(d, at(plan, 'T-1'))
     const asked = (number: number) =>
       questionOf(d, view, { place: { point: 1, sample: 1 }, typed: String(number), unit: 'm3/h', si: number / 3600 }, hood)
-    expect(asked(4800)).toMatchObject({ code: 'question.far_from_expected' })
+    expect(asked(4800)).toMatchObject({ code: 'question.decimal_sign_off' })
     expect(asked(480)).toBeNull()
   })
 
@@ -105,7 +105,7 @@ describe('slips', () => {
     const asked = (number: number) =>
       questionOf(d, viewOf(d, duct), { place: { point: second ?? 0, sample: 1 }, typed: String(number), unit: 'Pa', si: number }, manometer)
     expect(asked(4)).toMatchObject({ code: 'question.weak_for_pitot' })
-    expect(asked(140)).toMatchObject({ code: 'question.far_from_expected' })
+    expect(asked(140)).toMatchObject({ code: 'question.decimal_sign_off' })
     expect(asked(12)).toBeNull()
   })
 })

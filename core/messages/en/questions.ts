@@ -38,6 +38,15 @@ export const questions = {
   'question.wrong_way': (p: TypedReading, f: Formatter) => `${reading(p, f)}? This says that air moves the wrong way.`,
   'question.far_from_expected': (p: TypedReading & { expected: { si: number; isDesign: boolean } }, f: Formatter) =>
     `${reading(p, f)}? ${p.expected.isDesign ? 'The design is' : 'The others lie near'} ${inItsUnit(p.expected.si, p, f)}.`,
+  'question.in_other_unit': (p: TypedReading & { meant: { si: number; unit: Unit } }, f: Formatter) =>
+    `${reading(p, f)}? It would fit as ${f.quantity(p.meant.si, p.of.dimension, { unit: p.meant.unit })}.`,
+  'question.decimal_sign_off': (
+    p: TypedReading & { meant: { si: number; unit: Unit }; expected: { si: number; isDesign: boolean } },
+    f: Formatter,
+  ) =>
+    `${reading(p, f)}? As ${inItsUnit(p.meant.si, p, f)} it would lie near the ${p.expected.isDesign ? 'design' : 'others'}, ${inItsUnit(p.expected.si, p, f)}.`,
+  'question.decimal_sign_left_out': (p: TypedReading & { typed: string; meant: number }, f: Formatter) =>
+    `“${p.typed}”? Was ${inItsUnit(p.meant, p, f)} meant?`,
   'question.weak_for_pitot': (p: TypedReading & { least: { pressurePa: number; velocityMps: number } }, f: Formatter) =>
     `${reading(p, f)}? Under ${f.quantity(p.least.pressurePa, 'pressure', { unit: p.unit })} or ${f.quantity(p.least.velocityMps, 'velocity')} a pitot tube is not to be trusted.`,
   'question.unusual_duct_velocity': (p: TypedReading & { mostMps: number }, f: Formatter) =>

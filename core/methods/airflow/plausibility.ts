@@ -2,8 +2,9 @@ import { decimalsOf } from '#core/criteria/limit-digits.ts'
 import type { Message } from '#core/messages/say.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import type { Unit } from '#core/model/values.ts'
-import { fromSi, toSi } from '#core/units/units.ts'
+import { fromSi } from '#core/units/units.ts'
 import { sensedRange } from './reading-flags.ts'
+import { likeliestSlip, withoutDecimalSign } from './slips.ts'
 
 /** Face velocities outside this are questioned, never refused (common practice), in m/s. */
 export const USUAL_VELOCITY_MPS = { low: 0.05, high: 1.5 } as const
@@ -43,35 +44,16 @@ function median(values: readonly number[]): number | null {
   return upper === undefined || lower === undefined ? null : (upper + lower) / 2
 }
 
-/** By which factor two velocities above zero are apart, 1 or more. */
-function factorApart(a: number, b: number): number {
-  return a > b ? a / b : b / a
+/** What is usual around a point on a face: the median of the face velocities among its neighbours, m/s; null where there is none. */
+export function usualFaceVelocityMps(neighboursMps: readonly number[]): number | null {
+  // An odd value that was left standing must not make the honest ones after it look odd.
+  return median(neighboursMps.filter(isUsual))
 }
 
 function expected({ neighboursMps, designVelocityMps }: QuestionInput): { nearMps: number; isDesign: boolean } | null {
-  // An odd value that was left standing must not make the honest ones after it look odd.
-  const near = median(neighboursMps.filter(isUsual))
+  const near = usualFaceVelocityMps(neighboursMps)
   if (near !== null) return { nearMps: near, isDesign: false }
   return designVelocityMps !== null && designVelocityMps > 0 ? { nearMps: designVelocityMps, isDesign: true } : null
-}
-
-type Slip = { readonly kind: 'decimal' | 'unit'; readonly meantMps: number; readonly meantUnit: Unit }
-
-/** The slip that explains a value best: a decimal sign one to three places off, or the other velocity unit. */
-function likeliestSlip(si: number, unit: Unit, nearMps: number): Slip | null {
-  const otherUnit: Unit = unit === 'ft/min' ? 'm/s' : 'ft/min'
-  const slips: Slip[] = [
-    { kind: 'unit', meantMps: toSi(fromSi(si, unit), otherUnit), meantUnit: otherUnit },
-    ...[1e-3, 1e-2, 0.1, 10, 100, 1000].map((factor): Slip => ({ kind: 'decimal', meantMps: si * factor, meantUnit: unit })),
-  ]
-  const [best] = slips.sort((a, b) => factorApart(a.meantMps, nearMps) - factorApart(b.meantMps, nearMps))
-  return best && factorApart(best.meantMps, nearMps) <= FITS_WITHIN_FACTOR ? best : null
-}
-
-/** Typed without its decimal sign: "046" for 0.46. Nobody writes a whole number with a leading zero. */
-function withoutDecimalSign(typed: string, unit: Unit): number | null {
-  const digits = /^0(\d{1,3})$/.exec(typed.trim())?.[1]
-  return digits === undefined || Number(digits) === 0 || unit !== 'm/s' ? null : Number(`0.${digits}`)
 }
 
 /**
@@ -88,16 +70,18 @@ export function questionReading(input: QuestionInput): Question | null {
   const value = { si, unit, digits }
   if (si < 0) return { code: 'question.reverse_flow', params: value }
 
-  const meantMps = withoutDecimalSign(typed, unit)
+  const meantMps = unit === 'm/s' ? withoutDecimalSign(typed) : null
   if (meantMps !== null) return { code: 'question.no_decimal_sign', params: { ...value, typed: typed.trim(), meantMps } }
 
   if (si > 0) {
     const near = expected(input)
     const fits = (mps: number | null) => mps !== null && mps > 0 && si / mps < HONEST_FACTOR.above && mps / si < HONEST_FACTOR.below
     const odd = near ? !fits(near.nearMps) && !fits(designVelocityMps) : !isUsual(si)
-    const slip = odd ? likeliestSlip(si, unit, near?.nearMps ?? TYPICAL_VELOCITY_MPS) : null
+    const slip = odd
+      ? likeliestSlip({ si, unit, dimension: 'velocity' }, [near?.nearMps ?? TYPICAL_VELOCITY_MPS], FITS_WITHIN_FACTOR)
+      : null
     if (slip?.kind === 'unit') {
-      return { code: 'question.other_unit', params: { ...value, meantMps: slip.meantMps, meantUnit: slip.meantUnit } }
+      return { code: 'question.other_unit', params: { ...value, meantMps: slip.meantSi, meantUnit: slip.meantUnit } }
     }
     if (slip && near) return { code: 'question.decimal_slip', params: { ...value, ...near } }
     if (near && odd) return { code: 'question.far_from_others', params: { ...value, ...near } }
