@@ -1,9 +1,11 @@
-import { median } from 'simple-statistics'
 import type { Message } from '#core/messages/say.ts'
-import { flagsFor, questionReading, refuseReading, USUAL_VELOCITY_MPS } from '#core/methods/airflow/plausibility.ts'
+import { neighboursOf, type ReadingPath } from '#core/methods/airflow/neighbours.ts'
+import { flagsFor, refuseReading } from '#core/methods/airflow/plausibility.ts'
+import { mayBeNegative, questionAt, usualAmong } from '#core/methods/airflow/plausibility-by-way.ts'
+import { slotLookup } from '#core/methods/airflow/slot-lookup.ts'
 import type { ReadingFlag } from '#core/model/readings.ts'
 import type { Unit } from '#core/model/values.ts'
-import type { ImportTarget } from './target.ts'
+import type { ImportPoint, ImportTarget } from './target.ts'
 
 type Measured = {
   readonly run: number
@@ -16,16 +18,14 @@ type Measured = {
   readonly atMs: number
 }
 
-/** How many points to either side are looked at, as when readings are typed. */
-const NEAR_POINTS = 12
-
 /** The flags of readings that come in by the row: the same that they would get if somebody typed them. */
 export class FlagBook {
   readonly #target: ImportTarget
   /** first samples, by run and point; NaN where there is none yet */
   readonly #values: readonly Float64Array[]
-  /** what lies around the point of the last row, while nothing of it changes: the samples of a point come together */
-  #around: { readonly run: number; readonly point: number; readonly mps: readonly number[] } | null = null
+  readonly #paths: readonly ReadingPath[]
+  /** what is usual around the point of the last row, while nothing of it changes: the samples of a point come together */
+  #around: { readonly run: number; readonly point: number; readonly usual: readonly number[] } | null = null
   readonly #allFlags = new Map<string, readonly ReadingFlag[]>()
 
   constructor(target: ImportTarget) {
@@ -39,6 +39,17 @@ export class FlagBook {
       }
       return values
     })
+    this.#paths = target.runs.map(({ points }, run) => {
+      const indexOf = slotLookup(points.map(({ location }) => location))
+      const values = this.#values[run]
+      return {
+        pointAt: (number) => points[indexOf(number)],
+        valueAt: (number) => {
+          const si = values?.[indexOf(number)]
+          return si === undefined || Number.isNaN(si) ? null : si
+        },
+      }
+    })
   }
 
   /** The flags, or why the value cannot be recorded with this instrument at all. */
@@ -48,20 +59,22 @@ export class FlagBook {
     const instrument = run?.instruments[measured.instrument]
     if (!run || !point || !instrument) throw new Error('a reading is flagged at its point and with its instrument')
     const { si, typed, unit } = measured
-    const { quantity } = point
+    const { quantity, way, direction, designVelocityMps, designFlowM3ps } = point
     const refusal = refuseReading({ si, quantity, instrument: instrument.body })
     if (refusal) return refusal
     const values = this.#values[measured.run]
-    const question =
-      quantity === 'velocity' &&
-      questionReading({
-        si,
-        typed,
-        unit,
-        neighboursMps: this.#neighbours(measured),
-        designVelocityMps: point.designVelocityMps,
-        instrument: instrument.body,
-      }) !== null
+    const question = questionAt({
+      way,
+      quantity,
+      mayBeNegative: mayBeNegative(way, direction),
+      si,
+      typed,
+      unit,
+      neighbours: this.#usualAround(measured, point),
+      designVelocityMps,
+      designFlowM3ps,
+      instrument: instrument.body,
+    })
     if (values && measured.sample === 1) {
       values[measured.point] = si
       // A point is no neighbour of its own.
@@ -75,7 +88,7 @@ export class FlagBook {
       localDate: this.#target.localDateOf(measured.atMs),
       averagingTimeS: run.averagingTimeS,
       leastAveragingTimeS: run.leastAveragingTimeS,
-      questioned: question,
+      questioned: question !== null,
     })
     return this.#shared(flags)
   }
@@ -89,27 +102,11 @@ export class FlagBook {
     return flags
   }
 
-  /**
-   * The velocities around a point by their median alone: that is all that a question about a value asks of them, and it leaves out those
-   * that no face usually has.
-   */
-  #neighbours({ run, point }: Measured): readonly number[] {
-    if (this.#around?.run === run && this.#around.point === point) return this.#around.mps
-    const usual = this.#near(run, point).filter((mps) => mps >= USUAL_VELOCITY_MPS.low && mps <= USUAL_VELOCITY_MPS.high)
-    const mps = usual.length === 0 ? [] : [median(usual)]
-    this.#around = { run, point, mps }
-    return mps
-  }
-
-  #near(run: number, point: number): number[] {
-    const points = this.#target.runs[run]?.points ?? []
-    const values = this.#values[run] ?? []
-    const terminalId = points[point]?.location.terminalId
-    const near: number[] = []
-    for (let other = Math.max(0, point - NEAR_POINTS); other <= point + NEAR_POINTS && other < points.length; other += 1) {
-      const si = values[other] ?? Number.NaN
-      if (other !== point && !Number.isNaN(si) && points[other]?.location.terminalId === terminalId) near.push(si)
-    }
-    return near
+  #usualAround({ run, point }: Measured, { location, way, quantity }: ImportPoint): readonly number[] {
+    if (this.#around?.run === run && this.#around.point === point) return this.#around.usual
+    const path = this.#paths[run]
+    const usual = path ? usualAmong(way, quantity, neighboursOf(path, location.number)) : []
+    this.#around = { run, point, usual }
+    return usual
   }
 }

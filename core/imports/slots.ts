@@ -7,6 +7,8 @@ export type SlotProblem = { readonly column: 'terminal' | 'point' | 'sample' | '
 
 /** Stands in the book of a run for a reading that is there already. */
 const STANDING = 0xffffffff
+/** Stands for a point that is not measured in this run: its terminal carries the readings as found. */
+const CARRIED = 0xfffffffe
 
 type RunBook = {
   readonly run: ImportRun
@@ -27,6 +29,10 @@ export class SlotBook {
     this.#books = target.runs.map((run, index) => {
       const indexOf = new Map(run.points.map(({ location }, point) => [location.number, point]))
       const takenBy = new Uint32Array(run.points.length * run.samplesPerPoint)
+      for (const [at, { location }] of run.points.entries()) {
+        if (location.terminalId === null || !run.carried.has(location.terminalId)) continue
+        takenBy.fill(CARRIED, at * run.samplesPerPoint, (at + 1) * run.samplesPerPoint)
+      }
       for (const { point, sample } of run.standing) {
         const at = indexOf.get(point)
         if (at !== undefined && sample <= run.samplesPerPoint) takenBy[at * run.samplesPerPoint + sample - 1] = STANDING
@@ -39,7 +45,7 @@ export class SlotBook {
 
   get placesLeft(): number {
     const [book] = this.#books
-    return book ? Math.max(0, book.takenBy.length - this.#sweep) : 0
+    return book ? book.takenBy.subarray(this.#sweep).reduce((places, by) => (by === CARRIED ? places : places + 1), 0) : 0
   }
 
   /**
@@ -118,7 +124,8 @@ export class SlotBook {
   #nextOfSweep(sample: number | null): SlotChoice | SlotProblem {
     const [book] = this.#books
     const samples = book?.run.samplesPerPoint ?? 1
-    const at = this.#sweep
+    let at = this.#sweep
+    while (book?.takenBy[at] === CARRIED) at += 1
     if (!book || at >= book.takenBy.length) {
       return { column: 'value', problem: message('import.no_point_left', { points: book?.run.points.length ?? 0, samples }) }
     }
@@ -137,6 +144,7 @@ export class SlotBook {
     const firstTaken = (offset: number): SlotProblem => {
       const by = book.takenBy[first + offset] ?? 0
       const { tag, order } = book.places[point] ?? { tag: null, order: 0 }
+      if (by === CARRIED) return { column: 'terminal', problem: message('error.is_carried', { tag: tag ?? '' }) }
       return {
         column: 'point',
         problem:

@@ -1,10 +1,14 @@
-import { quantityOf, wayOf } from '#core/methods/airflow/ways.ts'
+import type { PathPoint } from '#core/methods/airflow/neighbours.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import type { Location, ReadingFlag } from '#core/model/readings.ts'
 import type { PlainDate, Quantity, Unit } from '#core/model/values.ts'
 
 /** A point that a reading can be laid onto. */
-export type ImportPoint = { readonly location: Location; readonly quantity: Quantity; readonly designVelocityMps: number | null }
+export type ImportPoint = PathPoint & {
+  readonly location: Location
+  readonly designVelocityMps: number | null
+  readonly designFlowM3ps: number | null
+}
 
 /** A run as an import sees it: open, its points in the order they are walked, and what stands there already. */
 export type ImportRun = {
@@ -16,6 +20,8 @@ export type ImportRun = {
   /** units in which the run is logged; null where it says nothing of this quantity */
   readonly unitOf: (quantity: Quantity) => Unit | null
   readonly tags: ReadonlyMap<string, string>
+  /** terminals whose readings as found stand in this run: nothing is measured there */
+  readonly carried: ReadonlySet<string>
   /** as this run uses them: one for each of the target's serial numbers, in their order */
   readonly instruments: readonly ImportInstrument[]
   /** readings in force */
@@ -67,13 +73,4 @@ export type Placed = {
   readonly atMs: number
   readonly instrument: number
   readonly flags: readonly ReadingFlag[]
-}
-
-/** What is measured at a point: what its terminal's way of measuring asks for. */
-export function quantityAt(location: Pick<Location, 'kind'>, terminal: EntityBody<'terminal'> | null, otherwise: Quantity): Quantity {
-  if (location.kind === 'filter_point' || location.kind === 'plane_point') return 'velocity'
-  if (!terminal) return otherwise
-  if (location.kind === 'duct_point') return quantityOf('duct_traverse', terminal)
-  const way = wayOf(terminal)
-  return location.kind === 'whole_terminal' && way ? quantityOf(way, terminal) : otherwise
 }

@@ -2,8 +2,9 @@ import type { z } from 'zod'
 import type { Command } from '#core/api/base.ts'
 import type { contract } from '#core/api/contract.ts'
 import { message } from '#core/messages/say.ts'
+import { neighboursOf } from '#core/methods/airflow/neighbours.ts'
 import { flagsFor, refuseReading } from '#core/methods/airflow/plausibility.ts'
-import { questionAt } from '#core/methods/airflow/plausibility-by-way.ts'
+import { mayBeNegative, questionAt } from '#core/methods/airflow/plausibility-by-way.ts'
 import type { AuditEntry } from '#core/model/audit.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import type { Reading } from '#core/model/readings.ts'
@@ -106,11 +107,11 @@ export function recordOne(
   const question = questionAt({
     way,
     quantity,
-    mayBeNegative: way === 'hood' && direction !== 'supply',
+    mayBeNegative: mayBeNegative(way, direction),
     si,
     typed: entry.typed,
     unit,
-    neighbours: neighbours(context, point, entry.point),
+    neighbours: neighbours(context, entry.point),
     designVelocityMps: point.designVelocityMps,
     designFlowM3ps: point.designFlowM3ps,
     instrument: instrument.body,
@@ -162,34 +163,13 @@ function refuseCarried({ session }: Transaction, { body }: RunContext, { locatio
   throw problem('refused', message('error.is_carried', { tag }), { field: `${field}.point` })
 }
 
-/** How many points to either side are looked at: a filter rarely has more, and the work for one reading stays the same. */
-const NEAR_POINTS = 12
-
-/** How far along the path readings of other terminals are looked for. */
-const FAR_POINTS = 2000
-
-/**
- * Readings in force around a point of the same terminal, else the nearest along the path of the same kind: what was read so in the same
- * direction. Points of one duct have no others like them.
- */
-function neighbours(context: RunContext, { location, quantity, way, direction }: KnownPoint, point: number): number[] {
-  const near: number[] = []
-  const readingAt = (other: number) => context.inForce.get(slotOf(other, 1))?.reading
-  for (let other = point - NEAR_POINTS; other <= point + NEAR_POINTS; other += 1) {
-    if (other === point || context.points.get(other)?.location.terminalId !== location.terminalId) continue
-    const reading = readingAt(other)
-    if (reading) near.push(reading.si)
-  }
-  if (near.length > 0 || way === 'duct_traverse' || way === 'flow_element' || context.inForce.size === 0) return near
-  for (let away = 1; away <= FAR_POINTS && near.length < NEAR_POINTS; away += 1) {
-    for (const other of [point - away, point + away]) {
-      const place = context.points.get(other)
-      if (!place || place.quantity !== quantity || place.way !== way || place.direction !== direction) continue
-      const reading = readingAt(other)
-      if (reading) near.push(reading.si)
-    }
-  }
-  return near
+function neighbours({ points, inForce }: RunContext, point: number): number[] {
+  // The first reading of a run has nothing around it, however long its path is.
+  if (inForce.size === 0) return []
+  return neighboursOf(
+    { pointAt: (other) => points.get(other), valueAt: (other) => inForce.get(slotOf(other, 1))?.reading.si ?? null },
+    point,
+  )
 }
 
 /** An instrument is pinned with the first reading made with it, a certificate of it with the first reading made since it is known. */

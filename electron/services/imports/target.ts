@@ -1,7 +1,6 @@
 import type { ImportOrder } from '#core/api/imports.ts'
-import { type ImportRun, type ImportTarget, quantityAt } from '#core/imports/target.ts'
+import type { ImportRun, ImportTarget } from '#core/imports/target.ts'
 import { message } from '#core/messages/say.ts'
-import { methodOf } from '#core/methods/catalogue.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import { DIMENSION_OF_QUANTITY } from '#core/model/rule-problem.ts'
 import type { Quantity, Unit } from '#core/model/values.ts'
@@ -86,22 +85,17 @@ function viewOf(
   const terminals = new Map<string, EntityBody<'terminal'>>()
   // A pin's kind and body come from the same row.
   for (const pin of stores.runs.pins(run.rowId)) if (pin.kind === 'terminal') terminals.set(pin.id, pin.body as EntityBody<'terminal'>)
-  const records = methodOf(context.body.method).records
   const known = [...context.points.values()].sort((a, b) => a.location.number - b.location.number)
-  const points = known.map(({ location, designVelocityMps }) => ({
-    location,
-    designVelocityMps,
-    quantity: quantityAt(location, location.terminalId === null ? null : (terminals.get(location.terminalId) ?? null), records),
-  }))
   return {
     view: {
       runId,
-      points,
+      points: known,
       samplesPerPoint: context.body.samplesPerPoint,
       averagingTimeS: context.body.averagingTimeS,
       leastAveragingTimeS: context.leastAveragingTimeS,
       unitOf: unitsOf(session, context.body),
       tags: new Map([...terminals].map(([id, body]) => [id, body.tag])),
+      carried: new Set(context.body.carried.flatMap(({ terminalIds }) => terminalIds)),
       instruments: instruments.map(({ entity }) => {
         const { body, calibrations } = session.contexts.instrument(context, entity.id)
         return { id: entity.id, body, calibrations: calibrations.map((calibration) => calibration.body) }
@@ -114,7 +108,7 @@ function viewOf(
       mark: stores.trail.lastInScope(runId),
       pointRows: known.map(({ rowId }) => rowId),
       pointNumbers: known.map(({ location }) => location.number),
-      quantities: points.map(({ quantity }) => quantity),
+      quantities: known.map(({ quantity }) => quantity),
     },
   }
 }
