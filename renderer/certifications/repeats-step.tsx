@@ -22,15 +22,22 @@ export function RepeatsStep({ runId }: { runId: Uuid }) {
         rowKey={({ terminalId }) => terminalId ?? ''}
         empty={<p>{t('asleft.repeats.none', {})}</p>}
         columns={[
-          { key: 'filter', heading: t('asleft.repeats.filter', {}), cell: ({ tag }) => tag },
+          { key: 'filter', heading: t('asleft.repeats.filter', {}), cell: ({ tag }) => tag || t('asleft.repeats.no_terminal', {}) },
           { key: 'count', heading: t('asleft.repeats.count', {}), number: true, cell: ({ readings: own }) => own.length },
           {
             key: 'what',
             heading: t('asleft.repeats.what', {}),
             cell: ({ readings: own }) => (
               <ul>
-                {own.map(({ id, typed, unit, point, voided }) => (
-                  <li key={id}>{t('asleft.repeats.line', { typed, unit: unitLabel(unit), point, reason: voided?.reason ?? '' })}</li>
+                {own.map(({ reading: { id, typed, unit, voided }, point, after }) => (
+                  <li key={id}>
+                    {t('asleft.repeats.line', {
+                      first: { typed, unit: unitLabel(unit) },
+                      after: after && { typed: after.typed, unit: unitLabel(after.unit) },
+                      point,
+                      reason: voided?.reason ?? '',
+                    })}
+                  </li>
                 ))}
               </ul>
             ),

@@ -1,5 +1,6 @@
 import { useQuery } from '@tanstack/react-query'
 import { type ReactNode, useRef } from 'react'
+import { keepsHigh, reachesLow } from '#core/criteria/compare-limit.ts'
 import type { DoorResult, RunResult } from '#core/model/results.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { orpc } from '../app/client.ts'
@@ -16,6 +17,7 @@ export function RoomAir({ runId, room, zone }: { runId: Uuid; room: string; zone
   const result = useQuery(orpc.evaluation.run.queryOptions({ input: { runId }, enabled: seen }))
   return (
     <section ref={place} className={styles.air} aria-label={t('ways.room', { room: zone ?? room })}>
+      {zone ? <h3 className={styles.zone}>{zone}</h3> : null}
       {result.data ? <AirOf result={result.data} room={room} /> : null}
     </section>
   )
@@ -38,9 +40,11 @@ function AirOf({ result, room }: { result: RunResult; room: string }) {
       [t('ways.room.exhaust', {}), f.quantity(balance.exhaustM3ps, 'flow'), ''],
       [
         t('ways.room.offset', {}),
-        <span key="offset">
-          {signed(balance.offsetM3ps)}
-          {f.quantity(balance.offsetM3ps, 'flow')}{' '}
+        <span key="offset" className={styles.sure}>
+          <strong>
+            {signed(balance.offsetM3ps)}
+            {f.quantity(balance.offsetM3ps, 'flow')}
+          </strong>
           <BudgetButton
             runId={result.runId}
             subjectId={result.roomId}
@@ -66,27 +70,29 @@ function AirOf({ result, room }: { result: RunResult; room: string }) {
           <div key={name}>
             <dt>{name}</dt>
             <dd>
-              <strong>{value}</strong>
-              {note ? <span className={styles.note}> {note}</span> : null}
+              {typeof value === 'string' ? <strong>{value}</strong> : value}
+              {note ? <span className={styles.aside}>{note}</span> : null}
             </dd>
           </div>
         ))}
       </dl>
+      <p className={styles.note}>
+        {/* Where fan filter units hang, the room's supply is larger than what the balance counts: it says why. */}
+        {balance && balance.recirculatedM3ps > 0 ? `${t('ways.room.recirculated', { flow: balance.recirculatedM3ps })} ` : null}
+        {t('ways.room.basis', { of: { basis: zone?.basis ?? figures.basis }, balance: balance ? { basis: balance.basis } : null })}
+      </p>
       {result.notes.map((note) => (
         <p key={note.code} className={styles.odd}>
           {sentence(note)}
         </p>
       ))}
       {result.doors.length > 0 ? (
-        <ul className={styles.doors}>
+        <ul className={styles.doors} aria-label={t('ways.doors', {})}>
           {result.doors.map((door) => (
             <DoorLine key={door.doorId} door={door} />
           ))}
         </ul>
       ) : null}
-      <p className={styles.note}>
-        {t('ways.room.basis', { of: { basis: zone?.basis ?? figures.basis }, balance: balance ? { basis: balance.basis } : null })}
-      </p>
     </>
   )
 }
@@ -99,13 +105,21 @@ function signed(flowM3ps: number | null): string {
 function DoorLine({ door }: { door: DoorResult }) {
   const t = useSay()
   const { name, measuredPa, wantedPa, measuredAgainstWanted, measuredAgainstBalance } = door
+  const reached = keeps(measuredPa, wantedPa)
   return (
     <li>
       {t('ways.doors.line', { name, measuredPa, wantedPa })}
-      {measuredAgainstWanted === 'agrees' ? <span className={styles.note}> {t('ways.doors.agrees', {})}</span> : null}
-      {measuredAgainstWanted === 'disagrees' ? <span className={styles.odd}> {t('ways.doors.disagrees', {})}</span> : null}
-      {measuredAgainstBalance === 'disagrees' ? <span className={styles.odd}> {t('ways.doors.against_balance', {})}</span> : null}
-      {measuredAgainstBalance === 'both_ways' ? <span className={styles.note}> {t('ways.doors.both_ways', {})}</span> : null}
+      {measuredAgainstWanted === 'agrees' && reached ? <span className={styles.aside}>{t('ways.doors.agrees', {})}</span> : null}
+      {measuredAgainstWanted === 'agrees' && !reached ? <span className={styles.odd}>{t('ways.doors.short', {})}</span> : null}
+      {measuredAgainstWanted === 'disagrees' ? <span className={styles.odd}>{t('ways.doors.disagrees', {})}</span> : null}
+      {measuredAgainstBalance === 'disagrees' ? <span className={styles.odd}>{t('ways.doors.against_balance', {})}</span> : null}
+      {measuredAgainstBalance === 'both_ways' ? <span className={styles.aside}>{t('ways.doors.both_ways', {})}</span> : null}
     </li>
   )
+}
+
+/** The direction alone is told by the result; a difference may go the right way and still be less than the door has to keep. */
+function keeps(measuredPa: number | null, wantedPa: number | null): boolean {
+  if (measuredPa === null || wantedPa === null) return false
+  return wantedPa >= 0 ? reachesLow(measuredPa, wantedPa) : keepsHigh(measuredPa, wantedPa)
 }

@@ -3,7 +3,7 @@ import { Link } from 'wouter'
 import type { Entity } from '#core/model/entities.ts'
 import type { MethodId } from '#core/model/runs.ts'
 import type { Uuid } from '#core/model/values.ts'
-import { useCanChange, useSay, useSentence } from '../app/session.tsx'
+import { useCanChange, useFormatter, useSay, useSentence } from '../app/session.tsx'
 import { BudgetLink } from '../budgets/budget-button.tsx'
 import { Button } from '../ui/button.tsx'
 import { Icon } from '../ui/icon.tsx'
@@ -28,6 +28,7 @@ type RoomSectionProps = {
 /** One room of the visit: where it stands and why, its runs, and the next step. */
 export function RoomSection({ certificationId, line, runs, runsBefore, places, filters }: RoomSectionProps) {
   const t = useSay()
+  const f = useFormatter()
   const sentence = useSentence()
   const canChange = useCanChange()
   const [starting, setStarting] = useState(false)
@@ -39,7 +40,7 @@ export function RoomSection({ certificationId, line, runs, runsBefore, places, f
   return (
     <section className={styles.room} aria-label={t('certifications.room.runs', { room: room.body.number })}>
       <header className={styles.roomHead}>
-        <VerdictMark verdict={state.verdict} className={styles.roomVerdict} />
+        <VerdictMark verdict={state.verdict} look="shape" className={styles.roomVerdict} />
         <div className={styles.roomName}>
           <Link href={`/room/${room.id}`} className={styles.roomLink}>
             <strong>{room.body.number}</strong> {room.body.name}
@@ -53,18 +54,19 @@ export function RoomSection({ certificationId, line, runs, runsBefore, places, f
           ) : null}
         </div>
         <span className={styles.figures}>
-          <span>
-            {t(ofAllAir ? 'ways.room.terminals' : 'certifications.room.filters', { measured: state.filtersMeasured, planned: filters })}
-          </span>
           {state.airChangesPerHour !== null ? (
-            <strong>{t('certifications.room.air_changes', { perHour: state.airChangesPerHour })}</strong>
+            <span className={styles.figure}>
+              <strong>{f.quantity(state.airChangesPerHour, 'air_change_rate')}</strong>
+              <span>{t('certifications.room.air_changes', {})}</span>
+              {current ? <BudgetLink runId={current.runId} subjectId={room.id} subject={room.body.number} figure="air_changes" /> : null}
+            </span>
           ) : null}
-          {current && !current.alone ? <span>{t('certifications.room.figures_from', { method: current.method })}</span> : null}
-          {current && state.airChangesPerHour !== null ? (
-            <BudgetLink runId={current.runId} subjectId={room.id} subject={room.body.number} figure="air_changes" />
-          ) : null}
+          <span className={styles.headline}>
+            {t(ofAllAir ? 'ways.room.terminals' : 'certifications.room.filters', { measured: state.filtersMeasured, planned: filters })}
+            {current && !current.alone ? `, ${t('certifications.room.figures_from', { method: current.method })}` : null}
+          </span>
         </span>
-        {current ? <WhatIfButton runId={current.runId} room={room.body.number} /> : null}
+        {current ? <WhatIfButton large runId={current.runId} room={room.body.number} /> : null}
         <Button large icon="run" pressed={starting} disabled={!canChange} onClick={() => setStarting(!starting)}>
           {ownRuns.length === 0 ? t('certifications.room.start', {}) : t('certifications.room.start_again', {})}
         </Button>

@@ -40,9 +40,9 @@ export function RunLine({ run, here, summary, room, zoneName, alone }: RunLinePr
   return (
     <li className={styles.run} data-current={summary.current ? '' : undefined}>
       <div className={styles.runHead}>
-        <VerdictMark verdict={summary.verdict} className={styles.roomVerdict} />
         <div className={styles.roomName}>
           <span className={styles.runName}>
+            <VerdictMark verdict={summary.verdict} />
             <strong>{t('certifications.run.phase', { phase })}</strong>
             {run.body.method === 'face_velocity_grid' ? null : <span>{t(`ways.start.${run.body.method}`, {})}</span>}
             {zoneName ? <span>{t('certifications.run.zone', { zone: zoneName })}</span> : null}
@@ -57,38 +57,22 @@ export function RunLine({ run, here, summary, room, zoneName, alone }: RunLinePr
               <span className={styles.retested}>{t('certifications.run.samples_lacking', { lacking: summary.samplesLacking })}</span>
             ) : null}
             {carried > 0 ? <span className={styles.retested}>{t('asleft.carried_count', { count: carried })}</span> : null}
-            {summary.current ? null : <span className={styles.quiet}>{t('certifications.run.superseded', {})}</span>}
+            {summary.current ? null : <span className={styles.quiet}>{t('certifications.run.superseded', { state, phase })}</span>}
           </span>
           {/* A room with one run says the same already. */}
           {alone ? null : <span className={styles.headline}>{sentence(summary.headline)}</span>}
           <Signatures signatures={summary.signatures} />
         </div>
+        {/* What only some runs offer comes first, so that the steps of all runs stand below one another. */}
         <div className={styles.steps}>
-          <Link
-            href={`/run/${run.id}`}
-            className={styles.go}
-            data-primary={state === 'open' ? '' : undefined}
-            aria-label={`${state === 'open' ? t('certifications.run.measure', {}) : t('certifications.run.look', {})}: ${t('certifications.run.names', { room: room.body.number, phase })}`}
-          >
-            {state === 'open' ? t('certifications.run.measure', {}) : t('certifications.run.look', {})}
-          </Link>
-          {state === 'open' ? (
-            <Button large pressed={step === 'complete'} disabled={!canChange} onClick={() => toggle('complete')}>
-              {t('certifications.run.complete', {})}
-            </Button>
-          ) : (
-            <Button large pressed={step === 'sign'} disabled={!canChange} onClick={() => toggle('sign')}>
-              {t('certifications.run.sign', {})}
-            </Button>
-          )}
-          {state === 'open' && phase === 'as_left' ? (
-            <Button large kind="quiet" icon="replaced" pressed={step === 'carry'} disabled={!canChange} onClick={() => toggle('carry')}>
-              {t('asleft.carry', {})}
-            </Button>
-          ) : null}
           {summary.repeats > 0 ? (
             <Button large kind="quiet" pressed={step === 'repeats'} onClick={() => toggle('repeats')}>
               {t('asleft.repeats', { count: summary.repeats })}
+            </Button>
+          ) : null}
+          {state === 'open' && phase === 'as_left' ? (
+            <Button large kind="quiet" icon="replaced" pressed={step === 'carry'} disabled={!canChange} onClick={() => toggle('carry')}>
+              {t('asleft.carry', {})}
             </Button>
           ) : null}
           {state === 'complete' ? (
@@ -99,6 +83,23 @@ export function RunLine({ run, here, summary, room, zoneName, alone }: RunLinePr
           <Button large kind="quiet" icon="file" pressed={step === 'attach'} onClick={() => toggle('attach')}>
             {t('certifications.run.attach', {})}
           </Button>
+          {state === 'open' ? (
+            <Button large pressed={step === 'complete'} disabled={!canChange} onClick={() => toggle('complete')}>
+              {t('certifications.run.complete', {})}
+            </Button>
+          ) : (
+            <Button large pressed={step === 'sign'} disabled={!canChange} onClick={() => toggle('sign')}>
+              {t('certifications.run.sign', {})}
+            </Button>
+          )}
+          <Link
+            href={`/run/${run.id}`}
+            className={styles.go}
+            data-primary={state === 'open' ? '' : undefined}
+            aria-label={`${state === 'open' ? t('certifications.run.measure', {}) : t('certifications.run.look', {})}: ${t('certifications.run.names', { room: room.body.number, phase })}`}
+          >
+            {state === 'open' ? t('certifications.run.measure', {}) : t('certifications.run.look', {})}
+          </Link>
         </div>
       </div>
       {step === 'complete' ? <CompleteRun run={run} here={here} onDone={close} /> : null}

@@ -19,13 +19,16 @@ export function SignRun({ run, onDone }: { run: Entity<'run'>; onDone: () => voi
       <p>
         {person ? t('certifications.sign.as', { name: person.body.name }) : null} {t('certifications.sign.frozen', {})}
       </p>
-      <Segmented
-        large
-        label={t('certifications.sign.meaning', {})}
-        value={meaning}
-        choices={SignatureMeaning.options.map((value) => ({ value, label: t(`certifications.sign.${value}`, {}) }))}
-        onChange={setMeaning}
-      />
+      <div className={styles.choice}>
+        <span className={styles.label}>{t('certifications.sign.meaning', {})}</span>
+        <Segmented
+          large
+          label={t('certifications.sign.meaning', {})}
+          value={meaning}
+          choices={SignatureMeaning.options.map((value) => ({ value, label: t(`certifications.sign.${value}`, {}) }))}
+          onChange={setMeaning}
+        />
+      </div>
       {step.problem ? (
         <p role="alert" className={styles.problem}>
           {step.problem}

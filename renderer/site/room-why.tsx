@@ -20,11 +20,15 @@ export function RoomWhy({ row }: { row: RoomRow }) {
   const airChanges = state?.airChangesPerHour ?? null
   return (
     <Why title={`${room.body.number} ${room.body.name}`}>
+      <p className={styles.faint}>
+        {t('site.class', { cleanlinessClass: room.body.cleanlinessClass })}{' '}
+        {sentence({ code: `site.state.${room.body.occupancyState}`, params: {} })}
+      </p>
       {verdict ? <VerdictMark verdict={verdict} look="chip" /> : <p>{t('site.not_in_scope', {})}</p>}
       {state ? (
         <>
           <p>{sentence(state.headline)}</p>
-          <VerdictBar counts={state.counts} label={t('site.column.filters', {})} />
+          <VerdictBar counts={state.counts} label={t('site.why.criteria', {})} />
           <div className={styles.whyFigures}>
             <Figure
               label={t('site.column.air_changes', {})}

@@ -27,7 +27,7 @@ export function RoomsTable({ caption, rows, selectedId, onSelect, onFocus }: Roo
       {
         key: 'verdict',
         heading: t('site.column.verdict', {}),
-        width: '124px',
+        width: 'max(13cqi, 136px)',
         cell: ({ room, verdict, state }) =>
           !room.body.inUse ? (
             <span className={styles.faint}>{t('site.out_of_use', {})}</span>
@@ -49,28 +49,37 @@ export function RoomsTable({ caption, rows, selectedId, onSelect, onFocus }: Roo
         key: 'room',
         heading: t('site.column.room', {}),
         rowHeading: true,
-        cell: ({ room }) => (
-          <Link href={`/room/${room.id}`} className={styles.roomLink} onClick={(event) => event.stopPropagation()}>
-            <span className={styles.roomNumber}>{room.body.number}</span>
-            <span className={styles.roomName}>{room.body.name}</span>
-          </Link>
+        cell: ({ room, state, verdict }) => (
+          <>
+            <Link href={`/room/${room.id}`} className={styles.roomLink} onClick={(event) => event.stopPropagation()}>
+              <span className={styles.roomNumber}>{room.body.number}</span>
+              <span className={styles.roomName}>{room.body.name}</span>
+            </Link>
+            {state ? (
+              <span className={styles.says}>{sentence(state.headline)}</span>
+            ) : verdict === null && room.body.inUse ? (
+              <span className={styles.says}>{t('site.not_in_scope', {})}</span>
+            ) : null}
+          </>
         ),
         sortBy: ({ room }) => room.body.number,
       },
       {
         key: 'class',
         heading: t('site.column.class', {}),
+        width: 'max(11cqi, 104px)',
         cell: ({ room }) => (
-          <span className={styles.nowrap}>
-            {t('site.class', { cleanlinessClass: room.body.cleanlinessClass })}{' '}
-            <span className={styles.faint}>{sentence({ code: `site.state.${room.body.occupancyState}`, params: {} })}</span>
-          </span>
+          <>
+            {t('site.class', { cleanlinessClass: room.body.cleanlinessClass })}
+            <span className={styles.beneath}>{sentence({ code: `site.state.${room.body.occupancyState}`, params: {} })}</span>
+          </>
         ),
         sortBy: ({ room }) => room.body.cleanlinessClass,
       },
       {
         key: 'filters',
         heading: t('site.column.filters', {}),
+        width: 'max(10cqi, 92px)',
         number: true,
         cell: ({ state }) => (state ? t('site.filters_of', { measured: state.filtersMeasured, planned: state.filtersPlanned }) : ''),
         sortBy: ({ state }) => state?.filtersPlanned ?? null,
@@ -79,6 +88,7 @@ export function RoomsTable({ caption, rows, selectedId, onSelect, onFocus }: Roo
         key: 'flow',
         heading: t('site.column.flow', {}),
         unit: unitLabel(project.body.display.flow),
+        width: 'max(12cqi, 112px)',
         number: true,
         cell: ({ state }) => format.number(state?.supplyFlowM3ps ?? null, 'flow'),
         sortBy: ({ state }) => state?.supplyFlowM3ps ?? null,
@@ -87,12 +97,13 @@ export function RoomsTable({ caption, rows, selectedId, onSelect, onFocus }: Roo
         key: 'airChanges',
         heading: t('site.column.air_changes', {}),
         unit: unitLabel('1/h'),
+        width: 'max(13cqi, 122px)',
         number: true,
         cell: ({ state, room }) => (
           <>
             <span className={styles.figure}>{format.number(state?.airChangesPerHour ?? null, 'air_change_rate')}</span>
             {room.body.requiredAirChangesPerHour === null ? null : (
-              <span className={styles.required}>
+              <span className={styles.beneath}>
                 {t('site.at_least', { figure: format.number(room.body.requiredAirChangesPerHour, 'air_change_rate') })}
               </span>
             )}
@@ -101,22 +112,9 @@ export function RoomsTable({ caption, rows, selectedId, onSelect, onFocus }: Roo
         sortBy: ({ state }) => state?.airChangesPerHour ?? null,
       },
       {
-        key: 'says',
-        heading: t('site.column.says', {}),
-        cell: ({ state, verdict }) => (
-          <span className={styles.says}>
-            {state ? (
-              sentence(state.headline)
-            ) : verdict === null ? (
-              <span className={styles.faint}>{t('site.not_in_scope', {})}</span>
-            ) : null}
-          </span>
-        ),
-      },
-      {
         key: 'commands',
         heading: <span className="visually-hidden">{t('site.column.commands', {})}</span>,
-        width: '44px',
+        width: '64px',
         cell: ({ room }) => <RoomMenu room={room} />,
       },
     ],

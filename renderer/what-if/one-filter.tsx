@@ -79,7 +79,7 @@ function useColumns(tags: ReadonlyMap<string, string>): Column<Remedy>[] {
       unit: f.unit('percent'),
       number: true,
       sortBy: ({ changePercent }) => changePercent,
-      cell: ({ changePercent }) => f.number(changePercent, 'percent'),
+      cell: ({ changePercent }) => (changePercent === null ? f.number(null, 'percent') : t('whatif.raised_by', { percent: changePercent })),
     },
     {
       key: 'velocity',

@@ -1,6 +1,7 @@
 import type { Formatter } from '#core/units/formatter.ts'
 
 type None = Record<never, never>
+type Typed = { readonly typed: string; readonly unit: string }
 
 const several = (count: number, one: string, many: string) => `${count} ${count === 1 ? one : many}`
 
@@ -39,7 +40,11 @@ export const asLeft = {
   'asleft.repeats.filter': (_p: None) => 'Terminal',
   'asleft.repeats.count': (_p: None) => 'Repeats',
   'asleft.repeats.what': (_p: None) => 'What and why',
-  'asleft.repeats.line': (p: { typed: string; unit: string; point: number; reason: string }) =>
-    `${p.typed} ${p.unit} at point ${p.point}: ${p.reason || 'corrected by the same person while the run was open'}`,
+  'asleft.repeats.no_terminal': (_p: None) => 'no terminal',
+  'asleft.repeats.line': (p: { first: Typed; after: Typed | null; point: number | null; reason: string }) => {
+    const where = p.point === null ? '' : ` at point ${p.point}`
+    const later = p.after === null ? 'taken back' : `then ${p.after.typed} ${p.after.unit}`
+    return `${p.first.typed} ${p.first.unit}${where}, ${later}: ${p.reason || 'corrected by the same person while the run was open'}`
+  },
   'asleft.repeats.none': (_p: None) => 'No reading of this run was repeated.',
 }

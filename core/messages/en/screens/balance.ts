@@ -40,7 +40,7 @@ export const balance = {
     p.of.basis === 'standard'
       ? `${p.certification}. Flows of standard air (${p.kgpm3.toFixed(4)} kg/m³): equal flows are equal mass.`
       : `${p.certification}. Flows as indicated where a room has no conditions recorded, so this is no balance of mass.`,
-  'balance.facility': (_p: None) => 'Of',
+  'balance.facility': (_p: None) => 'Show the air of',
   'balance.whole_site': (_p: None) => 'the whole site',
   'balance.caution': (_p: None) =>
     'A disagreement is a question, not a verdict. Where a room contains something that must not get out, act by the site’s procedures and local codes first.',

@@ -1,3 +1,4 @@
+import type { RunSummary } from '#core/model/results.ts'
 import type { MethodId } from '#core/model/runs.ts'
 import type { OccupancyState, Phase, PlainDate } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
@@ -26,7 +27,7 @@ export const certifications = {
   'certifications.to_plan': (_p: None) => 'Plan',
 
   'certifications.progress.rooms': (_p: None) => 'Rooms done',
-  'certifications.progress.filters': (_p: None) => 'Filters measured',
+  'certifications.progress.filters': (_p: None) => 'Terminals measured',
   'certifications.progress.failing': (_p: None) => 'Rooms that fail',
   'certifications.progress.left': (_p: None) => 'Readings left',
   'certifications.progress.of': (p: { done: number; all: number }) => `${p.done} of ${p.all}`,
@@ -45,7 +46,7 @@ export const certifications = {
 
   'certifications.room.filters': (p: { measured: number; planned: number }) =>
     `${p.measured} of ${several(p.planned, 'filter', 'filters')}`,
-  'certifications.room.air_changes': (p: { perHour: number | null }, f: Formatter) => f.quantity(p.perHour, 'air_change_rate'),
+  'certifications.room.air_changes': (_p: None) => 'air changes',
   'certifications.room.figures_from': (p: { method: MethodId }) => byMethod(p.method),
   'certifications.room.failed_as_found': (_p: None) => 'pass as left, failed as found',
   'certifications.room.retested': (_p: None) => 'failed as found',
@@ -60,7 +61,8 @@ export const certifications = {
   'certifications.run.state.open': (_p: None) => 'open',
   'certifications.run.state.complete': (_p: None) => 'complete',
   'certifications.run.state.signed': (_p: None) => 'signed',
-  'certifications.run.superseded': (_p: None) => 'not the one that counts',
+  'certifications.run.superseded': (p: { state: RunSummary['state']; phase: Phase }) =>
+    p.state === 'open' && p.phase === 'as_left' ? 'counts once it is complete' : 'not the one that counts',
   'certifications.run.measure': (_p: None) => 'Measure',
   'certifications.run.look': (_p: None) => 'Readings',
   'certifications.run.complete': (_p: None) => 'Complete',

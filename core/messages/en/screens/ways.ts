@@ -165,11 +165,12 @@ export const ways = {
   'ways.doors.save': (_p: None) => 'Keep these pressures',
   'ways.doors.line': (p: { name: string; measuredPa: number | null; wantedPa: number | null }, f: Formatter) => {
     const measured = p.measuredPa === null ? 'not measured' : f.quantity(p.measuredPa, 'pressure')
-    return `${p.name}: ${measured}${p.wantedPa === null ? '' : `, wanted ${p.wantedPa >= 0 ? '≥' : '≤'} ${f.quantity(p.wantedPa, 'pressure')}`}`
+    return `${p.name}: ${measured}${p.wantedPa === null ? '' : ` (wanted ${p.wantedPa >= 0 ? '≥' : '≤'} ${f.quantity(p.wantedPa, 'pressure')})`}`
   },
   'ways.doors.agrees': (_p: None) => 'as wanted',
+  'ways.doors.short': (_p: None) => 'the right way, less than wanted',
   'ways.doors.disagrees': (_p: None) => 'the wrong way',
-  'ways.doors.against_balance': (_p: None) => 'against what the balance lets expect',
+  'ways.doors.against_balance': (_p: None) => 'not what the balance lets expect',
   'ways.doors.both_ways': (_p: None) => 'the balance cannot tell: air goes both ways here',
 
   // ---- the room
@@ -180,7 +181,8 @@ export const ways = {
   'ways.room.exhaust': (_p: None) => 'Exhaust',
   'ways.room.offset': (_p: None) => 'Offset',
   'ways.room.offset_note': (p: { percent: number | null }, f: Formatter) =>
-    p.percent === null ? '' : `${f.number(p.percent, 'percent', { digits: 1 })} % of supply`,
+    p.percent === null ? '' : `${f.quantity(p.percent, 'percent', { digits: 1 })} of supply`,
+  'ways.room.recirculated': (p: { flow: number }, f: Formatter) => `Moved within the room, in no sum: ${f.quantity(p.flow, 'flow')}.`,
   'ways.room.so_far': (p: { missing: number }) => `so far, ${several(p.missing, 'terminal', 'terminals')} missing`,
   'ways.room.mean': (_p: None) => 'Mean velocity',
   'ways.room.within': (_p: None) => 'Points within limits',
@@ -208,10 +210,11 @@ export const ways = {
   'ways.start.grid_proposed': (p: { rows: number; columns: number }) => `Proposed: ${p.rows} × ${p.columns}`,
   'ways.start.how': (p: { terminals: number; points: number }) =>
     `What is measured how: ${several(p.terminals, 'terminal', 'terminals')}, ${several(p.points, 'point', 'points')}`,
-  'ways.start.how_line': (p: { tag: string; points: number; of: { way: FlowWay; direction: AirDirection } }) =>
-    `${p.tag}: ${DIRECTION[p.of.direction]}, ${WAY[p.of.way]}${p.points > 1 ? `, ${p.points} points` : ''}`,
-  'ways.start.closed': (p: { tag: string }) => `${p.tag}: closed, a recorded zero`,
-  'ways.start.no_way': (p: { tag: string }) => `${p.tag}: no duct or flow element is described, so it is not measured`,
+  'ways.start.how_group': (p: { points: number; of: { way: FlowWay; direction: AirDirection } }) =>
+    `${DIRECTION[p.of.direction]}, ${WAY[p.of.way]}${p.points > 1 ? `, ${p.points} points each` : ''}`,
+  'ways.start.group': (p: { count: number; text: string }) => `${p.count} × ${p.text}`,
+  'ways.start.closed': (_p: None) => 'closed, a recorded zero',
+  'ways.start.no_way': (_p: None) => 'no duct or flow element is described: not measured',
   'ways.start.change': (_p: None) => 'Change a way on the map',
 
   // ---- completing

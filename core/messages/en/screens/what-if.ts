@@ -44,6 +44,7 @@ export const whatIf = {
   'whatif.now': (_p: None) => 'Now',
   'whatif.then': (_p: None) => 'Then',
   'whatif.change': (_p: None) => 'Change',
+  'whatif.raised_by': (p: { percent: number }, f: Formatter) => `${p.percent > 0 ? '+' : ''}${f.number(p.percent, 'percent')}`,
   'whatif.velocity': (_p: None) => 'Velocity then',
   'whatif.of_design': (_p: None) => 'Of design then',
   'whatif.answer': (_p: None) => 'Answer',
