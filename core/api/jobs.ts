@@ -7,7 +7,7 @@ import { Failure } from './errors.ts'
 /** A long piece of work of the engine. */
 export const Job = z.strictObject({
   id: Uuid,
-  kind: z.enum(['check', 'export', 'import']),
+  kind: z.enum(['check', 'export', 'import', 'undo', 'redo']),
   state: z.enum(['running', 'done', 'cancelled', 'failed']),
   progress: z.number().min(0).max(1),
   result: z.unknown(),

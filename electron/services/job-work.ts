@@ -8,11 +8,13 @@ import { writeExchange } from './exchange/write-file.ts'
 import { ImportJob, type ImportWatch, importFile } from './imports/job.ts'
 import type { GatheredImport } from './imports/read-file.ts'
 import { recalculateSigned } from './signed-recalculation.ts'
+import { type Turned, TurnJob, turnFile } from './turn-job.ts'
 
 export const JobOrder = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('check'), projectPath: z.string() }),
   z.strictObject({ kind: z.literal('export'), projectPath: z.string(), target: z.string(), uniqueName: z.string() }),
   ImportJob,
+  TurnJob,
 ])
 export type JobOrder = z.infer<typeof JobOrder>
 
@@ -23,11 +25,21 @@ export type JobOutcome =
   | { readonly path: string; readonly bytes: number }
   | ImportOutcome
   | GatheredImport
+  | Turned
 
-/** The long work itself, on a connection of its own that only reads, but for the end of an import. Null when it was cancelled. */
+/** The long work itself, on a connection of its own that only reads, but for the end of an import and for undo. Null when it was cancelled. */
 export async function doJob(order: JobOrder, watch: ImportWatch): Promise<JobOutcome | null> {
-  if (order.kind === 'import') return await importFile(order, watch)
-  return order.kind === 'check' ? checkFile(order.projectPath, watch) : exportFile(order, watch)
+  switch (order.kind) {
+    case 'import':
+      return await importFile(order, watch)
+    case 'undo':
+    case 'redo':
+      return turnFile(order, watch)
+    case 'check':
+      return checkFile(order.projectPath, watch)
+    case 'export':
+      return exportFile(order, watch)
+  }
 }
 
 export function checkFile(projectPath: string, watch?: JobWatch): { findings: z.infer<typeof CheckFinding>[] } | null {

@@ -2,6 +2,7 @@ import { existsSync, mkdirSync, rmSync } from 'node:fs'
 import path from 'node:path'
 import { Worker } from 'node:worker_threads'
 import type { z } from 'zod'
+import type { Command } from '#core/api/base.ts'
 import type { ImportOrder } from '#core/api/imports.ts'
 import type { Job as JobSchema } from '#core/api/jobs.ts'
 import { message } from '#core/messages/say.ts'
@@ -14,6 +15,8 @@ import { MAY_WRITE, SIGNAL_BYTES, STOP } from './job-signals.ts'
 import type { JobOrder, JobOutcome } from './job-work.ts'
 import type { JobMessage } from './job-worker.ts'
 import type { Change, Session } from './session.ts'
+import { Turned } from './turn-job.ts'
+import { isLongTurn, turn } from './undo.ts'
 
 type Job = z.infer<typeof JobSchema>
 type Running = {
@@ -34,7 +37,7 @@ function workerEntry(): URL {
   return found
 }
 
-/** Long work in worker threads that only read, while recording goes on; an import writes at its end, and then commands wait for it. */
+/** Long work in worker threads that only read, while recording goes on; an import writes at its end, and undo of one, and then commands wait for it. */
 export class Jobs {
   readonly #workspace: Workspace
   readonly #publish: (event: Change) => void
@@ -73,6 +76,20 @@ export class Jobs {
       nowMs: options.clock(),
       writer: segment && journal === 'wal' ? { uuid: segment.uuid, opened: segment.opened } : null,
     }))
+  }
+
+  /** Undo or redo: at once, or by a worker where that takes long, so that the engine goes on answering. Resolves when it is written. */
+  async turn(direction: 'undo' | 'redo', asked: { readonly command: Command; readonly scope: string }): Promise<Turned> {
+    const { session, options } = this.#workspace
+    const { segment, journal, readOnly } = session.file
+    if (!segment || readOnly || journal !== 'wal' || !isLongTurn(session, asked, direction)) return turn(session, asked, direction)
+    const writer = { uuid: segment.uuid, opened: segment.opened }
+    const { id } = await this.#start((projectPath) => ({ kind: direction, projectPath, ...asked, nowMs: options.clock(), writer }))
+    await this.#running.get(id)?.ended
+    const { state, failure, result } = this.get(id)
+    if (state === 'cancelled') throw problem('refused', message('error.turn_stopped', {}))
+    if (failure) throw new ProblemError(failure)
+    return Turned.parse(result)
   }
 
   get isWriting(): boolean {

@@ -26,7 +26,6 @@ import { completeRun, reopenRun, signRun } from './run-states.ts'
 import { editRun, listRuns, readCautions, runDetail, setGrid, startRun } from './runs.ts'
 import { find } from './search.ts'
 import { listTrail } from './trail.ts'
-import { redo, undo } from './undo.ts'
 import { topOfStack } from './undo-stack.ts'
 import { latestVisit, visitRoom, visitState } from './visits.ts'
 
@@ -80,8 +79,14 @@ export function createRouter(
       change: os.entities.change.handler(({ input }) => changeEntities(workspace.session, input)),
     },
     commands: {
-      undo: os.commands.undo.handler(({ input }) => undo(workspace.session, input)),
-      redo: os.commands.redo.handler(({ input }) => redo(workspace.session, input)),
+      undo: os.commands.undo.handler(async ({ input }) => {
+        const { name, commandId } = await jobs.turn('undo', input)
+        return { undone: name, commandId }
+      }),
+      redo: os.commands.redo.handler(async ({ input }) => {
+        const { name, commandId } = await jobs.turn('redo', input)
+        return { redone: name, commandId }
+      }),
       state: os.commands.state.handler(({ input }) => {
         const top = topOfStack(workspace.session, input.scope, input.personId)
         return { undo: top.undo?.command ?? null, redo: top.redo?.command ?? null }

@@ -12,49 +12,61 @@ import { referringTo } from './references.ts'
 import { type RunContext, slotOf } from './run-context.ts'
 import type { Session } from './session.ts'
 import { changeSlot } from './slots.ts'
-import { turnBatches } from './undo-batches.ts'
+import { CANCELLED, QUIET, readingsTurned, type TurnWatch, turnBatches } from './undo-batches.ts'
 import { topOfStack } from './undo-stack.ts'
 
 type Direction = 'undo' | 'redo'
 type EntityChange = Extract<AuditChange, { what: 'entity' }>
 
-export function undo(session: Session, input: { command: Command; scope: string }): { undone: CommandName; commandId: string } {
-  const { name, commandId } = turn(session, input, 'undo')
-  return { undone: name, commandId }
+type Asked = { readonly command: Command; readonly scope: string }
+
+function targetOf(session: Session, { command, scope }: Asked, direction: Direction): AuditEntry {
+  const repeated = session.stores.trail.ofCommand(command.id)
+  const commandId = repeated?.entry.undoes ?? topOfStack(session, scope, command.personId)[direction]?.commandId ?? null
+  const found = commandId === null ? null : session.stores.trail.ofCommand(commandId)
+  if (!found) throw problem('refused', direction === 'undo' ? message('error.nothing_to_undo', {}) : message('error.nothing_to_redo', {}))
+  return found.entry
 }
 
-export function redo(session: Session, input: { command: Command; scope: string }): { redone: CommandName; commandId: string } {
-  const { name, commandId } = turn(session, input, 'redo')
-  return { redone: name, commandId }
+/** Above this many readings the engine would stand still for a noticeable time. */
+const MOST_AT_ONCE = 20_000
+
+/** Whether undo or redo has so many readings to turn that it is work for a worker. */
+export function isLongTurn(session: Session, asked: Asked, direction: Direction): boolean {
+  return readingsTurned(targetOf(session, asked, direction)) > MOST_AT_ONCE
 }
 
 /** Takes back, or brings back, one command by a new one made from its before and after. */
-function turn(
+export function turn(session: Session, asked: Asked, direction: Direction): { name: CommandName; commandId: string }
+/** The same while somebody watches: null when it was cancelled, and then nothing is written. */
+export function turn(
   session: Session,
-  { command, scope }: { command: Command; scope: string },
+  asked: Asked,
   direction: Direction,
-): { name: CommandName; commandId: string } {
-  const described = (commandId: string | null) => {
-    const found = commandId === null ? null : session.stores.trail.ofCommand(commandId)
-    if (!found) throw problem('refused', direction === 'undo' ? message('error.nothing_to_undo', {}) : message('error.nothing_to_redo', {}))
-    return found.entry
-  }
-  const repeated = session.stores.trail.ofCommand(command.id)
-  const target = described(repeated?.entry.undoes ?? topOfStack(session, scope, command.personId)[direction]?.commandId ?? null)
+  watch: TurnWatch,
+): { name: CommandName; commandId: string } | null
+export function turn(session: Session, asked: Asked, direction: Direction, watch: TurnWatch = QUIET) {
+  const { command, scope } = asked
+  const target = targetOf(session, asked, direction)
   const answer = { name: target.command, commandId: target.commandId }
-  return commit(
-    session,
-    { command, name: direction, scope, undoes: target.commandId },
-    (transaction) => {
-      turnEntities(transaction, target, direction)
-      turnLayouts(transaction, target, direction)
-      turnReadings(transaction, target, direction)
-      turnBatches(transaction, target, direction, () => othersBuiltOnIt(target))
-      turnPins(transaction, target, direction)
-      return answer
-    },
-    () => answer,
-  )
+  try {
+    return commit(
+      session,
+      { command, name: direction, scope, undoes: target.commandId },
+      (transaction) => {
+        turnEntities(transaction, target, direction)
+        turnLayouts(transaction, target, direction)
+        turnReadings(transaction, target, direction)
+        turnBatches(transaction, target, direction, { othersBuiltOnIt: () => othersBuiltOnIt(target), watch })
+        turnPins(transaction, target, direction)
+        return answer
+      },
+      () => answer,
+    )
+  } catch (error) {
+    if (error === CANCELLED) return null
+    throw error
+  }
 }
 
 function othersBuiltOnIt(target: AuditEntry): Error {

@@ -15,6 +15,7 @@ import { useDesktopRequests } from './desktop-requests.ts'
 import { SessionProvider, useSay, useSession } from './session.tsx'
 import { Shell } from './shell.tsx'
 import { useTheme } from './theme.ts'
+import { TurnBanner } from './turn-banner.tsx'
 import { useLastView } from './use-last-view.ts'
 import { useReopened } from './use-reopened.ts'
 
@@ -52,6 +53,7 @@ function Page() {
   return (
     <>
       <ConnectionBanner />
+      <TurnBanner />
       {!files ? (
         <Busy label={t('app.connecting', {})} />
       ) : files.open === null || address === '/' ? (

@@ -2,6 +2,7 @@ import type { QueryClient } from '@tanstack/react-query'
 import { useEffect } from 'react'
 import { api, connection, queryClient } from './client.ts'
 import { type Stale, staleAfter } from './staleness.ts'
+import { followTurn, forgetTurn } from './turning.ts'
 
 /** Follows the engine's change stream for as long as the page lives, and lets what went stale be fetched again. */
 export function useChangeStream(): void {
@@ -18,8 +19,14 @@ async function follow(stop: AbortSignal): Promise<void> {
     try {
       const stream = await api.changes.subscribe(undefined, { signal: stop })
       // Whatever happened while nobody listened.
-      if (!first) refresh({ path: [], afterMs: 0 })
-      for await (const change of stream) for (const stale of staleAfter(change)) refresh(stale)
+      if (!first) {
+        forgetTurn()
+        refresh({ path: [], afterMs: 0 })
+      }
+      for await (const change of stream) {
+        if (change.what === 'job') followTurn(change.job)
+        for (const stale of staleAfter(change)) refresh(stale)
+      }
     } catch {
       // The channel dropped; the next subscription waits for the next channel.
     }

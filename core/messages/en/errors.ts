@@ -79,6 +79,7 @@ export const errors = {
 
   'error.nothing_to_undo': (_p: Record<never, never>) => 'There is nothing of yours to undo here.',
   'error.nothing_to_redo': (_p: Record<never, never>) => 'There is nothing of yours to redo here.',
+  'error.turn_stopped': (_p: Record<never, never>) => 'It was stopped. Nothing was changed.',
   'error.built_upon': (p: { command: string }) =>
     `This step (${wordsOf(p.command)}) cannot be turned back any more: something was changed on top of it since. Change it by hand instead.`,
 

@@ -6,19 +6,20 @@ import { type Change, Session } from '../session.ts'
 import { keepImport } from './keep.ts'
 import { type GatheredImport, readImport } from './read-file.ts'
 
+/** The opening that a worker writes in. */
+export const WriterOpening = z.strictObject({
+  uuid: z.string(),
+  opened: z.strictObject({ openedAt: z.string(), openedBy: z.string(), openedWhere: z.string(), program: z.string() }),
+})
+
 export const ImportJob = z.strictObject({
   kind: z.literal('import'),
   projectPath: z.string(),
   order: ImportOrder,
   attachmentId: z.string(),
   nowMs: z.number(),
-  /** the opening that the worker writes in; null where only the engine itself can write, as on a network drive */
-  writer: z
-    .strictObject({
-      uuid: z.string(),
-      opened: z.strictObject({ openedAt: z.string(), openedBy: z.string(), openedWhere: z.string(), program: z.string() }),
-    })
-    .nullable(),
+  /** null where only the engine itself can write, as on a network drive */
+  writer: WriterOpening.nullable(),
 })
 export type ImportJob = z.infer<typeof ImportJob>
 

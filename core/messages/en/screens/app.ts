@@ -75,6 +75,9 @@ export const app = {
   'app.saved.failed': (_p: None) => 'Last change not saved',
   'app.saved.unchanged': (_p: None) => 'All saved',
 
+  'app.undo.many': (_p: None) => 'Taking back many readings. What you do meanwhile waits for it.',
+  'app.redo.many': (_p: None) => 'Bringing back many readings. What you do meanwhile waits for it.',
+  'app.turn.stop': (_p: None) => 'Stop',
   'app.undo.done': (p: { what: string }) => `Undone: ${p.what}.`,
   'app.redo.done': (p: { what: string }) => `Done again: ${p.what}.`,
 
