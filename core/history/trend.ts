@@ -1,4 +1,4 @@
-import type { CriterionResult, FilterResult, History, HistoryPoint, RunResult, RunSummary } from '#core/model/results.ts'
+import type { CriterionResult, FilterResult, History, HistoryPoint, RunResult, RunSummary, Uncertainty } from '#core/model/results.ts'
 import type { MethodId } from '#core/model/runs.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { filterBreaks, roomBreaks } from './breaks.ts'
@@ -26,19 +26,28 @@ export type HistoryInput = {
 
 const DIMENSION = { face_velocity: 'velocity', flow: 'flow', air_changes: 'air_change_rate' } as const
 
-type Look = { readonly value: number | null; readonly criteria: readonly CriterionResult[]; readonly verdict: HistoryPoint['verdict'] }
+type Look = {
+  readonly value: number | null
+  readonly uncertainty: Uncertainty | null
+  readonly criteria: readonly CriterionResult[]
+  readonly verdict: HistoryPoint['verdict']
+}
 
 function lookAtFilter(filter: FilterResult, quantity: History['quantity']): Look {
-  const value = quantity === 'face_velocity' ? filter.meanVelocityMps : quantity === 'flow' ? filter.flowM3ps : null
-  return { value, criteria: filter.criteria.filter((criterion) => criterion.scope === 'filter'), verdict: filter.verdict }
+  const isVelocity = quantity === 'face_velocity'
+  const value = isVelocity ? filter.meanVelocityMps : quantity === 'flow' ? filter.flowM3ps : null
+  const uncertainty = (isVelocity ? filter.uncertainty?.meanVelocity : filter.uncertainty?.flow) ?? null
+  return { value, uncertainty, criteria: filter.criteria.filter((criterion) => criterion.scope === 'filter'), verdict: filter.verdict }
 }
 
 function lookAtRoom(result: RunResult, quantity: History['quantity']): Look {
   const { room } = result
   const value =
     quantity === 'air_changes' ? room.airChangesPerHour : quantity === 'flow' ? room.supplyFlowM3ps : room.areaWeightedMeanVelocityMps
+  const uncertainty =
+    (quantity === 'air_changes' ? room.uncertainty?.airChanges : quantity === 'flow' ? room.uncertainty?.supplyFlow : null) ?? null
   const own = result.zones.find((zone) => zone.zoneId === result.roomId)
-  return { value, criteria: [...result.roomCriteria, ...(own?.criteria ?? [])], verdict: result.verdict }
+  return { value, uncertainty, criteria: [...result.roomCriteria, ...(own?.criteria ?? [])], verdict: result.verdict }
 }
 
 function pointOf(run: RunInHistory, look: Look, quantity: History['quantity']): HistoryPoint {
@@ -53,6 +62,7 @@ function pointOf(run: RunInHistory, look: Look, quantity: History['quantity']): 
     label: run.certificationName,
     phase: run.result.phase,
     value: look.value,
+    expandedUncertainty: look.value === null ? null : (look.uncertainty?.expanded ?? null),
     low: limiting?.low ?? null,
     high: limiting?.high ?? null,
     verdict: limiting?.verdict ?? look.verdict,
@@ -90,7 +100,7 @@ function inTime(a: RunInHistory, b: RunInHistory): number {
 }
 
 /**
- * The history of one filter or room over the visits, oldest first, as found before as left: the figure in SI (air changes per hour as such), the
+ * The history of one filter or room over the visits, oldest first, as found before as left: the figure in SI (air changes per hour as such) with its U, the
  * limits of the criterion on it in that run, its verdict (that criterion's; without one the overall one), the overall verdict
  * of the filter or of the room's run, and what breaks the trend just before a point. A run that says nothing about the subject is left out; of two
  * methods in one visit only the runs of the one that the room's figures come from are told.

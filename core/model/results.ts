@@ -311,6 +311,7 @@ export const HistoryPoint = z.strictObject({
   label: z.string(),
   phase: Phase,
   value: figure,
+  expandedUncertainty: figure.describe('U of the figure; null where none can be given, or it was signed before budgets were made'),
   low: figure,
   high: figure,
   verdict: Verdict.describe('of the criterion on this figure; without one, the overall verdict'),

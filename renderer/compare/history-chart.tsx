@@ -1,4 +1,4 @@
-import { CartesianGrid, ComposedChart, Line, ReferenceLine, ResponsiveContainer, Tooltip, XAxis, YAxis } from 'recharts'
+import { CartesianGrid, ComposedChart, ErrorBar, Line, ReferenceLine, ResponsiveContainer, Tooltip, XAxis, YAxis } from 'recharts'
 import type { History } from '#core/model/results.ts'
 import type { Dimension } from '#core/model/values.ts'
 import { fromSi, SI_UNIT, toSi } from '#core/units/units.ts'
@@ -19,14 +19,20 @@ export function HistoryChart({ history, wholeRoom }: { history: History; wholeRo
   const unit = dimension === 'velocity' ? display.velocity : dimension === 'flow' ? display.flow : SI_UNIT[dimension]
   const series = seriesOf(history, (si) => fromSi(si, unit))
   const axis = axisTicks(
-    series.data.flatMap((entry) => [entry.low, entry.high, ...Object.values(entry.values)]).filter((value) => typeof value === 'number'),
+    series.data
+      .flatMap(({ low, high, half, values }) => [
+        low,
+        high,
+        ...Object.values(values).flatMap((value) => (typeof value === 'number' ? [value - (half ?? 0), value + (half ?? 0)] : [])),
+      ])
+      .filter((value) => typeof value === 'number'),
   )
   const runName = (x: number) => series.data[x]?.point.label ?? ''
   return (
     <figure>
       <div className={styles.chart} role="img" aria-label={t('compare.history.picture', { label, points: points.length })}>
         <ResponsiveContainer width="100%" height="100%">
-          <ComposedChart data={[...series.data]} margin={{ top: 12, right: 20, bottom: 8, left: 8 }} accessibilityLayer={false}>
+          <ComposedChart data={[...series.data]} margin={{ top: 28, right: 20, bottom: 8, left: 8 }} accessibilityLayer={false}>
             <CartesianGrid stroke="var(--line)" vertical={false} />
             <XAxis
               dataKey="x"
@@ -72,13 +78,22 @@ export function HistoryChart({ history, wholeRoom }: { history: History; wholeRo
                 dot={<Mark dimension={dimension} />}
                 activeDot={false}
                 isAnimationActive={false}
-              />
+              >
+                <ErrorBar
+                  dataKey={(entry: ChartPoint) => entry.half ?? 0}
+                  direction="y"
+                  width={5}
+                  stroke="var(--ink-soft)"
+                  strokeWidth={1.4}
+                  isAnimationActive={false}
+                />
+              </Line>
             ))}
             <Tooltip content={<Tip history={history} wholeRoom={wholeRoom} />} isAnimationActive={false} />
           </ComposedChart>
         </ResponsiveContainer>
       </div>
-      <Legend hasBreaks={series.breaks.length > 0} />
+      <Legend hasBreaks={series.breaks.length > 0} hasBars={series.data.some(({ half }) => half !== null)} />
     </figure>
   )
 }
@@ -112,7 +127,10 @@ function Tip({ active, payload, history, wholeRoom }: TipProps) {
     <div className={styles.tip}>
       <strong>{point.label}</strong>
       <span>
-        {t('compare.why.phase', { phase: point.phase })} · {formatter.quantity(point.value, history.dimension)}
+        {t('compare.why.phase', { phase: point.phase })} ·{' '}
+        {point.value === null || point.expandedUncertainty === null
+          ? formatter.quantity(point.value, history.dimension)
+          : formatter.plusMinus(point.value, point.expandedUncertainty, history.dimension)}
       </span>
       <VerdictMark verdict={point.verdict} />
       {point.overall === point.verdict ? null : (
@@ -128,7 +146,7 @@ function Tip({ active, payload, history, wholeRoom }: TipProps) {
   )
 }
 
-function Legend({ hasBreaks }: { hasBreaks: boolean }) {
+function Legend({ hasBreaks, hasBars }: { hasBreaks: boolean; hasBars: boolean }) {
   const t = useSay()
   return (
     <figcaption className={styles.legend}>
@@ -136,6 +154,12 @@ function Legend({ hasBreaks }: { hasBreaks: boolean }) {
         <i className={styles.dash} aria-hidden="true" />
         {t('compare.history.limit', {})}
       </span>
+      {hasBars ? (
+        <span>
+          <i className={styles.barMark} aria-hidden="true" />
+          {t('compare.history.uncertainty_mark', {})}
+        </span>
+      ) : null}
       {hasBreaks ? (
         <span>
           <i className={styles.breakDash} aria-hidden="true" />

@@ -5,6 +5,8 @@ export type ChartPoint = {
   /** place along the axis; runs stand at even distances, in time */
   readonly x: number
   readonly point: HistoryPoint
+  /** half the height of the bar of uncertainty, in the unit drawn */
+  readonly half: number | null
   readonly low: number | null
   readonly high: number | null
   /** the figure under the name of the unbroken piece it belongs to: piece0, piece1 ... */
@@ -22,7 +24,8 @@ export type Series = {
 const BREAKS_TREND = new Set(['break.element', 'break.elements', 'break.instrument', 'break.grid', 'break.plane', 'break.volume'])
 
 /**
- * A history as a chart draws it: one line per unbroken piece, limits per run. `show` turns SI into the unit that is drawn.
+ * A history as a chart draws it: one line per unbroken piece, limits and the bar of U per run. `show` turns SI into the unit that is drawn; the
+ * units of velocities, flows and air changes begin at zero, so that it serves differences as well.
  */
 export function seriesOf(history: History, show: (si: number) => number): Series {
   let piece = 0
@@ -34,7 +37,14 @@ export function seriesOf(history: History, show: (si: number) => number): Series
     }
     const shown = (si: number | null) => (si === null ? null : show(si))
     const name: Piece = `piece${piece}`
-    return { x, point, low: shown(point.low), high: shown(point.high), values: { [name]: shown(point.value) } }
+    return {
+      x,
+      point,
+      half: shown(point.expandedUncertainty),
+      low: shown(point.low),
+      high: shown(point.high),
+      values: { [name]: shown(point.value) },
+    }
   })
   const pieces = Array.from({ length: piece + 1 }, (_, index): Piece => `piece${index}`)
   return { data, pieces, breaks }

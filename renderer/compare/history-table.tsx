@@ -39,6 +39,12 @@ export function HistoryTable({ history, terminalId }: { history: History; termin
       cell: ({ point }) => <strong>{formatter.number(point.value, dimension)}</strong>,
     },
     {
+      key: 'uncertainty',
+      heading: t('compare.history.column.uncertainty', {}),
+      number: true,
+      cell: ({ point }) => t('compare.history.uncertainty', { expanded: point.expandedUncertainty, of: { dimension } }),
+    },
+    {
       key: 'change',
       heading: t('compare.history.column.change', {}),
       number: true,

@@ -48,6 +48,7 @@ export function CriterionFields(props: FieldsProps) {
           error={problem('quantity')}
         />
         <Select
+          className={forms.double}
           label={t('criteria.form', {})}
           value={draft.formKind}
           choices={choices.forms.filter((choice) => FORMS_OF[draft.quantity].includes(choice.value))}

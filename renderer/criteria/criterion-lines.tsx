@@ -63,7 +63,7 @@ function CriterionLine({ draft, open, wrong, onOpen, onSwitch }: CriterionLinePr
       <div className={styles.criterionText}>
         <span className={styles.criterionTitle}>{title}</span>
         <span className={wrong ? styles.wrong : styles.criterionForm}>
-          {criterion ? t('criteria.form_words', { form: criterion.form }) : t('criteria.problem.missing', {})}
+          {criterion ? t('criteria.form_words', { form: criterion.form }) : t('criteria.no_limit', {})}
         </span>
         <span className={styles.criterionSmall}>{t('criteria.where_words', draft)}</span>
         <span className={styles.criterionSmall}>{draft.source || t('criteria.no_source', {})}</span>

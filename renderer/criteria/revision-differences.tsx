@@ -61,8 +61,8 @@ export function DifferenceTable({ before, after }: DifferencesProps) {
   const difference = compareRevisions(before, after)
   const columns: Column<Line>[] = [
     { key: 'what', heading: t('criteria.compare.what', {}), cell: ({ what }) => what, rowHeading: true },
-    { key: 'before', heading: t('criteria.compare.before', {}), cell: (line) => line.before },
-    { key: 'after', heading: t('criteria.compare.after', {}), cell: (line) => line.after },
+    { key: 'before', heading: t('criteria.compare.before', {}), cell: (line) => line.before || t('criteria.compare.nothing', {}) },
+    { key: 'after', heading: t('criteria.compare.after', {}), cell: (line) => line.after || t('criteria.compare.nothing', {}) },
   ]
   return (
     <DataTable

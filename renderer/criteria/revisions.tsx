@@ -55,8 +55,10 @@ export function CompareRevisions({ revisions, draft }: CompareProps) {
     ...(draft ? [{ value: DRAFT, label: t('criteria.compare.draft', {}) }] : []),
   ]
   const latest = draft ? DRAFT : String(last?.number ?? '')
-  const earlier = from ?? String((draft ? last : (revisions.at(-2) ?? last))?.number ?? '')
-  const later = to ?? latest
+  // A draft that was saved or given up is no choice any more.
+  const kept = (chosen: string | null) => (chosen === DRAFT && !draft ? null : chosen)
+  const earlier = kept(from) ?? String((draft ? last : (revisions.at(-2) ?? last))?.number ?? '')
+  const later = kept(to) ?? latest
   const bodyOf = (value: string) => (value === DRAFT ? draft : (revisions.find(({ number }) => String(number) === value)?.body ?? null))
   const before = bodyOf(earlier)
   const after = bodyOf(later)

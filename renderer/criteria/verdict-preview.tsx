@@ -1,7 +1,8 @@
 import { useQuery } from '@tanstack/react-query'
-import { useState } from 'react'
+import { useId, useState } from 'react'
 import type { CriteriaPreview, SubjectUnderDraft } from '#core/api/criteria-preview.ts'
-import type { CriteriaSet, Verdict } from '#core/model/criteria.ts'
+import { heldCriterion } from '#core/criteria/held-criterion.ts'
+import { type CriteriaSet, Verdict } from '#core/model/criteria.ts'
 import type { VerdictCounts } from '#core/model/results.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { newestFirst } from '../app/certification-shown.ts'
@@ -10,17 +11,19 @@ import { useFailureText, useSay, useSentence } from '../app/session.tsx'
 import forms from '../forms/forms.module.css'
 import { Busy } from '../ui/busy.tsx'
 import { Button } from '../ui/button.tsx'
-import { type Column, DataTable } from '../ui/data-table.tsx'
 import { Icon } from '../ui/icon.tsx'
 import { Panel } from '../ui/panel.tsx'
 import { Select } from '../ui/select.tsx'
-import { VerdictBar, VerdictMark } from '../ui/verdict-mark.tsx'
+import { useVerdictWord, VerdictBar, VerdictMark } from '../ui/verdict-mark.tsx'
+import { WholeTags } from '../ui/whole-tags.tsx'
 import styles from './criteria.module.css'
 import type { SetRevision } from './set-revisions.ts'
 
 const DRAFT = 'draft'
 const MOST_ROWS = 200
 
+/** What was asked last: the answer names it, because the choices above it may have moved on. */
+type Asked = { readonly certificationId: Uuid; readonly body: CriteriaSet; readonly certification: string; readonly of: string }
 type PreviewProps = { setId: Uuid; revisions: readonly SetRevision[]; draft: { readonly body: CriteriaSet | null } | null }
 
 /** "What would change in verdicts if this were applied?": one certification, under a revision of the set or its unsaved draft. */
@@ -30,9 +33,11 @@ export function VerdictPreview({ setId, revisions, draft }: PreviewProps) {
   const visits = newestFirst((list.data ?? []).filter((entity) => entity.kind === 'certification'))
   const [visit, setVisit] = useState<Uuid | null>(null)
   const [under, setUnder] = useState<string | null>(null)
-  const [asked, setAsked] = useState<{ certificationId: Uuid; body: CriteriaSet } | null>(null)
+  const [asked, setAsked] = useState<Asked | null>(null)
   const certificationId = visit ?? visits[0]?.id ?? null
-  const wanted = under ?? (draft ? DRAFT : String(revisions.at(-1)?.number ?? ''))
+  // A draft that was saved or given up is no choice any more.
+  const chosen = under === DRAFT && !draft ? null : under
+  const wanted = chosen ?? (draft ? DRAFT : String(revisions.at(-1)?.number ?? ''))
   const body = wanted === DRAFT ? (draft?.body ?? null) : (revisions.find(({ number }) => String(number) === wanted)?.body ?? null)
   const choices = [
     ...(draft ? [{ value: DRAFT, label: t('criteria.compare.draft', {}) }] : []),
@@ -55,7 +60,11 @@ export function VerdictPreview({ setId, revisions, draft }: PreviewProps) {
             <Button
               className={styles.ask}
               disabled={certificationId === null || body === null}
-              onClick={() => (certificationId && body ? setAsked({ certificationId, body }) : undefined)}
+              onClick={() => {
+                if (!certificationId || !body) return
+                const certification = visits.find(({ id }) => id === certificationId)?.body.name ?? ''
+                setAsked({ certificationId, body, certification, of: choices.find(({ value }) => value === wanted)?.label ?? '' })
+              }}
             >
               {t('criteria.preview.show', {})}
             </Button>
@@ -68,7 +77,7 @@ export function VerdictPreview({ setId, revisions, draft }: PreviewProps) {
   )
 }
 
-function Answer({ certificationId, setId, body }: { certificationId: Uuid; setId: Uuid; body: CriteriaSet }) {
+function Answer({ certificationId, setId, body, certification, of }: Asked & { setId: Uuid }) {
   const t = useSay()
   const sentence = useSentence()
   const failureText = useFailureText()
@@ -78,12 +87,13 @@ function Answer({ certificationId, setId, body }: { certificationId: Uuid; setId
   const { rooms, changed } = query.data
   return (
     <div className={forms.stack} aria-live="polite">
+      <h3 className={styles.criterionTitle}>{t('criteria.preview.answer', { certification, of })}</h3>
       <p>{t('criteria.preview.reach', query.data)}</p>
       <Counts preview={query.data} />
       <p className={styles.criterionTitle}>{t('criteria.preview.rooms', { count: rooms.changed.length })}</p>
       {rooms.changed.map((room) => (
         <p key={room.roomId} className={styles.turned}>
-          <strong>{room.label}</strong>
+          <strong className={styles.whole}>{room.label}</strong>
           <Turned from={room.asJudged} to={room.underDraft} />
           {room.calculationChanged ? <span className={styles.soft}>{t('criteria.preview.calculation', {})}</span> : null}
           <span className={styles.soft}>{sentence(room.headline)}</span>
@@ -109,12 +119,25 @@ function Turned({ from, to }: { from: Verdict | null; to: Verdict | null }) {
 
 function Counts({ preview }: { preview: CriteriaPreview }) {
   const t = useSay()
+  const word = useVerdictWord()
+  const told = (counts: VerdictCounts) =>
+    Verdict.options
+      .filter((verdict) => counts[verdict] > 0)
+      .map((verdict) => t('criteria.preview.count', { count: counts[verdict], verdict: word(verdict) }))
+      .join(', ')
+  const line = (label: string, counts: VerdictCounts) => (
+    <div className={styles.countLine}>
+      <span className={styles.criterionSmall}>{label}</span>
+      <VerdictBar counts={counts} label={label} />
+      <span>{told(counts)}</span>
+    </div>
+  )
   const pair = (label: string, { asJudged, underDraft }: { asJudged: VerdictCounts; underDraft: VerdictCounts }) => (
     <>
       <dt>{label}</dt>
       <dd>
-        <VerdictBar counts={asJudged} label={t('criteria.preview.as_judged', {})} />
-        <VerdictBar counts={underDraft} label={t('criteria.preview.under_draft', {})} />
+        {line(t('criteria.preview.as_judged', {}), asJudged)}
+        {line(t('criteria.preview.under_draft', {}), underDraft)}
       </dd>
     </>
   )
@@ -128,37 +151,35 @@ function Counts({ preview }: { preview: CriteriaPreview }) {
 
 type Row = { readonly key: string; readonly label: string; readonly criterion: SubjectUnderDraft['criteria'][number] }
 
+/** Every criterion that would read otherwise, with its reason below it: reasons are long, and a column of them would be a thread. */
 function ChangedCriteria({ changed }: { changed: readonly SubjectUnderDraft[] }) {
   const t = useSay()
   const sentence = useSentence()
+  const headingId = useId()
   const rows = changed.flatMap(({ kind, subjectId, label, criteria }) =>
     criteria.map((criterion): Row => ({ key: `${kind} ${subjectId} ${criterion.key}`, label, criterion })),
   )
-  const columns: Column<Row>[] = [
-    { key: 'where', heading: t('criteria.preview.where', {}), cell: ({ label }) => label, sortBy: ({ label }) => label, rowHeading: true },
-    {
-      key: 'criterion',
-      heading: t('criteria.preview.criterion', {}),
-      cell: ({ criterion }) => criterion.title,
-      sortBy: ({ criterion }) => criterion.title,
-    },
-    {
-      key: 'turned',
-      heading: t('criteria.preview.under_draft', {}),
-      cell: ({ criterion }) => (
-        <>
-          <Turned from={criterion.asJudged} to={criterion.underDraft} />
-          {criterion.calculationChanged ? <span className={styles.soft}>{t('criteria.preview.calculation', {})}</span> : null}
-        </>
-      ),
-      sortBy: ({ criterion }) => criterion.underDraft,
-    },
-    { key: 'why', heading: t('criteria.preview.why', {}), cell: ({ criterion }) => sentence(criterion.reason) },
-  ]
   return (
-    <>
-      <DataTable caption={t('criteria.preview.caption', {})} columns={columns} rows={rows.slice(0, MOST_ROWS)} rowKey={({ key }) => key} />
+    <section aria-labelledby={headingId}>
+      <h3 id={headingId} className={styles.criterionTitle}>
+        {t('criteria.preview.changed', { count: rows.length })}
+      </h3>
+      <ul className={styles.otherwise}>
+        {rows.slice(0, MOST_ROWS).map(({ key, label, criterion }) => (
+          <li key={key}>
+            <div className={styles.otherwiseHead}>
+              <strong className={styles.whole}>{label}</strong>
+              <span>{t('criterion.named', heldCriterion(criterion))}</span>
+              <Turned from={criterion.asJudged} to={criterion.underDraft} />
+            </div>
+            {criterion.calculationChanged ? <p className={styles.soft}>{t('criteria.preview.calculation', {})}</p> : null}
+            <p className={styles.criterionSmall}>
+              <WholeTags text={sentence(criterion.reason)} />
+            </p>
+          </li>
+        ))}
+      </ul>
       {rows.length > MOST_ROWS ? <p className={styles.soft}>{t('criteria.preview.more', { more: rows.length - MOST_ROWS })}</p> : null}
-    </>
+    </section>
   )
 }

@@ -3,6 +3,7 @@ import { joined } from '../ui/class-names.ts'
 import { Icon, type IconName } from '../ui/icon.tsx'
 import type { CalibrationState } from './calibration-state.ts'
 import styles from './instruments.module.css'
+import type { KnownInstrument } from './use-instruments.ts'
 
 const ICON: Readonly<Record<CalibrationState['kind'], IconName>> = {
   valid: 'check',
@@ -19,6 +20,19 @@ export function CalibrationMark({ state, long }: { state: CalibrationState; long
     <span className={joined(styles.mark, styles[state.kind])}>
       <Icon name={ICON[state.kind]} size={16} />
       <span>{text(state, long ?? false)}</span>
+    </span>
+  )
+}
+
+/** That a certificate found the instrument out of tolerance, and whether a deviation deals with it. */
+export function DoubtMark({ doubts }: { doubts: KnownInstrument['doubts'] }) {
+  const t = useSay()
+  const open = doubts.find(({ deviation }) => deviation === null) ?? doubts[0]
+  if (!open) return null
+  return (
+    <span className={joined(styles.mark, styles.doubtful)}>
+      <Icon name="warn" size={16} />
+      <span>{t('instruments.doubt', { deviation: open.deviation })}</span>
     </span>
   )
 }

@@ -1,6 +1,5 @@
 import { useMemo } from 'react'
 import type { Entity } from '#core/model/entities.ts'
-import type { Uuid } from '#core/model/values.ts'
 import { api } from '../app/client.ts'
 import { newCommand, newId, useCanChange, useSay } from '../app/session.tsx'
 import { FormEntered } from '../forms/form-entered.tsx'
@@ -18,20 +17,24 @@ import styles from './instruments.module.css'
 import { PointFields } from './point-fields.tsx'
 import { useQuantityChoices } from './quantity-choices.ts'
 
-type CertificateDialogProps = { instrumentId: Uuid; certificate: Entity<'calibration'> | null; onClose: () => void }
+type CertificateDialogProps = {
+  instrument: Entity<'instrument'>
+  certificate: Entity<'calibration'> | null
+  onClose: () => void
+}
 
-export function CertificateDialog({ instrumentId, certificate, onClose }: CertificateDialogProps) {
+export function CertificateDialog({ instrument, certificate, onClose }: CertificateDialogProps) {
   const t = useSay()
   const canChange = useCanChange()
   const start = useMemo(() => (certificate ? formOfCalibration(certificate.body) : NEW_CALIBRATION), [certificate])
   const form = useForm({
-    key: `calibration ${certificate?.id ?? `of ${instrumentId}`}`,
+    key: `calibration ${certificate?.id ?? `of ${instrument.id}`}`,
     start,
     check: calibrationProblems,
     submit: async (next) => {
       const id = certificate?.id ?? newId()
       const revision = certificate?.revision ?? null
-      const change = { kind: 'calibration', id, parentId: instrumentId, revision, body: calibrationOfForm(next) } as const
+      const change = { kind: 'calibration', id, parentId: instrument.id, revision, body: calibrationOfForm(next) } as const
       await api.entities.change({ command: newCommand(), name: certificate ? 'edit' : 'create', scope: 'project', changes: [change] })
       onClose()
     },
@@ -54,12 +57,12 @@ export function CertificateDialog({ instrumentId, certificate, onClose }: Certif
         </>
       }
     >
-      <CertificateFields form={form} />
+      <CertificateFields form={form} corrects={instrument.body.correctsByPoints} />
     </Dialog>
   )
 }
 
-function CertificateFields({ form }: { form: FormState<CalibrationForm> }) {
+function CertificateFields({ form, corrects }: { form: FormState<CalibrationForm>; corrects: boolean }) {
   const t = useSay()
   const { certificateNumber, laboratory, calibratedOn, dueOn, found, isNarrower, releaseNumber, releaseReason, note } = form.form
   return (
@@ -73,6 +76,7 @@ function CertificateFields({ form }: { form: FormState<CalibrationForm> }) {
         error={form.problem('certificateNumber')}
       />
       <TextField
+        className={styles.rest}
         label={t('instruments.laboratory', {})}
         value={laboratory}
         maxLength={200}
@@ -94,7 +98,7 @@ function CertificateFields({ form }: { form: FormState<CalibrationForm> }) {
         error={form.problem('dueOn')}
       />
       <Select
-        className={forms.whole}
+        className={forms.double}
         label={t('instruments.found', {})}
         value={found}
         choices={[
@@ -113,12 +117,13 @@ function CertificateFields({ form }: { form: FormState<CalibrationForm> }) {
       />
       {isNarrower ? <RangeFields form={form} /> : null}
       <div className={forms.whole}>
-        <PointFields form={form} />
+        <PointFields form={form} corrects={corrects} />
         <StatedFields form={form} />
       </div>
-      <p className={`${forms.whole} ${styles.hint}`}>
-        {t('instruments.release', {})} · {t('instruments.release_hint', {})}
-      </p>
+      <div className={forms.whole}>
+        <h3 className={styles.part}>{t('instruments.release', {})}</h3>
+        <p className={styles.hint}>{t('instruments.release_hint', {})}</p>
+      </div>
       <TextField
         label={t('instruments.release_number', {})}
         value={releaseNumber}
@@ -127,6 +132,7 @@ function CertificateFields({ form }: { form: FormState<CalibrationForm> }) {
         error={form.problem('release.number')}
       />
       <TextField
+        className={styles.rest}
         label={t('instruments.release_reason', {})}
         value={releaseReason}
         maxLength={1000}

@@ -38,7 +38,7 @@ export function Certificates({ known }: { known: KnownInstrument | null }) {
       {known && opened ? (
         <CertificateDialog
           key={opened.certificate?.id ?? 'new'}
-          instrumentId={known.instrument.id}
+          instrument={known.instrument}
           certificate={opened.certificate}
           onClose={() => setOpened(null)}
         />

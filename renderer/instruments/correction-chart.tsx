@@ -36,13 +36,13 @@ export function CorrectionChart({ quantity, unit, marks }: { quantity: Quantity;
         <g key={tick}>
           <line x1={LEFT} x2={WIDTH - RIGHT} y1={y(tick)} y2={y(tick)} className={tick === 0 ? styles.chartZero : styles.chartGrid} />
           <text x={LEFT - 6} y={y(tick) + 4} textAnchor="end">
-            {t('instruments.chart.number', { value: tick })}
+            {t('instruments.chart.number', { value: tick, digits: up.decimals })}
           </text>
         </g>
       ))}
       {across.ticks.map((tick) => (
         <text key={tick} x={x(tick)} y={HEIGHT - BOTTOM + 16} textAnchor="middle">
-          {t('instruments.chart.number', { value: tick })}
+          {t('instruments.chart.number', { value: tick, digits: across.decimals })}
         </text>
       ))}
       <text x={(LEFT + WIDTH - RIGHT) / 2} y={HEIGHT - 4} textAnchor="middle">

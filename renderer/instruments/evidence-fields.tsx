@@ -107,10 +107,17 @@ export function StatedFields({ form }: { form: Form }) {
   )
 }
 
-type QuantitySelectProps = { form: Form; path: string; value: Quantity; onChange: (quantity: Quantity) => void }
+type QuantitySelectProps = {
+  form: Form
+  path: string
+  value: Quantity
+  onChange: (quantity: Quantity) => void
+  label?: string
+  hideLabel?: boolean
+}
 
-export function QuantitySelect({ form, path, value, onChange }: QuantitySelectProps) {
+export function QuantitySelect({ form, path, label, ...field }: QuantitySelectProps) {
   const t = useSay()
   const choices = useQuantityChoices()
-  return <Select label={t('instruments.quantity', {})} value={value} choices={choices} onChange={onChange} error={form.problem(path)} />
+  return <Select label={label ?? t('instruments.quantity', {})} choices={choices} error={form.problem(path)} {...field} />
 }

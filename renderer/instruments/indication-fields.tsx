@@ -7,6 +7,8 @@ import { Checkbox } from '../ui/checkbox.tsx'
 import { Select } from '../ui/select.tsx'
 import {
   indicationOf,
+  shownOfAir,
+  showsPressureOfAir,
   standardDensityKgpm3,
   USUAL_STANDARD_PRESSURE,
   USUAL_STANDARD_TEMPERATURES,
@@ -19,22 +21,29 @@ import styles from './instruments.module.css'
 export function IndicationFields({ form }: { form: FormState<InstrumentForm> }) {
   const t = useSay()
   const choice = indicationOf(form.form)
+  const shown = shownOfAir(form.form)
+  const hasCondition = form.form.standardTemperature !== null || form.form.standardPressure !== null
+  const needsCondition = shown === null ? showsPressureOfAir(form.form) : form.form.basis === 'standard'
   return (
     <div className={forms.grid}>
-      <Select
-        className={forms.whole}
-        label={t('instruments.speaks_of', {})}
-        value={choice}
-        choices={(['standard', 'standard_by_pressure', 'actual', 'as_indicated'] as const).map((value) => ({
-          value,
-          label: t('instruments.speaks_of.choice', { of: { choice: value } }),
-        }))}
-        hint={t('instruments.speaks_of.hint', { of: { choice } })}
-        onChange={(next) => form.set(withIndication(next))}
-      />
-      {form.form.basis === 'standard' || form.form.standardTemperature || form.form.standardPressure ? (
-        <StandardCondition form={form} />
-      ) : null}
+      {shown === null ? (
+        <p className={`${forms.whole} ${styles.hint}`}>
+          {showsPressureOfAir(form.form) ? t('instruments.speaks_of.pressure', {}) : t('instruments.speaks_of.no_air', {})}
+        </p>
+      ) : (
+        <Select
+          className={forms.whole}
+          label={t('instruments.speaks_of', { of: { shown } })}
+          value={choice}
+          choices={(['standard', 'standard_by_pressure', 'actual', 'as_indicated'] as const).map((value) => ({
+            value,
+            label: t('instruments.speaks_of.choice', { of: { choice: value, shown } }),
+          }))}
+          hint={t('instruments.speaks_of.hint', { of: { choice, shown } })}
+          onChange={(next) => form.set(withIndication(next))}
+        />
+      )}
+      {needsCondition || hasCondition ? <StandardCondition form={form} /> : null}
       <div className={forms.whole}>
         <Checkbox
           label={t('instruments.corrects', {})}

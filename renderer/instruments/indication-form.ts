@@ -2,6 +2,20 @@ import { dryAirDensityKgpm3 } from '#core/air/moist-air-density.ts'
 import type { Entered } from '#core/model/values.ts'
 import type { InstrumentForm } from './instrument-form.ts'
 
+/** What a display shows of the air; null where it shows neither, and which air it speaks of is no question. */
+export type ShownOfAir = 'velocity' | 'flow' | 'velocity_and_flow'
+
+export function shownOfAir({ senses }: Pick<InstrumentForm, 'senses'>): ShownOfAir | null {
+  const shows = (quantity: 'velocity' | 'flow') => senses.some((sensed) => sensed.quantity === quantity)
+  if (shows('velocity')) return shows('flow') ? 'velocity_and_flow' : 'velocity'
+  return shows('flow') ? 'flow' : null
+}
+
+/** A pressure becomes a velocity or flow by density, and those may be wanted for standard air as well. */
+export function showsPressureOfAir({ senses }: Pick<InstrumentForm, 'senses'>): boolean {
+  return senses.some(({ quantity }) => quantity === 'velocity_pressure' || quantity === 'pressure_difference')
+}
+
 /** Which air the display speaks of, as one question of a form. */
 export type IndicationChoice = 'standard' | 'standard_by_pressure' | 'actual' | 'as_indicated'
 

@@ -11,6 +11,7 @@ import { FormFoot } from '../forms/form-foot.tsx'
 import forms from '../forms/forms.module.css'
 import { type FormState, useForm } from '../forms/use-form.ts'
 import { Busy } from '../ui/busy.tsx'
+import { Button } from '../ui/button.tsx'
 import { Checkbox } from '../ui/checkbox.tsx'
 import { Panel, ScreenHead } from '../ui/panel.tsx'
 import { Segmented } from '../ui/segmented.tsx'
@@ -27,6 +28,8 @@ import { SensedFields } from './sensed-fields.tsx'
 import { type KnownInstrument, useInstruments } from './use-instruments.ts'
 
 const NEW = 'new'
+/** where the readings in doubt stand on the page */
+const DOUBTS = 'readings-in-doubt'
 
 /** One instrument: what it measures and how well, and its certificates. */
 export function InstrumentScreen({ instrumentId }: { instrumentId: Uuid }) {
@@ -48,7 +51,7 @@ function InstrumentEditor({ known }: { known: KnownInstrument | null }) {
     <div className={styles.screen}>
       <ScreenHead
         title={known?.instrument.body.name ?? t('instruments.new', {})}
-        about={known ? <CalibrationMark state={known.state} long /> : t('instruments.about', {})}
+        about={known ? <Standing known={known} /> : t('instruments.about', {})}
       />
       <div className={styles.columns}>
         <div className={forms.stack}>
@@ -68,14 +71,31 @@ function InstrumentEditor({ known }: { known: KnownInstrument | null }) {
           ) : null}
           <FormFoot form={form} isNew={known === null} />
         </div>
-        <Certificates known={known} />
-        {known?.calibrations.some(({ body }) => body.foundInTolerance === false) ? (
-          <div className={styles.acrossColumns}>
-            <RecalculationPanels instrumentId={known.instrument.id} />
-          </div>
-        ) : null}
+        <div className={forms.stack}>
+          <Certificates known={known} />
+          {known && known.doubts.length > 0 ? (
+            <div id={DOUBTS} className={forms.stack} tabIndex={-1}>
+              <RecalculationPanels instrumentId={known.instrument.id} />
+            </div>
+          ) : null}
+        </div>
       </div>
     </div>
+  )
+}
+
+/** How its calibration stands, and the way to its readings in doubt. */
+function Standing({ known }: { known: KnownInstrument }) {
+  const t = useSay()
+  return (
+    <span className={styles.list}>
+      <CalibrationMark state={known.state} long />
+      {known.doubts.map(({ certificateNumber }) => (
+        <Button key={certificateNumber} kind="link" onClick={() => document.getElementById(DOUBTS)?.focus()}>
+          {t('instruments.doubt_long', { certificate: certificateNumber })}
+        </Button>
+      ))}
+    </span>
   )
 }
 

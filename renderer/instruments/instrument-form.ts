@@ -5,6 +5,7 @@ import type { Entered, Quantity, Unit } from '#core/model/values.ts'
 import { SI_UNIT } from '#core/units/units.ts'
 import type { FieldProblem } from '../forms/use-form.ts'
 import { formOfHoodFactors, type HoodFactorForm, hoodFactorProblems, hoodFactorsOfForm } from './hood-factor-form.ts'
+import { shownOfAir, withIndication } from './indication-form.ts'
 
 type Instrument = EntityBody<'instrument'>
 export type SensedForm = {
@@ -99,7 +100,9 @@ export function instrumentOfForm(form: InstrumentForm): Instrument | null {
   }
   const standardCondition =
     standardTemperature && standardPressure ? { temperature: standardTemperature, pressure: standardPressure } : null
-  return { ...rest, senses: complete, averagingTimeS: averagingTime?.si ?? null, standardCondition, hoodFactors: factors }
+  // Which air a thermometer or manometer speaks of is not asked, so that nothing but "not stated" can be kept of it.
+  const unasked = shownOfAir(form) === null ? withIndication('as_indicated') : {}
+  return { ...rest, ...unasked, senses: complete, averagingTimeS: averagingTime?.si ?? null, standardCondition, hoodFactors: factors }
 }
 
 /** What is wrong with an instrument as typed, at the field where it is wrong. */
@@ -121,7 +124,7 @@ export function instrumentProblems(form: InstrumentForm): FieldProblem[] {
   if (form.averagingTime && !(form.averagingTime.si > 0)) missing.push({ field: 'averagingTimeS', code: 'rule.above_zero', params: {} })
   // Standard air without its condition could never be turned into anything; half a condition is none.
   const { standardTemperature, standardPressure } = form
-  if (form.basis === 'standard' || standardTemperature || standardPressure) {
+  if ((form.basis === 'standard' && shownOfAir(form) !== null) || standardTemperature || standardPressure) {
     ask('standardCondition.temperature', standardTemperature !== null)
     ask('standardCondition.pressure', standardPressure !== null)
   }

@@ -8,7 +8,7 @@ import { Checkbox } from '../ui/checkbox.tsx'
 import { type Column, DataTable } from '../ui/data-table.tsx'
 import { EmptyState } from '../ui/empty-state.tsx'
 import { ScreenHead } from '../ui/panel.tsx'
-import { CalibrationMark } from './calibration-mark.tsx'
+import { CalibrationMark, DoubtMark } from './calibration-mark.tsx'
 import styles from './instruments.module.css'
 import { type KnownInstrument, useInstruments } from './use-instruments.ts'
 
@@ -83,7 +83,9 @@ function useColumns(): Column<KnownInstrument>[] {
       cell: ({ instrument }) => (
         <span className={styles.list}>
           {instrument.body.senses.map(({ quantity, low, high }) => (
-            <span key={quantity}>{t('instruments.sensed', { quantity, low, high })}</span>
+            <span key={quantity}>
+              {t('instruments.sensed', { quantity })} <span className={styles.range}>{t('instruments.range', { low, high })}</span>
+            </span>
           ))}
         </span>
       ),
@@ -93,10 +95,13 @@ function useColumns(): Column<KnownInstrument>[] {
       key: 'state',
       heading: t('instruments.column.state', {}),
       cell: (known) =>
-        known.instrument.body.active ? (
-          <CalibrationMark state={known.state} />
+        known.instrument.body.active || known.doubts.length > 0 ? (
+          <span className={styles.list}>
+            {known.instrument.body.active ? <CalibrationMark state={known.state} /> : <Withdrawn />}
+            <DoubtMark doubts={known.doubts} />
+          </span>
         ) : (
-          <span className={styles.faint}>{t('instruments.withdrawn', {})}</span>
+          <Withdrawn />
         ),
       sortBy: due,
     },
@@ -112,9 +117,14 @@ function useColumns(): Column<KnownInstrument>[] {
   ]
 }
 
+function Withdrawn() {
+  const t = useSay()
+  return <span className={styles.faint}>{t('instruments.withdrawn', {})}</span>
+}
+
 function Sensing({ value }: { value: KnownInstrument['instrument']['body']['sensing'] }) {
   const t = useSay()
   if (value === 'directional') return t('instruments.sensing.directional', {})
   if (value === 'omnidirectional') return t('instruments.sensing.omnidirectional', {})
-  return t('instruments.sensing.not_directional', {})
+  return <span className={styles.faint}>{t('instruments.sensing.nothing', {})}</span>
 }

@@ -10,10 +10,10 @@ import { correctionsOf, type PointForm, USUAL_COVERAGE } from './evidence-form.t
 import { unitOfQuantity } from './instrument-form.ts'
 import styles from './instruments.module.css'
 
-/** The points of a certificate, with the corrections they make drawn above them. */
-export function PointFields({ form }: { form: FormState<CalibrationForm> }) {
+/** The points of a certificate, with the corrections they make drawn above them, and which of its points are meant. */
+export function PointFields({ form, corrects }: { form: FormState<CalibrationForm>; corrects: boolean }) {
   const t = useSay()
-  const { points } = form.form
+  const { points, found } = form.form
   const quantities = [...new Set(points.map(({ quantity }) => quantity))]
   const last = points.at(-1)
   const add = () => {
@@ -31,6 +31,7 @@ export function PointFields({ form }: { form: FormState<CalibrationForm> }) {
     <>
       <h3 className={styles.part}>{t('instruments.points', {})}</h3>
       <p className={styles.hint}>{t('instruments.points.about', {})}</p>
+      <p className={styles.meaning}>{t('instruments.points.meaning', { of: { found, corrects } })}</p>
       {quantities.map((quantity) => {
         const unit = points.find((point) => point.quantity === quantity)?.reading?.unit ?? unitOfQuantity(quantity)
         return <CorrectionChart key={quantity} quantity={quantity} unit={unit} marks={correctionsOf(points, quantity)} />
@@ -51,6 +52,9 @@ function PointLine({ form, index, point }: { form: FormState<CalibrationForm>; i
   const change = (patch: Partial<PointForm>) =>
     form.set({ points: points.map((one, place) => (place === index ? { ...one, ...patch } : one)) })
   const unit = point.reading?.unit ?? points[index - 1]?.reading?.unit ?? unitOfQuantity(point.quantity)
+  // The first line heads the columns; the others say their labels to assistive technology alone, with their number.
+  const isFirst = index === 0
+  const named = (what: string) => (isFirst ? what : t('instruments.points.of', { what, number: index + 1 }))
   const value = (part: 'reading' | 'trueValue' | 'expandedUncertainty', label: string) => (
     <FormEntered
       // Another quantity has other units: the field starts afresh with it.
@@ -58,7 +62,8 @@ function PointLine({ form, index, point }: { form: FormState<CalibrationForm>; i
       form={form}
       path={`points.${index}.${part}`}
       as={part === 'expandedUncertainty' ? 'difference' : 'value'}
-      label={label}
+      label={named(label)}
+      hideLabel={!isFirst}
       unit={point[part]?.unit ?? unit}
       value={point[part]}
       onChange={(next) => change({ [part]: next })}
@@ -69,6 +74,8 @@ function PointLine({ form, index, point }: { form: FormState<CalibrationForm>; i
       <QuantitySelect
         form={form}
         path={`points.${index}.quantity`}
+        label={named(t('instruments.quantity', {}))}
+        hideLabel={!isFirst}
         value={point.quantity}
         onChange={(quantity) => change({ quantity, reading: null, trueValue: null, expandedUncertainty: null })}
       />
@@ -76,12 +83,13 @@ function PointLine({ form, index, point }: { form: FormState<CalibrationForm>; i
       {value('trueValue', t('instruments.points.true_value', {}))}
       {value('expandedUncertainty', t('instruments.points.uncertainty', {}))}
       <TextField
-        label={t('instruments.points.coverage', {})}
+        label={named(t('instruments.points.coverage', {}))}
+        hideLabel={!isFirst}
         value={point.coverageFactor}
         onChange={(coverageFactor) => change({ coverageFactor })}
         error={form.problem(`points.${index}.coverageFactor`)}
       />
-      <div className={styles.removeCell}>
+      <div className={isFirst ? styles.removeCell : undefined}>
         <IconButton
           icon="close"
           label={t('instruments.points.remove', { number: index + 1 })}

@@ -1,5 +1,6 @@
 import { useQuery } from '@tanstack/react-query'
 import { useMemo } from 'react'
+import { type DaysInDoubt, daysInDoubt } from '#core/history/in-doubt.ts'
 import type { Entity } from '#core/model/entities.ts'
 import { localDate } from '#core/planning/dates.ts'
 import { orpc } from '../app/client.ts'
@@ -11,6 +12,8 @@ export type KnownInstrument = {
   /** newest first */
   readonly calibrations: readonly Entity<'calibration'>[]
   readonly state: CalibrationState
+  /** certificates that found it out of tolerance, with the days before them whose readings are in doubt; newest first */
+  readonly doubts: readonly DaysInDoubt[]
 }
 
 /** The calendar date at the site now. */
@@ -33,7 +36,7 @@ export function useInstruments(): { instruments: readonly KnownInstrument[] | nu
           .filter((calibration) => calibration.parentId === instrument.id)
           .sort((a, b) => b.body.calibratedOn.localeCompare(a.body.calibratedOn))
         const bodies = own.map((calibration) => calibration.body)
-        return { instrument, calibrations: own, state: calibrationState(bodies, today) }
+        return { instrument, calibrations: own, state: calibrationState(bodies, today), doubts: daysInDoubt(bodies).reverse() }
       })
       .sort(
         (a, b) =>

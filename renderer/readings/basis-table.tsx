@@ -1,3 +1,4 @@
+import { heldCriterion } from '#core/criteria/held-criterion.ts'
 import type { AirOfRun, ByBasis, CriterionResult } from '#core/model/results.ts'
 import type { Basis } from '#core/model/values.ts'
 import { useFormatter, useSay } from '../app/session.tsx'
@@ -44,7 +45,9 @@ export function BasisTable({ byBasis, air, criteria, flow }: BasisTableProps) {
           {BASES.map((basis) => {
             const figures = byBasis[basis]
             const factor = factorOf(basis)
-            const titles = used.filter((criterion) => criterion.basis === basis).map(({ title }) => title)
+            const titles = used
+              .filter((criterion) => criterion.basis === basis)
+              .map((criterion) => t('criterion.named', heldCriterion(criterion)))
             return (
               <tr key={basis}>
                 <th scope="row">

@@ -71,7 +71,11 @@ async function addInstrument(page: Page): Promise<void> {
   await fill(page, words('instruments.percent', {}), '3')
   await fill(page, words('instruments.absolute', {}), '0.02')
   // Read as the air is, so that figures on actual air need no conditions.
-  await choose(page, words('instruments.speaks_of', {}), words('instruments.speaks_of.choice', { of: { choice: 'actual' } }))
+  await choose(
+    page,
+    words('instruments.speaks_of', { of: { shown: 'velocity' } }),
+    words('instruments.speaks_of.choice', { of: { choice: 'actual', shown: 'velocity' } }),
+  )
   await button(page, words('app.save', {})).click()
   await button(page, words('instruments.certificate_add', {})).click()
   const dialog = page.getByRole('dialog', { name: words('instruments.certificate_new', {}) })

@@ -110,6 +110,7 @@ function point(year: number, value: number | null, broken: Sentence[] = []): His
     label: `Certification ${year}`,
     phase: 'as_found',
     value,
+    expandedUncertainty: value === null ? null : 0.02,
     low: 0.36,
     high: 0.54,
     verdict: 'pass',

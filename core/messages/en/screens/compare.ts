@@ -118,7 +118,7 @@ export const compare = {
   'compare.history.empty': (_p: None) => 'No run yet',
   'compare.history.empty_text': (_p: None) => 'The history begins with the first complete run.',
   'compare.history.picture': (p: { label: string; points: number }) =>
-    `${p.label} over ${p.points} runs; the table beside it holds the same figures`,
+    `${p.label} over ${p.points} runs; the table below it holds the same figures`,
   'compare.history.limit': (_p: None) => 'Limit',
   'compare.history.column.run': (_p: None) => 'Certification',
   'compare.history.column.on': (_p: None) => 'On',
@@ -138,6 +138,10 @@ export const compare = {
     if (p.low !== null) return `at least ${f.number(p.low, dimension)}`
     return p.high === null ? '—' : `at most ${f.number(p.high, dimension)}`
   },
+  'compare.history.uncertainty_mark': (_p: None) => 'U of the figure',
+  'compare.history.column.uncertainty': (_p: None) => 'U',
+  'compare.history.uncertainty': (p: { expanded: number | null; of: { dimension: Dimension } }, f: Formatter) =>
+    p.expanded === null ? '—' : `± ${f.uncertainty(p.expanded, p.of.dimension)}`,
   'compare.history.break_mark': (_p: None) => 'The trend is broken here',
   'compare.history.map': (_p: None) => 'Room map',
   'compare.history.trail': (_p: None) => 'Trail',

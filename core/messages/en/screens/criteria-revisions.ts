@@ -1,6 +1,7 @@
 import type { CriterionField, SetField } from '#core/criteria/compare-revisions.ts'
 import type { CriteriaSet, Criterion, UncertaintySettings } from '#core/model/criteria.ts'
-import { BASIS, entered, formWords, PLANE, QUANTITY, rule, SCOPE } from './criteria-words.ts'
+import { enteredWords } from '../entered-words.ts'
+import { BASIS, formWords, PLANE, QUANTITY, rule, SCOPE } from './criteria-words.ts'
 
 type None = Record<never, never>
 
@@ -23,8 +24,8 @@ const FIELD: Readonly<Record<CriterionField | SetField, string>> = {
 
 function alertWords({ alert }: Criterion): string {
   if (!alert) return 'none'
-  const low = alert.low ? `below ${entered(alert.low)}` : ''
-  const high = alert.high ? `above ${entered(alert.high)}` : ''
+  const low = alert.low ? `below ${enteredWords(alert.low)}` : ''
+  const high = alert.high ? `above ${enteredWords(alert.high)}` : ''
   return [low, high].filter(Boolean).join(', ') || 'none'
 }
 
@@ -94,6 +95,7 @@ export const criteriaRevisions = {
   'criteria.compare.what': (_p: None) => 'What',
   'criteria.compare.before': (_p: None) => 'Before',
   'criteria.compare.after': (_p: None) => 'After',
+  'criteria.compare.nothing': (_p: None) => '—',
   'criteria.compare.caption': (_p: None) => 'What differs between the two revisions',
 
   'criteria.copy': (_p: None) => 'Copy and adapt',
@@ -117,16 +119,16 @@ export const criteriaRevisions = {
   'criteria.preview.same': (_p: None) => 'No verdict would change.',
   'criteria.preview.rooms': (p: { count: number }) =>
     p.count === 0 ? 'No room’s verdict would change.' : `${p.count} ${p.count === 1 ? 'room’s verdict' : 'rooms’ verdicts'} would change.`,
-  'criteria.preview.caption': (_p: None) => 'Criteria that would read otherwise',
-  'criteria.preview.where': (_p: None) => 'Where',
-  'criteria.preview.criterion': (_p: None) => 'Criterion',
+  'criteria.preview.answer': (p: { certification: string; of: string }) => `${p.certification} under: ${p.of}`,
+  'criteria.preview.changed': (p: { count: number }) =>
+    p.count === 1 ? 'One criterion would read otherwise.' : `${p.count} criteria would read otherwise.`,
+  'criteria.preview.count': (p: { count: number; verdict: string }) => `${p.count} ${p.verdict}`,
   'criteria.preview.as_judged': (_p: None) => 'As judged',
   'criteria.preview.under_draft': (_p: None) => 'Under these criteria',
-  'criteria.preview.why': (_p: None) => 'Why',
   'criteria.preview.new': (_p: None) => 'not there',
   'criteria.preview.counts': (_p: None) => 'Verdicts, as judged and under these criteria',
   'criteria.preview.of_rooms': (_p: None) => 'Rooms',
-  'criteria.preview.of_filters': (_p: None) => 'Filters',
+  'criteria.preview.of_filters': (_p: None) => 'Terminals',
   'criteria.preview.more': (p: { more: number }) => `And ${p.more} more.`,
 
   'criteria.uncertainty': (_p: None) => 'Uncertainty',

@@ -1,7 +1,5 @@
 import type { CriteriaSet, Criterion, CriterionForm, CriterionQuantity, CriterionScope, Limit } from '#core/model/criteria.ts'
-import type { Entered } from '#core/model/values.ts'
-import { enteredText } from '#core/units/format.ts'
-import { unitLabel } from '#core/units/units.ts'
+import { enteredWords } from '../entered-words.ts'
 
 export const QUANTITY: Readonly<Record<CriterionQuantity, string>> = {
   face_velocity: 'Face velocity',
@@ -32,13 +30,8 @@ export const BASIS: Readonly<Record<Criterion['basis'], string>> = {
   actual: 'actual air',
 }
 
-export function entered(value: Entered): string {
-  const text = enteredText(value)
-  return /[^\d.,\s−-]/.test(text) ? text : `${text} ${unitLabel(value.unit)}`
-}
-
 function limit(value: Limit): string {
-  return value.from === 'value' ? entered(value.value) : 'the room’s required minimum'
+  return value.from === 'value' ? enteredWords(value.value) : 'the room’s required minimum'
 }
 
 /** A criterion's form in words, such as "at least 0.36 m/s". */

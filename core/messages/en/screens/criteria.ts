@@ -60,6 +60,7 @@ export const criteria = {
   'criteria.done': (_p: None) => 'Close this criterion',
   'criteria.form_words': (p: { form: CriterionForm }) => formWords(p.form),
   'criteria.where_words': (p: Pick<Criterion, 'scope' | 'plane' | 'basis'>) => `${SCOPE[p.scope]}, ${PLANE[p.plane]}, ${BASIS[p.basis]}`,
+  'criteria.no_limit': (_p: None) => 'no limit entered yet',
   'criteria.no_source': (_p: None) => 'no source named',
   'criteria.heading': (_p: None) => 'Heading',
   'criteria.key': (_p: None) => 'Short key',

@@ -1,7 +1,7 @@
 import type { Entered, Quantity, Unit } from '#core/model/values.ts'
-import { enteredText } from '#core/units/format.ts'
 import type { Formatter } from '#core/units/formatter.ts'
 import { unitLabel } from '#core/units/units.ts'
+import { enteredRange } from '../entered-words.ts'
 
 type None = Record<never, never>
 
@@ -15,25 +15,56 @@ const QUANTITY: Readonly<Record<Quantity, string>> = {
   barometric_pressure: 'Barometric pressure',
 }
 
-const SPEAKS_OF = {
-  standard: 'Standard air, straight (thermal probes)',
-  standard_by_pressure: 'Standard air, worked out from a pressure',
-  actual: 'The air as it is (rotating vanes)',
-  as_indicated: 'Not stated: nothing is converted',
-} as const
-const SPEAKS_OF_HINT: Readonly<Record<keyof typeof SPEAKS_OF, string>> = {
-  standard: 'A thermal probe shows the velocity that air at its standard condition would have. Actual velocity follows by density.',
-  standard_by_pressure: 'Actual velocity follows by the square root of the densities.',
-  actual: 'Velocity and flow are taken as read; density is only needed for standard air.',
-  as_indicated: 'Criteria on actual or standard air will read not tested. Look into the data sheet.',
+type Shown = 'velocity' | 'flow' | 'velocity_and_flow'
+type Indication = 'standard' | 'standard_by_pressure' | 'actual' | 'as_indicated'
+const SHOWN: Readonly<Record<Shown, string>> = { velocity: 'velocity', flow: 'flow', velocity_and_flow: 'velocity and flow' }
+/** What works in each way, by what is shown: a hood holds no probe into the air. */
+const STANDARD_WORKS: Readonly<Record<Shown, readonly [thermal: string, actual: string]>> = {
+  velocity: [' (thermal probes)', ' (rotating vanes)'],
+  flow: [' (hoods with a thermal sensor)', ' (hoods that correct for temperature and pressure)'],
+  velocity_and_flow: [' (thermal sensors)', ' (rotating vanes)'],
 }
-const factorText = (value: number) => String(Number(value.toPrecision(6)))
+
+function speaksOf({ choice, shown }: { choice: Indication; shown: Shown }): string {
+  const [thermal, actual] = STANDARD_WORKS[shown]
+  switch (choice) {
+    case 'standard':
+      return `Standard air, in proportion to density${thermal}`
+    case 'standard_by_pressure':
+      return 'Standard air, worked out from a pressure'
+    case 'actual':
+      return `The air as it is${actual}`
+    case 'as_indicated':
+      return 'Not stated: nothing is converted'
+  }
+}
+
+function speaksOfHint({ choice, shown }: { choice: Indication; shown: Shown }): string {
+  const what = SHOWN[shown]
+  switch (choice) {
+    case 'standard':
+      return `It shows the ${what} that air at its standard condition would have. The actual ${what} follows by the ratio of the densities.`
+    case 'standard_by_pressure':
+      return `It works as if all air had its standard density. The actual ${what} follows by the square root of the ratio of the densities.`
+    case 'actual':
+      return `The ${what} is taken as read; density is only needed for standard air.`
+    case 'as_indicated':
+      return 'Criteria on actual or standard air will read not tested. Look into the data sheet.'
+  }
+}
+/** Which of a certificate's points are meant: as found and as left differ where the instrument was adjusted, and a certificate here holds one list. */
+function pointsMeant({ found, corrects }: { found: 'yes' | 'no' | 'not_stated'; corrects: boolean }): string {
+  if (found !== 'no') {
+    return corrects
+      ? 'Enter the points as left, after any adjustment: readings from this day on are corrected by them.'
+      : 'Enter the points as left, after any adjustment. Readings are corrected by them once the instrument is set to it.'
+  }
+  return corrects
+    ? 'Enter the points as left, after adjustment: readings from this day on are corrected by them. The preview of the readings in doubt takes the same points for those as found: trust its column “Corrected” only if nothing was adjusted.'
+    : 'Enter the points as found, before any adjustment: the preview of the readings in doubt is corrected by them. Nothing else rests on them, as this instrument’s readings are not corrected by points.'
+}
 
 const days = (count: number) => (count === 1 ? '1 day' : `${count} days`)
-const entered = (value: Entered) => {
-  const text = enteredText(value)
-  return /[^\d.,\s−-]/.test(text) ? text : `${text} ${unitLabel(value.unit)}`
-}
 
 /** Words of the instruments screens and of the forms they share. Codes start with "instruments." */
 export const instruments = {
@@ -54,10 +85,8 @@ export const instruments = {
   'instruments.in_use': (_p: None) => 'in use',
   'instruments.withdrawn': (_p: None) => 'withdrawn',
   'instruments.show_withdrawn': (_p: None) => 'Show withdrawn ones',
-  'instruments.range': (p: { low: Entered; high: Entered }) =>
-    p.low.unit === p.high.unit ? `${enteredText(p.low)} to ${entered(p.high)}` : `${entered(p.low)} to ${entered(p.high)}`,
-  'instruments.sensed': (p: { quantity: Quantity; low: Entered; high: Entered }) =>
-    `${QUANTITY[p.quantity]} ${enteredText(p.low)} to ${entered(p.high)}`,
+  'instruments.sensed': (p: { quantity: Quantity }) => QUANTITY[p.quantity],
+  'instruments.range': (p: { low: Entered; high: Entered }) => enteredRange(p.low, p.high),
 
   'instruments.quantity.velocity': (_p: None) => QUANTITY.velocity,
   'instruments.quantity.flow': (_p: None) => QUANTITY.flow,
@@ -69,6 +98,7 @@ export const instruments = {
 
   'instruments.sensing.directional': (_p: None) => 'directional',
   'instruments.sensing.omnidirectional': (_p: None) => 'omnidirectional',
+  'instruments.sensing.nothing': (_p: None) => '—',
   'instruments.sensing.not_directional': (_p: None) => 'direction does not matter',
 
   'instruments.state.valid': (p: { dueOn: string }, f: Formatter) => `In calibration until ${f.date(p.dueOn)}`,
@@ -83,6 +113,11 @@ export const instruments = {
   'instruments.state_short.past_due': (_p: None) => 'past due',
   'instruments.state_short.none': (_p: None) => 'no certificate',
   'instruments.state_short.before_first': (_p: None) => 'not yet valid',
+
+  'instruments.doubt': (p: { deviation: string | null }) =>
+    p.deviation === null ? 'readings in doubt' : `readings in doubt: deviation ${p.deviation}`,
+  'instruments.doubt_long': (p: { certificate: string }) =>
+    `Found out of tolerance by certificate ${p.certificate}: readings made before are in doubt`,
 
   'instruments.what_it_is': (_p: None) => 'The instrument',
   'instruments.name': (_p: None) => 'Name',
@@ -110,9 +145,13 @@ export const instruments = {
   'instruments.absolute': (_p: None) => 'Absolute part',
 
   'instruments.indication': (_p: None) => 'What its display speaks of',
-  'instruments.speaks_of': (_p: None) => 'Velocity and flow are of',
-  'instruments.speaks_of.choice': (p: { of: { choice: keyof typeof SPEAKS_OF } }) => SPEAKS_OF[p.of.choice],
-  'instruments.speaks_of.hint': (p: { of: { choice: keyof typeof SPEAKS_OF } }) => SPEAKS_OF_HINT[p.of.choice],
+  'instruments.speaks_of': (p: { of: { shown: Shown } }) =>
+    `The ${SHOWN[p.of.shown]} shown ${p.of.shown === 'velocity_and_flow' ? 'are' : 'is'} of`,
+  'instruments.speaks_of.choice': (p: { of: { choice: Indication; shown: Shown } }) => speaksOf(p.of),
+  'instruments.speaks_of.hint': (p: { of: { choice: Indication; shown: Shown } }) => speaksOfHint(p.of),
+  'instruments.speaks_of.pressure': (_p: None) =>
+    'A pressure speaks of no air. The density that makes a velocity or flow of it comes from the conditions of the run. With a standard condition those are told for standard air as well; it may stay empty.',
+  'instruments.speaks_of.no_air': (_p: None) => 'It shows no velocity or flow: there is nothing to convert.',
   'instruments.standard.usual': (_p: None) => 'Its standard condition: usual ones',
   'instruments.standard.proposal': (p: { temperatureC: number; pressurePa: number }, f: Formatter) =>
     `${f.quantity(p.temperatureC, 'temperature', { digits: 1 })} · ${f.quantity(p.pressurePa, 'pressure', { unit: 'kPa', digits: 3 })}`,
@@ -140,6 +179,8 @@ export const instruments = {
 
   'instruments.points': (_p: None) => 'Calibration points',
   'instruments.points.about': (_p: None) => 'What it showed, what was true, and the laboratory’s U with its k, as on the certificate.',
+  'instruments.points.meaning': (p: { of: { found: 'yes' | 'no' | 'not_stated'; corrects: boolean } }) => pointsMeant(p.of),
+  'instruments.points.of': (p: { what: string; number: number }) => `${p.what}, point ${p.number}`,
   'instruments.points.add': (_p: None) => 'Add a point',
   'instruments.points.remove': (p: { number: number }) => `Remove point ${p.number}`,
   'instruments.points.reading': (_p: None) => 'It showed',
@@ -150,7 +191,8 @@ export const instruments = {
     `Corrections of ${QUANTITY[p.quantity].toLowerCase()} at ${p.points} points, with their U`,
   'instruments.chart.across': (p: { quantity: Quantity; unit: Unit }) => `${QUANTITY[p.quantity]} as shown, ${unitLabel(p.unit)}`,
   'instruments.chart.up': (p: { unit: Unit }) => `Correction, ${unitLabel(p.unit)}`,
-  'instruments.chart.number': (p: { value: number }) => factorText(p.value).replace('-', '−'),
+  // A bare number, by the reader's decimal sign: its unit stands once along the axis.
+  'instruments.chart.number': (p: { value: number; digits: number }, f: Formatter) => f.number(p.value, 'percent', { digits: p.digits }),
   'instruments.stated': (_p: None) => 'Uncertainty stated for the whole range',
   'instruments.stated.add': (_p: None) => 'Add a stated uncertainty',
   'instruments.stated.percent': (_p: None) => 'U, of reading',

@@ -22,7 +22,7 @@ export const recalculation = {
   'recalculation.deviation': (p: { number: string }) => `Deviation ${p.number} is written for it.`,
   'recalculation.points': (p: { points: number }) =>
     p.points > 0
-      ? `“Corrected” takes the ${p.points} points of this certificate as what it showed and what was true as it was found. Enter the as-found points, not those after adjustment.`
+      ? `“Corrected” takes the ${p.points} points of this certificate for those as found: what it showed, and what was true, before any adjustment. If they were written down as left, “Corrected” does not hold.`
       : 'The certificate has no points yet. Enter its as-found points to see the readings corrected.',
   'recalculation.nothing_rewritten': (_p: None) => 'A preview: nothing that was measured, judged or signed is rewritten.',
   'recalculation.run': (_p: None) => 'Run',
