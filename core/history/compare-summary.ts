@@ -5,7 +5,7 @@ import type { Uuid } from '#core/model/values.ts'
 import { instrumentsOf, namesOf, sameCriteria, wasReplaced } from './breaks.ts'
 import type { CompareInput, CurrentOf } from './compare.ts'
 
-/** A fall of a room's air changes by this much, percent, is worth a sentence (common practice; until uncertainty is computed). */
+/** A fall of a room's air changes by this much, percent, is worth a sentence (common practice). */
 const NOTABLE_FALL_PERCENT = 5
 
 /** A filter stands out when it lost this many percentage points more than the middle of its room (common practice) ... */
@@ -49,7 +49,10 @@ function fallenRooms(input: CompareInput, then: CurrentOf, now: CurrentOf): Sent
     if (thenPerHour === null || nowPerHour === null || !(thenPerHour > 0)) continue
     const percent = (100 * (thenPerHour - nowPerHour)) / thenPerHour
     if (percent < NOTABLE_FALL_PERCENT) continue
-    const figure = { thenPerHour, nowPerHour, percent }
+    const [before, after] = [then.rooms.get(roomId), run].map((one) => one?.result.room.uncertainty?.airChanges?.expanded ?? null)
+    // Errors that both visits share partly cancel in the difference: the sum of squares is at most too large (GUM 5.2.2 with r >= 0).
+    const expanded = before == null || after == null ? null : Math.hypot(before, after)
+    const figure = { thenPerHour, nowPerHour, percent, expanded }
     falls.push({ percent, sentence: message('summary.air_changes_fell', { room: input.roomLabels.get(roomId) ?? '', figure }) })
   }
   return falls.sort((a, b) => b.percent - a.percent).map((fall) => fall.sentence)

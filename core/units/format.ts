@@ -199,6 +199,8 @@ export function createFormatter(display: DisplayUnits, locale: string, timeZone:
     uncertainty,
     plusMinus: (si, expandedSi, dimension) =>
       `${toPlace(si, dimension, lastPlace(expandedSi, dimension))} ± ${uncertainty(expandedSi, dimension)}`,
+    decimal: (value, digits) => (Number.isFinite(value) ? printed(value, digits, digits) : NOTHING),
+    significant: (value, digits) => (Number.isFinite(value) ? printed(Number(value.toPrecision(digits)), 0, MOST_DECIMALS) : NOTHING),
     date: (value) => dated(value, /^\d{4}-\d{2}-\d{2}$/.test(value) ? plainDate : instantDate),
     dateTime: (instant) => dated(instant, instantTime) + (knownZone ? '' : ' UTC'),
   }

@@ -25,6 +25,10 @@ export type Formatter = {
   readonly uncertainty: (si: number, dimension: Dimension) => string
   /** a figure and its expanded uncertainty, both to the digits of the latter: "0.452 ± 0.031 m/s" */
   readonly plusMinus: (si: number, expandedSi: number, dimension: Dimension) => string
+  /** a bare number with so many decimals, for what has no dimension of its own: a percentage, a factor, a density */
+  readonly decimal: (value: number, digits: number) => string
+  /** a bare number to at most so many significant digits, without zeros at its end */
+  readonly significant: (value: number, digits: number) => string
   /** a plain date or an instant, in words of the locale */
   readonly date: (value: string) => string
   readonly dateTime: (instant: string) => string

@@ -21,15 +21,13 @@ export function HistoryTable({ history, terminalId }: { history: History; termin
       key: 'run',
       heading: t('compare.history.column.run', {}),
       cell: ({ point }) => (
-        <Link className={styles.unbroken} href={`/run/${point.runId}${terminalId ? `?terminal=${terminalId}` : ''}`}>
-          {point.label}
-        </Link>
+        <>
+          <Link className={styles.unbroken} href={`/run/${point.runId}${terminalId ? `?terminal=${terminalId}` : ''}`}>
+            {point.label}
+          </Link>
+          <p className={styles.soft}>{t('compare.why.phase', { phase: point.phase })}</p>
+        </>
       ),
-    },
-    {
-      key: 'phase',
-      heading: t('compare.history.column.phase', {}),
-      cell: ({ point }) => <span className={styles.unbroken}>{t('compare.why.phase', { phase: point.phase })}</span>,
     },
     {
       key: 'value',

@@ -21,7 +21,14 @@ import { CalibrationMark } from './calibration-mark.tsx'
 import { Certificates } from './certificates.tsx'
 import { HoodFactorFields } from './hood-factor-fields.tsx'
 import { IndicationFields } from './indication-fields.tsx'
-import { formOfInstrument, type InstrumentForm, instrumentOfForm, instrumentProblems, NEW_INSTRUMENT } from './instrument-form.ts'
+import {
+  feelsDirection,
+  formOfInstrument,
+  type InstrumentForm,
+  instrumentOfForm,
+  instrumentProblems,
+  NEW_INSTRUMENT,
+} from './instrument-form.ts'
 import styles from './instruments.module.css'
 import { RecalculationPanels } from './recalculation-panels.tsx'
 import { SensedFields } from './sensed-fields.tsx'
@@ -148,20 +155,7 @@ function OwnFields({ form }: { form: FormState<InstrumentForm> }) {
         value={averagingTime}
         onChange={(next) => form.set({ averagingTime: next })}
       />
-      <div className={forms.whole}>
-        <p className={styles.question}>{t('instruments.sensing', {})}</p>
-        <Segmented
-          label={t('instruments.sensing', {})}
-          value={sensing}
-          choices={[
-            { value: 'directional', label: t('instruments.sensing.directional', {}) },
-            { value: 'omnidirectional', label: t('instruments.sensing.omnidirectional', {}) },
-            { value: 'not_directional', label: t('instruments.sensing.not_directional', {}) },
-          ]}
-          onChange={(next) => form.set({ sensing: next })}
-        />
-        <p className={styles.hint}>{t('instruments.sensing_hint', {})}</p>
-      </div>
+      {feelsDirection(form.form) ? <SensingField value={sensing} onChange={(next) => form.set({ sensing: next })} /> : null}
       <div className={`${forms.whole} ${forms.checks}`}>
         <Checkbox
           label={t('instruments.reverse', {})}
@@ -178,6 +172,28 @@ function OwnFields({ form }: { form: FormState<InstrumentForm> }) {
         maxLength={4000}
         onChange={(next) => form.set({ note: next })}
       />
+    </div>
+  )
+}
+
+type SensingFieldProps = { value: InstrumentForm['sensing']; onChange: (next: InstrumentForm['sensing']) => void }
+
+function SensingField({ value, onChange }: SensingFieldProps) {
+  const t = useSay()
+  return (
+    <div className={forms.whole}>
+      <p className={styles.question}>{t('instruments.sensing', {})}</p>
+      <Segmented
+        label={t('instruments.sensing', {})}
+        value={value}
+        choices={[
+          { value: 'directional', label: t('instruments.sensing.directional', {}) },
+          { value: 'omnidirectional', label: t('instruments.sensing.omnidirectional', {}) },
+          { value: 'not_directional', label: t('instruments.sensing.not_directional', {}) },
+        ]}
+        onChange={onChange}
+      />
+      <p className={styles.hint}>{t('instruments.sensing_hint', {})}</p>
     </div>
   )
 }

@@ -79,6 +79,11 @@ export function formOfInstrument({ senses, averagingTimeS, standardCondition, ho
   }
 }
 
+/** Only what is held into the air has a direction to mind; of a hood, a manometer or a thermometer it is not asked. */
+export function feelsDirection({ senses }: Pick<InstrumentForm, 'senses'>): boolean {
+  return senses.some(({ quantity }) => quantity === 'velocity')
+}
+
 /** The unit that a bare number of this quantity is typed in. */
 export function unitOfQuantity(quantity: Quantity): Unit {
   return SI_UNIT[DIMENSION_OF_QUANTITY[quantity]]
@@ -100,8 +105,11 @@ export function instrumentOfForm(form: InstrumentForm): Instrument | null {
   }
   const standardCondition =
     standardTemperature && standardPressure ? { temperature: standardTemperature, pressure: standardPressure } : null
-  // Which air a thermometer or manometer speaks of is not asked, so that nothing but "not stated" can be kept of it.
-  const unasked = shownOfAir(form) === null ? withIndication('as_indicated') : {}
+  // What was not asked must not be kept from before another quantity was chosen.
+  const unasked = {
+    ...(shownOfAir(form) === null ? withIndication('as_indicated') : {}),
+    ...(feelsDirection(form) ? {} : { sensing: 'not_directional' as const }),
+  }
   return { ...rest, ...unasked, senses: complete, averagingTimeS: averagingTime?.si ?? null, standardCondition, hoodFactors: factors }
 }
 

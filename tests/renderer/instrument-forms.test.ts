@@ -6,9 +6,16 @@ import { calibrationOfForm, calibrationProblems, formOfCalibration, NEW_CALIBRAT
 import { calibrationState, coverOfVisit } from '#renderer/instruments/calibration-state.ts'
 import { correctionsOf } from '#renderer/instruments/evidence-form.ts'
 import { standardDensityKgpm3 } from '#renderer/instruments/indication-form.ts'
-import { formOfInstrument, instrumentOfForm, instrumentProblems, NEW_INSTRUMENT } from '#renderer/instruments/instrument-form.ts'
+import {
+  formOfInstrument,
+  instrumentOfForm,
+  instrumentProblems,
+  NEW_INSTRUMENT,
+  NEW_SENSED,
+} from '#renderer/instruments/instrument-form.ts'
 
 const mps = (si: number): Entered => ({ si, typed: String(si), unit: 'm/s' })
+const cubic = (perHour: number): Entered => ({ si: perHour / 3600, typed: String(perHour), unit: 'm3/h' })
 
 const anemometer: EntityBody<'instrument'> = {
   name: 'Anemometer 1',
@@ -68,6 +75,22 @@ describe('the form of an instrument', () => {
     expect(fields(instrumentProblems(turned))).toEqual(['senses.0.high'])
     expect(fields(instrumentProblems({ ...form, averagingTime: { si: 0, typed: '0', unit: 's' } }))).toEqual(['averagingTimeS'])
   })
+})
+
+test('what its quantity makes no question of is neither asked nor kept', () => {
+  const form = formOfInstrument(anemometer)
+  const [, temperature] = form.senses
+  if (!temperature) throw new Error('two lines were made')
+  // A new instrument starts as a thermal probe; whoever makes a thermometer of it is asked for no standard condition.
+  const thermometer = { ...form, senses: [temperature], sensing: 'directional', basis: 'standard' } as const
+  expect(instrumentProblems({ ...thermometer, senses: [temperature] })).toEqual([])
+  expect(instrumentOfForm({ ...thermometer, senses: [temperature] })).toMatchObject({ basis: 'as_indicated', sensing: 'not_directional' })
+  const hood = { ...NEW_SENSED, quantity: 'flow' as const, low: cubic(70), high: cubic(4200), resolution: cubic(1) }
+  expect(fields(instrumentProblems({ ...thermometer, senses: [hood] }))).toEqual([
+    'standardCondition.temperature',
+    'standardCondition.pressure',
+  ])
+  expect(instrumentOfForm({ ...thermometer, senses: [hood] })).toMatchObject({ basis: 'standard', sensing: 'not_directional' })
 })
 
 const certificate: EntityBody<'calibration'> = {

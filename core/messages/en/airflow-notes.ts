@@ -27,16 +27,16 @@ export const airflowNotes = {
   'note.carried_because': (p: { because: string }) => `Carried from as found: ${ended(p.because)}`,
   'note.points_corrected': (p: { readings: number; beyond: number }) =>
     `${several(p.readings, 'reading is', 'readings are')} corrected by the points of the calibration certificate${p.beyond > 0 ? `; ${p.beyond} beyond the points, with the correction of the nearest` : ''}.`,
-  'note.hood_factor': (p: { factor: number; because: string }) =>
-    `The hood's readings are multiplied by ${Number(p.factor.toPrecision(4))}: ${ended(p.because)}`,
+  'note.hood_factor': (p: { factor: number; because: string }, f: Formatter) =>
+    `The hood's readings are multiplied by ${f.significant(p.factor, 4)}: ${ended(p.because)}`,
   'note.no_hood_factor': (p: { readings: number }) =>
     `The hood has no factor for this face and flow: ${several(p.readings, 'reading counts', 'readings count')} as shown.`,
   'note.weak_for_pitot': (p: { readings: number }) =>
     `${several(p.readings, 'pressure is', 'pressures are')} too small to trust a pitot tube (under 5 Pa or 3 m/s).`,
   'note.unusable': (p: { readings: number }) =>
     `${several(p.readings, 'reading says', 'readings say')} nothing of this terminal's air (another quantity, or a pressure the wrong way) and ${p.readings === 1 ? 'is' : 'are'} left out.`,
-  'note.pressure_at_density': (p: { densityKgpm3: number }) =>
-    `As indicated, its pressures are worked out for air of ${p.densityKgpm3.toFixed(3)} kg/m³.`,
+  'note.pressure_at_density': (p: { densityKgpm3: number }, f: Formatter) =>
+    `As indicated, its pressures are worked out for air of ${f.decimal(p.densityKgpm3, 3)} kg/m³.`,
   'note.no_way': (p: { tags: string; terminals: number }) =>
     `${p.tags} ${p.terminals === 1 ? 'is' : 'are'} not in this run: neither a duct nor a flow element is described there. Describe one to measure ${p.terminals === 1 ? 'it' : 'them'}.`,
   'note.no_direction': (_p: None) =>

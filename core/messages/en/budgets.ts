@@ -5,13 +5,13 @@ import { ended } from '../words.ts'
 type Named = { instrument: string; serialNumber: string }
 type Certified = Named & { certificate: string }
 
-function number(value: number): string {
-  return String(Number(value.toPrecision(4)))
+function number(f: Formatter, value: number): string {
+  return f.significant(value, 4)
 }
 
 function spread(percent: number, absolute: number, dimension: Dimension, join: string, f: Formatter): string {
   const parts = [
-    ...(percent > 0 ? [`${number(percent)} % of the reading`] : []),
+    ...(percent > 0 ? [`${number(f, percent)} % of the reading`] : []),
     ...(absolute > 0 ? [f.uncertainty(absolute, dimension)] : []),
   ]
   return parts.length === 0 ? 'nothing' : parts.join(join)
@@ -26,9 +26,9 @@ function accuracy({ form, percentOfReading, absolute, dimension }: Accuracy, f: 
 
 type Air = { temperatureK: number; pressurePa: number; relativeHumidityPercent: number | null; relative: number }
 
-function airWords({ temperatureK, pressurePa, relativeHumidityPercent, relative }: Air): string {
-  const humidity = relativeHumidityPercent === null ? 'humidity not measured' : `humidity within ${number(relativeHumidityPercent)} %`
-  return `${number(100 * relative)} % of it, one standard uncertainty: temperature within ${number(temperatureK)} K, pressure within ${number(pressurePa)} Pa, ${humidity}`
+function airWords({ temperatureK, pressurePa, relativeHumidityPercent, relative }: Air, f: Formatter): string {
+  const humidity = relativeHumidityPercent === null ? 'humidity not measured' : `humidity within ${number(f, relativeHumidityPercent)} %`
+  return `${number(f, 100 * relative)} % of it, one standard uncertainty: temperature within ${number(f, temperatureK)} K, pressure within ${number(f, pressurePa)} Pa, ${humidity}`
 }
 
 /** Where the size of a budget's term comes from. */
@@ -38,7 +38,7 @@ export const budgets = {
     f: Formatter,
   ) => {
     const { expandedPercentOfReading, expandedAbsolute, coverageFactor, dimension } = p.figure
-    return `Certificate ${p.certificate} of ${p.instrument} (${p.serialNumber}): U = ${spread(expandedPercentOfReading, expandedAbsolute, dimension, ' plus ', f)}, k = ${number(coverageFactor)}. The same error at every reading, so that it does not average out.`
+    return `Certificate ${p.certificate} of ${p.instrument} (${p.serialNumber}): U = ${spread(expandedPercentOfReading, expandedAbsolute, dimension, ' plus ', f)}, k = ${number(f, coverageFactor)}. The same error at every reading, so that it does not average out.`
   },
   'budget.origin.points': (p: Certified & { figure: { points: number } }) =>
     `Certificate ${p.certificate} of ${p.instrument} (${p.serialNumber}): U of its ${p.figure.points} calibration points, which correct the readings, on a straight line between them.`,
@@ -58,23 +58,24 @@ export const budgets = {
     `${p.tag}: standard deviation of its ${p.figure.points} points over the square root of their number, ${p.figure.points - 1} degrees of freedom. A cautious convention: the points differ also because the air does.`,
   'budget.origin.repeat': (p: { tag: string; figure: { repeats: number } }) =>
     `${p.tag}: standard deviation of ${p.figure.repeats} repeats over the square root of their number.`,
-  'budget.origin.traverse_rule': (p: { figure: { percent: number } }) =>
-    `The traverse rule and its points against the true mean: ${number(p.figure.percent)} % of the mean, one standard uncertainty, from the criteria set.`,
-  'budget.origin.hood_factor': (p: { tag: string; figure: { relative: number } }) =>
-    `The hood's factor at ${p.tag}: ${number(100 * p.figure.relative)} % of the flow, one standard uncertainty; the same error at every terminal of this face.`,
-  'budget.origin.flow_element': (p: { tag: string; figure: { percent: number } }) =>
-    `Flow element of ${p.tag}, its coefficient with its bore, or the flow stated for it: within ${number(p.figure.percent)} %, from the criteria set; a rectangle. The same error at every repeat.`,
-  'budget.origin.own_flow_element': (p: { tag: string; figure: { percent: number } }) =>
-    `Flow element of ${p.tag}, its coefficient with its bore, or the flow stated for it: within ${number(p.figure.percent)} %, as entered there; a rectangle. The same error at every repeat.`,
-  'budget.origin.correction_factor': (p: { tag: string; because: string; figure: { percent: number } }) =>
-    `Correction factor of ${p.tag}: within ${number(p.figure.percent)} %; a rectangle. ${ended(p.because)}`,
+  'budget.origin.traverse_rule': (p: { figure: { percent: number } }, f: Formatter) =>
+    `The traverse rule and its points against the true mean: ${number(f, p.figure.percent)} % of the mean, one standard uncertainty, from the criteria set.`,
+  'budget.origin.hood_factor': (p: { tag: string; figure: { relative: number } }, f: Formatter) =>
+    `The hood's factor at ${p.tag}: ${number(f, 100 * p.figure.relative)} % of the flow, one standard uncertainty; the same error at every terminal of this face.`,
+  'budget.origin.flow_element': (p: { tag: string; figure: { percent: number } }, f: Formatter) =>
+    `Flow element of ${p.tag}, its coefficient with its bore, or the flow stated for it: within ${number(f, p.figure.percent)} %, from the criteria set; a rectangle. The same error at every repeat.`,
+  'budget.origin.own_flow_element': (p: { tag: string; figure: { percent: number } }, f: Formatter) =>
+    `Flow element of ${p.tag}, its coefficient with its bore, or the flow stated for it: within ${number(f, p.figure.percent)} %, as entered there; a rectangle. The same error at every repeat.`,
+  'budget.origin.correction_factor': (p: { tag: string; because: string; figure: { percent: number } }, f: Formatter) =>
+    `Correction factor of ${p.tag}: within ${number(f, p.figure.percent)} %; a rectangle. ${ended(p.because)}`,
   'budget.origin.area': (p: { tag: string; figure: { percent: number; areaM2: number } }, f: Formatter) =>
-    `Effective area of ${p.tag}, ${f.quantity(p.figure.areaM2, 'area')}: within ${number(p.figure.percent)} %, from the criteria set; a rectangle. Filters of one model have the same error.`,
+    `Effective area of ${p.tag}, ${f.quantity(p.figure.areaM2, 'area')}: within ${number(f, p.figure.percent)} %, from the criteria set; a rectangle. Filters of one model have the same error.`,
   'budget.origin.own_area': (p: { tag: string; figure: { percent: number; areaM2: number } }, f: Formatter) =>
-    `Effective area of ${p.tag}, ${f.quantity(p.figure.areaM2, 'area')}: within ${number(p.figure.percent)} %, as entered there; a rectangle. Filters of one model have the same error.`,
-  'budget.origin.volume': (p: { figure: { percent: number } }) => `Volume of the room: within ${number(p.figure.percent)} %; a rectangle.`,
-  'budget.origin.density': (p: { figure: Air }) =>
-    `Density of the air, ${airWords(p.figure)}. The same error in every figure that was converted with it.`,
-  'budget.origin.density_at_instrument': (p: { figure: Air }) =>
-    `Density of the air at the instrument, whose conditions were recorded separately, ${airWords(p.figure)}. Taken as independent of the air at the filter; the same error in every figure that was converted with it.`,
+    `Effective area of ${p.tag}, ${f.quantity(p.figure.areaM2, 'area')}: within ${number(f, p.figure.percent)} %, as entered there; a rectangle. Filters of one model have the same error.`,
+  'budget.origin.volume': (p: { figure: { percent: number } }, f: Formatter) =>
+    `Volume of the room: within ${number(f, p.figure.percent)} %; a rectangle.`,
+  'budget.origin.density': (p: { figure: Air }, f: Formatter) =>
+    `Density of the air, ${airWords(p.figure, f)}. The same error in every figure that was converted with it.`,
+  'budget.origin.density_at_instrument': (p: { figure: Air }, f: Formatter) =>
+    `Density of the air at the instrument, whose conditions were recorded separately, ${airWords(p.figure, f)}. Taken as independent of the air at the filter; the same error in every figure that was converted with it.`,
 }

@@ -32,8 +32,23 @@ function several(count: number, one: string, many: string): string {
   return `${count} ${count === 1 ? one : many}`
 }
 
-function percent(value: number): string {
-  return `${Math.abs(value).toFixed(1)} %`
+function percent(value: number, f: Formatter): string {
+  return `${f.decimal(Math.abs(value), 1)} %`
+}
+
+type AirChangesFell = {
+  thenPerHour: number
+  nowPerHour: number
+  percent: number
+  /** U of the difference; null where one of the two figures has none */
+  expanded: number | null
+}
+
+/** Whether the two figures lie farther apart than what is not known of them. */
+function certaintyOfFall({ thenPerHour, nowPerHour, expanded }: AirChangesFell, f: Formatter): string {
+  if (expanded === null) return ''
+  const explains = thenPerHour - nowPerHour > expanded ? 'more than' : 'no more than'
+  return `: ${explains} the uncertainty of the two explains (${f.uncertainty(expanded, 'air_change_rate')})`
 }
 
 /** A headline within another sentence. */
@@ -107,18 +122,22 @@ export const history = {
   'summary.unsettled': (p: { rooms: string; count: number }) =>
     `${several(p.count, 'room is', 'rooms are')} not settled (not tested, not valid or inconclusive): ${p.rooms}.`,
   'summary.nothing_measured': (_p: Record<string, never>) => 'Nothing has been measured in the later visit yet.',
-  'summary.air_changes_fell': (p: { room: string; figure: { thenPerHour: number; nowPerHour: number; percent: number } }, f: Formatter) => {
+  'summary.air_changes_fell': (p: { room: string; figure: AirChangesFell }, f: Formatter) => {
     const shown = f.against(p.figure.nowPerHour, p.figure.thenPerHour, 'air_change_rate')
-    return `${p.room}: air changes fell by ${percent(p.figure.percent)}, from ${shown.limit} to ${shown.value}.`
+    const fell = `${p.room}: air changes fell by ${percent(p.figure.percent, f)}, from ${shown.limit} to ${shown.value}`
+    return `${fell}${certaintyOfFall(p.figure, f)}.`
   },
-  'summary.loading': (p: {
-    room: string
-    tags: string
-    more: number
-    count: number
-    figure: { worstPercent: number; middlePercent: number }
-  }) =>
-    `${p.room}: ${several(p.count, 'filter lost', 'filters lost')} clearly more velocity than the neighbours, at most ${percent(p.figure.worstPercent)} where the middle of the room ${p.figure.middlePercent < 0 ? 'lost' : 'gained'} ${percent(p.figure.middlePercent)}: ${p.tags}${p.more > 0 ? ` and ${p.more} more` : ''}.`,
+  'summary.loading': (
+    p: {
+      room: string
+      tags: string
+      more: number
+      count: number
+      figure: { worstPercent: number; middlePercent: number }
+    },
+    f: Formatter,
+  ) =>
+    `${p.room}: ${several(p.count, 'filter lost', 'filters lost')} clearly more velocity than the neighbours, at most ${percent(p.figure.worstPercent, f)} where the middle of the room ${p.figure.middlePercent < 0 ? 'lost' : 'gained'} ${percent(p.figure.middlePercent, f)}: ${p.tags}${p.more > 0 ? ` and ${p.more} more` : ''}.`,
   'summary.replaced': (p: { tags: string; more: number; count: number }) =>
     `${several(p.count, 'filter was', 'filters were')} replaced: ${p.tags}${p.more > 0 ? ` and ${p.more} more` : ''}.`,
   'summary.instruments': (p: { before: string; now: string; counts: { gone: number; come: number } }) => {

@@ -54,10 +54,6 @@ function pointWords(point: number, place: PointPlace | undefined): string {
   return place ? `${place.order} (row ${place.row}, column ${place.column})` : String(point)
 }
 
-function plain(value: number): string {
-  return String(Number(value.toPrecision(6)))
-}
-
 function above(si: number, dimension: Dimension, f: Formatter): string {
   return f.against(Math.abs(si), 0, dimension, { difference: true }).value
 }
@@ -68,14 +64,14 @@ function whereMeasured({ plane, at }: Pick<Stance, 'plane' | 'at'>): string {
 }
 
 /** The decision rule by name, with the width of its guard band. */
-function ruleWords(stance: Stance): string {
-  const band = stance.multiple === undefined || stance.multiple === 0 ? '' : `, guard band ${plain(stance.multiple)} × U`
+function ruleWords(stance: Stance, f: Formatter): string {
+  const band = stance.multiple === undefined || stance.multiple === 0 ? '' : `, guard band ${f.significant(stance.multiple, 6)} × U`
   return `${ACCEPTANCE[stance.acceptance]}${band}`
 }
 
 /** The source of a criterion that was not compared, after the rule that would decide it. */
-function origin({ stance, source }: Titled): string {
-  return stance ? `Decision rule: ${ruleWords(stance)}. Source: ${source}` : `Source: ${source}`
+function origin({ stance, source }: Titled, f: Formatter): string {
+  return stance ? `Decision rule: ${ruleWords(stance, f)}. Source: ${source}` : `Source: ${source}`
 }
 
 /** The source of a criterion that does not apply, which no rule decides. */
@@ -84,10 +80,10 @@ function source(p: Titled): string {
 }
 
 /** The decision rule, basis, plane and source that every verdict names. */
-function standing(stance: Stance, source: string): string {
+function standing(stance: Stance, source: string, f: Formatter): string {
   const how = stance.rounded ? "rounded to the limit's digits" : 'compared unrounded'
   const own = stance.override === null ? '' : ` This place has its own limit: ${ended(stance.override)}`
-  return `Figures ${BASIS[stance.basis]}, ${whereMeasured(stance)}; ${how}, ${ruleWords(stance)}.${own} Source: ${source}`
+  return `Figures ${BASIS[stance.basis]}, ${whereMeasured(stance)}; ${how}, ${ruleWords(stance, f)}.${own} Source: ${source}`
 }
 
 function limitWords(figure: JudgedFigure, compared: number, value: string, side: string, f: Formatter): string {
@@ -113,7 +109,7 @@ function inFull(limit: number, { dimension, unit }: JudgedFigure, f: Formatter):
 function relativeWords(figure: JudgedFigure, f: Formatter): string {
   const { relative, dimension } = figure
   if (!relative) return ''
-  return `, which is ${plain(relative.percent)} % either way of ${OF[relative.to]} ${f.quantity(relative.si, dimension)}`
+  return `, which is ${f.significant(relative.percent, 6)} % either way of ${OF[relative.to]} ${f.quantity(relative.si, dimension)}`
 }
 
 /** How sure the figure is, and whether that leaves room to decide at all. */
@@ -124,7 +120,7 @@ function certaintyWords({ certainty, dimension }: JudgedFigure, f: Formatter): s
     ? ' Twice the guard band is as wide as the limits are apart: this instrument cannot decide this limit.'
     : ''
   const expanded = f.uncertainty(certainty.expanded, dimension)
-  return ` U = ${expanded} (k = ${certainty.coverageFactor.toFixed(2)})${band}.${undecidable}`
+  return ` U = ${expanded} (k = ${f.decimal(certainty.coverageFactor, 2)})${band}.${undecidable}`
 }
 
 type Outcome = 'met' | 'not_met' | 'inconclusive'
@@ -184,7 +180,7 @@ function gapWords(gap: Gap): string {
 }
 
 function judgedAs(p: Judged, outcome: Outcome, f: Formatter): string {
-  return `${criterionName(p)}: ${comparison(p.figure, outcome, f)}.${certaintyWords(p.figure, f)}${remarkWords(p.remarks, f)} ${standing(p.stance, p.source)}`
+  return `${criterionName(p)}: ${comparison(p.figure, outcome, f)}.${certaintyWords(p.figure, f)}${remarkWords(p.remarks, f)} ${standing(p.stance, p.source, f)}`
 }
 
 function judgedWords(p: Met, f: Formatter): string {
@@ -225,14 +221,14 @@ export const reasons = {
     const would = otherwiseWords(p.outcome)
     return `Not valid, because ${uses}; a later calibration that finds it in tolerance, or a numbered deviation, releases it. ${would} ${said(p.otherwise, f)}`
   },
-  'reason.no_reading': (p: Titled) => `${criterionName(p)}: no valid reading yet. ${origin(p)}`,
-  'reason.incomplete': (p: Titled & { gap: Gap }) => `${criterionName(p)}: not complete. ${gapWords(p.gap)} ${origin(p)}`,
+  'reason.no_reading': (p: Titled, f: Formatter) => `${criterionName(p)}: no valid reading yet. ${origin(p, f)}`,
+  'reason.incomplete': (p: Titled & { gap: Gap }, f: Formatter) => `${criterionName(p)}: not complete. ${gapWords(p.gap)} ${origin(p, f)}`,
   'reason.beyond_rescue': (
     p: Titled & { gap: Gap; figure: { least: number; high: number; dimension: Dimension; unit: Unit }; stance: Stance },
     f: Formatter,
   ) => {
     const shown = f.against(p.figure.least, p.figure.high, p.figure.dimension)
-    return `${criterionName(p)}: whatever the missing readings are, it stays at ${shown.value} or more, above the limit of ${shown.limit}. ${gapWords(p.gap)} ${standing(p.stance, p.source)}`
+    return `${criterionName(p)}: whatever the missing readings are, it stays at ${shown.value} or more, above the limit of ${shown.limit}. ${gapWords(p.gap)} ${standing(p.stance, p.source, f)}`
   },
   'reason.apart': (
     p: Titled &
@@ -243,48 +239,51 @@ export const reasons = {
       },
     f: Formatter,
   ) =>
-    `${criterionName(p)}: ${f.quantity(p.figure.value, 'velocity')} at point ${pointWords(p.point, p.place)} and ${f.quantity(p.figure.other, 'velocity')} at point ${pointWords(p.figure.otherPoint, p.figure.otherPlace)} are too far apart for any mean to lie within ${plain(p.figure.percent)} % of both. ${gapWords(p.gap)} ${standing(p.stance, p.source)}`,
+    `${criterionName(p)}: ${f.quantity(p.figure.value, 'velocity')} at point ${pointWords(p.point, p.place)} and ${f.quantity(p.figure.other, 'velocity')} at point ${pointWords(p.figure.otherPoint, p.figure.otherPlace)} are too far apart for any mean to lie within ${f.significant(p.figure.percent, 6)} % of both. ${gapWords(p.gap)} ${standing(p.stance, p.source, f)}`,
   'reason.reverse_flow': (p: Titled & AtPoint & { figure: { value: number }; stance: Stance }, f: Formatter) =>
-    `${criterionName(p)}: air flows the wrong way at point ${pointWords(p.point, p.place)} (${f.quantity(p.figure.value, 'velocity')}). ${standing(p.stance, p.source)}`,
-  'reason.mean_not_positive': (p: Titled & { stance: Stance }) =>
-    `${criterionName(p)}: the mean flow is reversed or zero, so that no spread can be formed. ${standing(p.stance, p.source)}`,
-  'reason.one_point': (p: Titled) => `${criterionName(p)}: a spread needs at least two points. ${origin(p)}`,
-  'reason.one_filter': (p: Titled) => `${criterionName(p)}: there is only one filter, and nothing to compare it with. ${origin(p)}`,
-  'reason.no_common_measure': (p: Titled) =>
-    `${criterionName(p)}: the filters share no design value, and some have none to be a percentage of. Enter the missing design values. ${origin(p)}`,
-  'reason.no_design': (p: Titled) =>
-    `${criterionName(p)}: there is no design value above zero to compare with. Enter it with the filter, zone or room. ${origin(p)}`,
-  'reason.no_volume': (p: Titled) => `${criterionName(p)}: the room has no volume above zero. ${origin(p)}`,
-  'reason.no_required_minimum': (p: Titled) =>
-    `${criterionName(p)}: the room has no required minimum. Enter the air changes that your code or site asks for. ${origin(p)}`,
-  'reason.unfit': (p: Titled) => `${criterionName(p)}: the limit does not fit the quantity. Correct the criterion. ${origin(p)}`,
-  'reason.no_point_uncertainty': (p: Titled) =>
-    `${criterionName(p)}: the rule guards its limits by the expanded uncertainty, and none is given for a single point: how the air differs within the cell around it is seen from no reading, so that the instrument's part alone would promise too much. Judge the filter or the zone by the guarded rule, or the points by simple acceptance. ${origin(p)}`,
-  'reason.no_uncertainty': (p: Titled) =>
-    `${criterionName(p)}: the criteria ask for guarded acceptance, and the uncertainty of this figure is not known. ${origin(p)}`,
-  'reason.below_range': (p: Titled) =>
-    `${criterionName(p)}: the readings lie below the instrument's range; they can show that a lower limit is missed, never that this is met. ${origin(p)}`,
+    `${criterionName(p)}: air flows the wrong way at point ${pointWords(p.point, p.place)} (${f.quantity(p.figure.value, 'velocity')}). ${standing(p.stance, p.source, f)}`,
+  'reason.mean_not_positive': (p: Titled & { stance: Stance }, f: Formatter) =>
+    `${criterionName(p)}: the mean flow is reversed or zero, so that no spread can be formed. ${standing(p.stance, p.source, f)}`,
+  'reason.one_point': (p: Titled, f: Formatter) => `${criterionName(p)}: a spread needs at least two points. ${origin(p, f)}`,
+  'reason.one_filter': (p: Titled, f: Formatter) =>
+    `${criterionName(p)}: there is only one filter, and nothing to compare it with. ${origin(p, f)}`,
+  'reason.no_common_measure': (p: Titled, f: Formatter) =>
+    `${criterionName(p)}: the filters share no design value, and some have none to be a percentage of. Enter the missing design values. ${origin(p, f)}`,
+  'reason.no_design': (p: Titled, f: Formatter) =>
+    `${criterionName(p)}: there is no design value above zero to compare with. Enter it with the filter, zone or room. ${origin(p, f)}`,
+  'reason.no_volume': (p: Titled, f: Formatter) => `${criterionName(p)}: the room has no volume above zero. ${origin(p, f)}`,
+  'reason.no_required_minimum': (p: Titled, f: Formatter) =>
+    `${criterionName(p)}: the room has no required minimum. Enter the air changes that your code or site asks for. ${origin(p, f)}`,
+  'reason.unfit': (p: Titled, f: Formatter) =>
+    `${criterionName(p)}: the limit does not fit the quantity. Correct the criterion. ${origin(p, f)}`,
+  'reason.no_point_uncertainty': (p: Titled, f: Formatter) =>
+    `${criterionName(p)}: the rule guards its limits by the expanded uncertainty, and none is given for a single point: how the air differs within the cell around it is seen from no reading, so that the instrument's part alone would promise too much. Judge the filter or the zone by the guarded rule, or the points by simple acceptance. ${origin(p, f)}`,
+  'reason.no_uncertainty': (p: Titled, f: Formatter) =>
+    `${criterionName(p)}: the criteria ask for guarded acceptance, and the uncertainty of this figure is not known. ${origin(p, f)}`,
+  'reason.below_range': (p: Titled, f: Formatter) =>
+    `${criterionName(p)}: the readings lie below the instrument's range; they can show that a lower limit is missed, never that this is met. ${origin(p, f)}`,
   'reason.other_plane': (p: Titled & { planes: { wanted: MeasuringPlane['kind']; measured: MeasuringPlane['kind'] } }) =>
     `${criterionName(p)}: asks for readings ${PLANE[p.planes.wanted]}; these were taken ${whereMeasured({ plane: p.planes.measured, ...(p.stance?.at ? { at: p.stance.at } : {}) })}. ${source(p)}`,
   'reason.switched_off': (p: Titled) => `${criterionName(p)}: an option that is switched off in the criteria set. ${source(p)}`,
   'reason.switched_off_here': (p: Titled & { because: string }) =>
     `${criterionName(p)}: switched off for this place: ${ended(p.because)} ${source(p)}`,
-  'reason.closed': (p: Titled & { because: string }) =>
-    `${criterionName(p)}: the terminal is closed: ${ended(p.because)} Its flow counts as zero in the room. ${origin(p)}`,
-  'reason.no_zone': (p: Titled) => `${criterionName(p)}: the filter belongs to no zone. ${origin(p)}`,
-  'reason.part_of_room': (p: Titled) =>
-    `${criterionName(p)}: this run covers a zone, and the criterion is about the whole room. ${origin(p)}`,
-  'reason.no_conditions': (p: Titled & Wanted) =>
-    `${criterionName(p)}: asks for ${BASIS[p.wanted.basis]}, and the conditions of the run do not give its density. Record temperature and pressure (or the altitude of the site). ${origin(p)}`,
-  'reason.no_standard_condition': (p: Titled & Wanted) =>
-    `${criterionName(p)}: asks for ${BASIS[p.wanted.basis]}, and the instrument states no standard condition. Enter its temperature and pressure with the instrument. ${origin(p)}`,
-  'reason.basis_not_stated': (p: Titled & Wanted) =>
-    `${criterionName(p)}: asks for ${BASIS[p.wanted.basis]}, and it is not stated which air the instrument's display speaks of. Enter it with the instrument. ${origin(p)}`,
-  'reason.no_supply': (p: Titled) => `${criterionName(p)}: the room has no supply to take a percentage of. ${origin(p)}`,
-  'reason.single_value': (p: Titled) =>
-    `${criterionName(p)}: the flow was measured as one value, which has no velocities over a face. ${origin(p)}`,
-  'reason.duct_points': (p: Titled) => `${criterionName(p)}: the velocities were measured in the duct, and not at a face. ${origin(p)}`,
-  'reason.not_a_filter': (p: Titled) =>
-    `${criterionName(p)}: speaks of filters; this is a grille or duct, of which only a design flow of its own can be asked. ${origin(p)}`,
-  'reason.no_such_figure': (p: Titled) => `${criterionName(p)}: this method gives no such figure here. ${origin(p)}`,
+  'reason.closed': (p: Titled & { because: string }, f: Formatter) =>
+    `${criterionName(p)}: the terminal is closed: ${ended(p.because)} Its flow counts as zero in the room. ${origin(p, f)}`,
+  'reason.no_zone': (p: Titled, f: Formatter) => `${criterionName(p)}: the filter belongs to no zone. ${origin(p, f)}`,
+  'reason.part_of_room': (p: Titled, f: Formatter) =>
+    `${criterionName(p)}: this run covers a zone, and the criterion is about the whole room. ${origin(p, f)}`,
+  'reason.no_conditions': (p: Titled & Wanted, f: Formatter) =>
+    `${criterionName(p)}: asks for ${BASIS[p.wanted.basis]}, and the conditions of the run do not give its density. Record temperature and pressure (or the altitude of the site). ${origin(p, f)}`,
+  'reason.no_standard_condition': (p: Titled & Wanted, f: Formatter) =>
+    `${criterionName(p)}: asks for ${BASIS[p.wanted.basis]}, and the instrument states no standard condition. Enter its temperature and pressure with the instrument. ${origin(p, f)}`,
+  'reason.basis_not_stated': (p: Titled & Wanted, f: Formatter) =>
+    `${criterionName(p)}: asks for ${BASIS[p.wanted.basis]}, and it is not stated which air the instrument's display speaks of. Enter it with the instrument. ${origin(p, f)}`,
+  'reason.no_supply': (p: Titled, f: Formatter) => `${criterionName(p)}: the room has no supply to take a percentage of. ${origin(p, f)}`,
+  'reason.single_value': (p: Titled, f: Formatter) =>
+    `${criterionName(p)}: the flow was measured as one value, which has no velocities over a face. ${origin(p, f)}`,
+  'reason.duct_points': (p: Titled, f: Formatter) =>
+    `${criterionName(p)}: the velocities were measured in the duct, and not at a face. ${origin(p, f)}`,
+  'reason.not_a_filter': (p: Titled, f: Formatter) =>
+    `${criterionName(p)}: speaks of filters; this is a grille or duct, of which only a design flow of its own can be asked. ${origin(p, f)}`,
+  'reason.no_such_figure': (p: Titled, f: Formatter) => `${criterionName(p)}: this method gives no such figure here. ${origin(p, f)}`,
 }

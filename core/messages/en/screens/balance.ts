@@ -36,9 +36,9 @@ function gapText(gap: RoomGap, missing: readonly string[]): string {
 /** Words of the air balance of a site, on the screen and on the command line. */
 export const balance = {
   'balance.title': (_p: None) => 'Air balance',
-  'balance.about': (p: { certification: string; of: { basis: Basis }; kgpm3: number }) =>
+  'balance.about': (p: { certification: string; of: { basis: Basis }; kgpm3: number }, f: Formatter) =>
     p.of.basis === 'standard'
-      ? `${p.certification}. Flows of standard air (${p.kgpm3.toFixed(4)} kg/m³): equal flows are equal mass.`
+      ? `${p.certification}. Flows of standard air (${f.decimal(p.kgpm3, 4)} kg/m³): equal flows are equal mass.`
       : `${p.certification}. Flows as indicated where a room has no conditions recorded, so this is no balance of mass.`,
   'balance.facility': (_p: None) => 'Show the air of',
   'balance.whole_site': (_p: None) => 'the whole site',

@@ -40,10 +40,6 @@ const DISTRIBUTION = {
 } as const
 const BASIS: Readonly<Record<Basis, string>> = { as_indicated: 'as indicated', standard: 'standard air', actual: 'actual air' }
 
-function plain(value: number, digits: number): string {
-  return String(Number(value.toPrecision(digits)))
-}
-
 /** Words of uncertainty budgets. Codes start with "budget." */
 export const budgets = {
   'budget.short': (_p: None) => 'Uncertainty',
@@ -54,9 +50,9 @@ export const budgets = {
   'budget.none': (_p: None) =>
     'No uncertainty is given for this figure: a single point stands for a face, a part is not measured, or no certificate and no accuracy statement says how wrong the instrument may be.',
   'budget.beside': (p: Uncertainty & { dimension: Dimension }, f: Formatter) =>
-    `± ${f.uncertainty(p.expanded, p.dimension)}, k = ${p.coverageFactor.toFixed(2)}`,
+    `± ${f.uncertainty(p.expanded, p.dimension)}, k = ${f.decimal(p.coverageFactor, 2)}`,
   'budget.result': (p: { value: number; expanded: number; coverageFactor: number; dimension: Dimension; basis: Basis }, f: Formatter) =>
-    `${f.plusMinus(p.value, p.expanded, p.dimension)}, k = ${p.coverageFactor.toFixed(2)}, ${BASIS[p.basis]}`,
+    `${f.plusMinus(p.value, p.expanded, p.dimension)}, k = ${f.decimal(p.coverageFactor, 2)}, ${BASIS[p.basis]}`,
   'budget.coverage': (
     p: { coverage: { kind: 'student'; levelPercent: number } | { kind: 'fixed'; factor: number }; degrees: { used: number | null } },
     _f: Formatter,
@@ -80,8 +76,8 @@ export const budgets = {
     // The unit stands in the head of the column.
     f.uncertainty(p.contribution, p.dimension).replace(/\u00a0.*$/, ''),
   'budget.contribution': (p: { contribution: number; dimension: Dimension }, f: Formatter) => f.uncertainty(p.contribution, p.dimension),
-  'budget.share': (p: { percent: number }) => `${p.percent >= 9.95 ? p.percent.toFixed(0) : p.percent.toFixed(1)} %`,
-  'budget.degrees': (p: { degrees: { of: number | null } }) => (p.degrees.of === null ? '∞' : plain(p.degrees.of, 4)),
+  'budget.share': (p: { percent: number }, f: Formatter) => `${f.decimal(p.percent, p.percent >= 9.95 ? 0 : 1)} %`,
+  'budget.degrees': (p: { degrees: { of: number | null } }, f: Formatter) => (p.degrees.of === null ? '∞' : f.significant(p.degrees.of, 4)),
   'budget.each': (_p: None) => 'each its own',
   'budget.correlated': (p: { terms: number }) =>
     p.terms === 1 ? 'One error.' : `The same error ${p.terms} times: these add with their signs.`,
@@ -104,7 +100,7 @@ export const budgets = {
     const { value, divisor, sensitivity, contribution, distribution } = p.term
     const sign = contribution < 0 ? '\u2212' : ''
     const where = p.term.at === null ? p.subject : `${p.subject}, ${p.term.at}`
-    return `${where}: ${plain(value, 4)} (${DISTRIBUTION[distribution]}) / ${plain(divisor, 4)} × ${plain(sensitivity, 4)} in SI = ${sign}${f.uncertainty(Math.abs(contribution), p.dimension)}`
+    return `${where}: ${f.significant(value, 4)} (${DISTRIBUTION[distribution]}) / ${f.significant(divisor, 4)} × ${f.significant(sensitivity, 4)} in SI = ${sign}${f.uncertainty(Math.abs(contribution), p.dimension)}`
   },
   'budget.more_terms': (p: { more: number }) => `And ${p.more} more.`,
   'budget.close': (_p: None) => 'Close',

@@ -18,8 +18,8 @@ function signed(text: string, value: number): string {
   return /[1-9]/.test(bare) ? `${value < 0 ? '−' : '+'}${bare}` : bare
 }
 
-function percent(value: number | null): string {
-  return value === null ? '—' : signed(value.toFixed(1), value)
+function percent(value: number | null, f: Formatter): string {
+  return value === null ? '—' : signed(f.decimal(value, 1), value)
 }
 
 /** Words of the compare and history screens. Codes start with "compare." */
@@ -76,8 +76,8 @@ export const compare = {
     const { value, dimension } = p.figure
     return value === null ? '—' : signed(f.number(value, dimension), value)
   },
-  'compare.percent': (p: { value: number | null }) => percent(p.value),
-  'compare.bar': (p: { value: number | null }) => (p.value === null ? 'change not known' : `${percent(p.value)} percent`),
+  'compare.percent': (p: { value: number | null }, f: Formatter) => percent(p.value, f),
+  'compare.bar': (p: { value: number | null }, f: Formatter) => (p.value === null ? 'change not known' : `${percent(p.value, f)} percent`),
   'compare.breaks': (p: { count: number }) => (p.count === 1 ? '1 difference' : `${p.count} differences`),
   'compare.signed_differs': (_p: None) => 'Today’s calculation gives another figure than the one that was signed.',
 
@@ -122,7 +122,6 @@ export const compare = {
   'compare.history.limit': (_p: None) => 'Limit',
   'compare.history.column.run': (_p: None) => 'Certification',
   'compare.history.column.on': (_p: None) => 'On',
-  'compare.history.column.phase': (_p: None) => 'State',
   'compare.history.column.value': (_p: None) => 'Figure',
   'compare.history.column.change': (_p: None) => 'Change, %',
   'compare.history.column.limits': (_p: None) => 'Limits',

@@ -160,7 +160,8 @@ export const instruments = {
   'instruments.standard.temperature': (_p: None) => 'Standard temperature',
   'instruments.standard.pressure': (_p: None) => 'Standard pressure',
   'instruments.standard.density': (_p: None) => 'Dry-air density that follows',
-  'instruments.standard.density_value': (p: { kgpm3: number | null }) => (p.kgpm3 === null ? '—' : `${p.kgpm3.toFixed(4)} kg/m³`),
+  'instruments.standard.density_value': (p: { kgpm3: number | null }, f: Formatter) =>
+    p.kgpm3 === null ? '—' : `${f.decimal(p.kgpm3, 4)} kg/m³`,
   'instruments.corrects': (_p: None) => 'Correct readings by the points of its certificate',
   'instruments.corrects_hint': (_p: None) =>
     'Between two points the correction is interpolated. The certificate’s uncertainty, drift and interpolation then replace the accuracy statement; where no drift is stated, that statement counts as the drift.',
@@ -191,8 +192,7 @@ export const instruments = {
     `Corrections of ${QUANTITY[p.quantity].toLowerCase()} at ${p.points} points, with their U`,
   'instruments.chart.across': (p: { quantity: Quantity; unit: Unit }) => `${QUANTITY[p.quantity]} as shown, ${unitLabel(p.unit)}`,
   'instruments.chart.up': (p: { unit: Unit }) => `Correction, ${unitLabel(p.unit)}`,
-  // A bare number, by the reader's decimal sign: its unit stands once along the axis.
-  'instruments.chart.number': (p: { value: number; digits: number }, f: Formatter) => f.number(p.value, 'percent', { digits: p.digits }),
+  'instruments.chart.number': (p: { value: number; digits: number }, f: Formatter) => f.decimal(p.value, p.digits),
   'instruments.stated': (_p: None) => 'Uncertainty stated for the whole range',
   'instruments.stated.add': (_p: None) => 'Add a stated uncertainty',
   'instruments.stated.percent': (_p: None) => 'U, of reading',

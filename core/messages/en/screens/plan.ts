@@ -4,7 +4,8 @@ import { WHAT } from '../misfits.ts'
 
 type None = Record<never, never>
 
-const hours = (minutes: number): string => (minutes < 90 ? `${Math.round(minutes)} min` : `${(minutes / 60).toFixed(1)} h`)
+const hours = (minutes: number, f: Formatter): string =>
+  minutes < 90 ? `${Math.round(minutes)}\u00a0min` : `${f.decimal(minutes / 60, 1)}\u00a0h`
 const days = (count: number): string => `${count} ${count === 1 ? 'day' : 'days'}`
 
 /** Words of the planning screen. Codes start with "plan." */
@@ -52,7 +53,7 @@ export const plan = {
   'plan.room.failed_as_found': (_p: None) => 'failed as found',
   'plan.room.out_of_use': (_p: None) => 'out of use',
   'plan.room.new': (_p: None) => 'new since then',
-  'plan.minutes': (p: { minutes: number }) => (p.minutes === 0 ? '—' : hours(p.minutes)),
+  'plan.minutes': (p: { minutes: number }, f: Formatter) => (p.minutes === 0 ? '—' : hours(p.minutes, f)),
 
   'plan.work': (_p: None) => 'The work',
   'plan.work.rooms': (_p: None) => 'rooms',
@@ -63,12 +64,12 @@ export const plan = {
   'plan.work.report': (_p: None) => 'Reports',
   'plan.work.days': (_p: None) => 'Days on site',
   'plan.work.person_days': (_p: None) => 'Person-days in all',
-  'plan.work.days_value': (p: { days: number }) => (Number.isFinite(p.days) ? p.days.toFixed(1) : '—'),
-  'plan.work.hours_value': (p: { minutes: number }) => hours(p.minutes),
-  'plan.work.note': (p: { hours: number }) =>
-    `At ${p.hours} hours a day; points, ways, setting up a room, one change of gown a person and area, and the reports. Starting values, to be replaced by your own.`,
-  'plan.too_long': (p: { needed: number; planned: number }) =>
-    `${days(p.planned)} planned, ${p.needed.toFixed(1)} days needed with these people.`,
+  'plan.work.days_value': (p: { days: number }, f: Formatter) => f.decimal(p.days, 1),
+  'plan.work.hours_value': (p: { minutes: number }, f: Formatter) => hours(p.minutes, f),
+  'plan.work.note': (p: { hours: number }, f: Formatter) =>
+    `At ${f.significant(p.hours, 3)} hours a day; points, ways, setting up a room, one change of gown a person and area, and the reports. Starting values, to be replaced by your own.`,
+  'plan.too_long': (p: { needed: number; planned: number }, f: Formatter) =>
+    `${days(p.planned)} planned, ${f.decimal(p.needed, 1)} days needed with these people.`,
 
   'plan.pack': (_p: None) => 'Instruments to pack',
   'plan.pack.none': (p: { quantity: Quantity }) => `No instrument in use measures ${WHAT[p.quantity]}. Add one.`,

@@ -59,14 +59,14 @@ export const readings = {
   'readings.air.pressure': (_p: None) => 'Station pressure',
   'readings.air.density': (p: { densityKgpm3: number; from: 'measured' | 'altitude'; pressurePa: number }, f: Formatter) =>
     p.from === 'measured'
-      ? `Density ${p.densityKgpm3.toFixed(3)} kg/m³.`
-      : `Density ${p.densityKgpm3.toFixed(3)} kg/m³, with ${f.quantity(p.pressurePa, 'pressure', { unit: 'hPa' })} by the altitude of the site.`,
+      ? `Density ${f.decimal(p.densityKgpm3, 3)} kg/m³.`
+      : `Density ${f.decimal(p.densityKgpm3, 3)} kg/m³, with ${f.quantity(p.pressurePa, 'pressure', { unit: 'hPa' })} by the altitude of the site.`,
   'readings.air.none': (_p: None) =>
     'Without temperature and station pressure every figure stays as indicated, and criteria on actual air read not tested.',
   'readings.air.no_pressure': (_p: None) => 'Station pressure is missing, and the site has no altitude to take it from.',
   'readings.air.save': (_p: None) => 'Save the air',
   'readings.air.line': (p: { temperatureC: number; pressurePa: number; densityKgpm3: number }, f: Formatter) =>
-    `${f.quantity(p.temperatureC, 'temperature')}, ${f.quantity(p.pressurePa, 'pressure', { unit: 'hPa' })}, ${p.densityKgpm3.toFixed(3)} kg/m³`,
+    `${f.quantity(p.temperatureC, 'temperature')}, ${f.quantity(p.pressurePa, 'pressure', { unit: 'hPa' })}, ${f.decimal(p.densityKgpm3, 3)} kg/m³`,
   'readings.air.line_none': (_p: None) => 'No air recorded: as indicated',
   'readings.air.optional': (_p: None) => 'May also be recorded later, from the head of the readings screen.',
 

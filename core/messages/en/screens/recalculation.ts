@@ -12,11 +12,11 @@ const told = ({ verdict, meanVelocityMps, airChangesPerHour }: Told, f: Formatte
 
 /** Words of the preview after an instrument was found out of tolerance, on the screen and on the command line. */
 export const recalculation = {
-  'recalculation.title': (p: { certificate: string }) => `Readings in doubt since certificate ${p.certificate}`,
+  'recalculation.title': (p: { certificate: string }) => `Readings in doubt by certificate ${p.certificate}`,
   'recalculation.about': (p: { from: string | null; to: string; runs: number }, f: Formatter) => {
     const since = p.from === null ? `until ${f.date(p.to)}` : `from ${f.date(p.from)} to ${f.date(p.to)}`
-    const runs = p.runs === 1 ? 'One run was' : `${p.runs} runs were`
-    return `It was found out of tolerance: ${runs} read with it ${since}. Assess each of them.`
+    const runs = p.runs === 1 ? 'One run has' : `${p.runs} runs have`
+    return `It was found out of tolerance: ${runs} readings of it ${since}. Assess each of them.`
   },
   'recalculation.none': (_p: None) => 'No run was read with it in that time.',
   'recalculation.deviation': (p: { number: string }) => `Deviation ${p.number} is written for it.`,

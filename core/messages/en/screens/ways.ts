@@ -37,7 +37,7 @@ const WITH: Readonly<Record<Quantity, string>> = {
 }
 const BASIS: Readonly<Record<Basis, string>> = { as_indicated: 'as indicated', standard: 'standard air', actual: 'actual air' }
 const several = (count: number, one: string, many: string) => `${count} ${count === 1 ? one : many}`
-const density = (kgpm3: number) => `${kgpm3.toFixed(3)} kg/m³`
+const density = (f: Formatter, kgpm3: number) => `${f.decimal(kgpm3, 3)} kg/m³`
 
 /** Words of measuring by each way: hood, duct, flow element, plane; of bases, of what does not suit, of doors. Codes start with "ways." */
 export const ways = {
@@ -82,11 +82,11 @@ export const ways = {
   'ways.duct.picture': (p: { size: string }) => `Inside ${p.size}`,
   'ways.duct.velocity_now': (p: { velocityMps: number; of: { basis: Basis } }, f: Formatter) =>
     `= ${f.quantity(p.velocityMps, 'velocity')}, ${BASIS[p.of.basis]}`,
-  'ways.no_density': (p: { densityKgpm3: number }) =>
-    `No air is recorded, so pressures are worked out for ${density(p.densityKgpm3)}. Record temperature and station pressure for figures of actual air.`,
-  'ways.hood.factor': (p: { factor: number; of: { face: TerminalFace }; because: string }) =>
-    `× ${p.factor} for a ${FACE[p.of.face]} (${p.because})`,
-  'ways.hood.several': (p: { factor: number }) => `× ${Number(p.factor.toPrecision(4))}, over factors that differ`,
+  'ways.no_density': (p: { densityKgpm3: number }, f: Formatter) =>
+    `No air is recorded, so pressures are worked out for ${density(f, p.densityKgpm3)}. Record temperature and station pressure for figures of actual air.`,
+  'ways.hood.factor': (p: { factor: number; of: { face: TerminalFace }; because: string }, f: Formatter) =>
+    `× ${f.significant(p.factor, 6)} for a ${FACE[p.of.face]} (${p.because})`,
+  'ways.hood.several': (p: { factor: number }, f: Formatter) => `× ${f.significant(p.factor, 4)}, over factors that differ`,
   'ways.hood.no_factor': (p: { of: { face: TerminalFace } }) =>
     `No factor of this hood for a ${FACE[p.of.face]} at this flow: taken as read`,
   'ways.hood.no_reading': (p: { of: { face: TerminalFace } }) => `Face: ${FACE[p.of.face]}. The factor follows from the reading.`,
@@ -98,7 +98,7 @@ export const ways = {
   'ways.figure.within': (_p: None) => 'Points within limits',
   'ways.element.discharge': (p: { coefficient: number }) => `Discharge coefficient ${p.coefficient}`,
   'ways.element.stated': (p: { flowM3ps: number; densityKgpm3: number }, f: Formatter) =>
-    `${f.quantity(p.flowM3ps, 'flow')} at 1 Pa, stated for ${density(p.densityKgpm3)}`,
+    `${f.quantity(p.flowM3ps, 'flow')} at 1 Pa, stated for ${density(f, p.densityKgpm3)}`,
   'ways.grid.plane': (_p: None) => 'Points of the plane',
   'ways.grid.plane_count': (p: { points: number; cells: number }) =>
     p.points === p.cells
@@ -112,15 +112,15 @@ export const ways = {
   'ways.basis.mean': (_p: None) => 'Mean velocity',
   'ways.basis.flow': (_p: None) => 'Flow',
   'ways.basis.factor': (_p: None) => 'Factor',
-  'ways.basis.times': (p: { factor: number }) => `× ${p.factor.toFixed(4)}`,
+  'ways.basis.times': (p: { factor: number }, f: Formatter) => `× ${f.decimal(p.factor, 4)}`,
   'ways.basis.used_by': (p: { titles: string }) => `used by: ${p.titles}`,
   'ways.basis.criterion': (p: { of: { basis: Basis } }) =>
     `held against ${p.of.basis === 'as_indicated' ? 'the figure as indicated' : BASIS[p.of.basis]}`,
-  'ways.basis.density': (p: { actual: number | null; instrument: number | null; standard: number | null }) => {
+  'ways.basis.density': (p: { actual: number | null; instrument: number | null; standard: number | null }, f: Formatter) => {
     const parts = [
-      p.actual === null ? '' : `at the filter ${density(p.actual)}`,
-      p.instrument === null || p.instrument === p.actual ? '' : `at the instrument ${density(p.instrument)}`,
-      p.standard === null ? '' : `standard ${density(p.standard)}`,
+      p.actual === null ? '' : `at the filter ${density(f, p.actual)}`,
+      p.instrument === null || p.instrument === p.actual ? '' : `at the instrument ${density(f, p.instrument)}`,
+      p.standard === null ? '' : `standard ${density(f, p.standard)}`,
     ].filter((part) => part !== '')
     return `Density ${parts.join(', ')}.`
   },
