@@ -42,6 +42,11 @@ export const ImportOrder = z.strictObject({
   mapping: ImportMapping,
   instrumentId: Uuid.nullable().describe('of rows that name none'),
   dryRun: z.boolean().describe('looks at every row and writes nothing'),
+  seen: z
+    .string()
+    .nullable()
+    .default(null)
+    .describe('SHA-256 of the file as a dry run told it: a file that says something else by now is refused; null: whatever it says'),
   again: z.boolean().default(false).describe('true where the person knows that this file was imported before'),
 })
 export type ImportOrder = z.infer<typeof ImportOrder>

@@ -29,3 +29,8 @@ export function encodingOf(start: Uint8Array): Encoding {
     return 'windows-1252'
   }
 }
+
+/** Whether the first bytes of a file can be text at all: workbooks, pictures and archives have bytes that no text has. */
+export function isText(start: Uint8Array, encoding: Encoding): boolean {
+  return encoding === 'utf-16le' || encoding === 'utf-16be' || !start.includes(0)
+}

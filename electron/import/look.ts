@@ -7,7 +7,7 @@ import { proposeMapping } from '#core/imports/propose.ts'
 import { message } from '#core/messages/say.ts'
 import type { ImportMapping } from '#core/model/import-mapping.ts'
 import { naming, problem } from '../project-file/problem.ts'
-import { encodingOf, TELLING_BYTES } from './encoding.ts'
+import { encodingOf, isText, TELLING_BYTES } from './encoding.ts'
 
 type Delimiter = ImportMapping['delimiter']
 const DELIMITERS: readonly Delimiter[] = ['\t', ';', ',']
@@ -20,6 +20,7 @@ export function lookAt(file: string, delimiter: Delimiter | null): Omit<ImportLo
   const name = path.basename(file)
   const { start, bytes } = startOf(file)
   const encoding = encodingOf(start)
+  if (!isText(start, encoding)) throw problem('invalid_input', message('import.not_text', { name }), { field: 'path' })
   const text = new TextDecoder(encoding).decode(start, { stream: true })
   const whole = bytes <= start.length
   const candidates = (delimiter === null ? DELIMITERS : [delimiter]).map((candidate) => ({
@@ -27,7 +28,8 @@ export function lookAt(file: string, delimiter: Delimiter | null): Omit<ImportLo
     rows: rowsOf(text, candidate, whole),
   }))
   const [best] = candidates.sort((a, b) => score(b.rows) - score(a.rows))
-  if (!best || best.rows.every(isBlank)) throw problem('invalid_input', message('import.file_empty', { name }), { field: 'path' })
+  if (!best || candidates.some(({ rows }) => rows.every(isBlank)))
+    throw problem('invalid_input', message('import.file_empty', { name }), { field: 'path' })
   const stem = name
     .replace(/\.[^.]+$/, '')
     .trim()

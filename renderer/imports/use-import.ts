@@ -5,7 +5,7 @@ import { api } from '../app/client.ts'
 import { newCommand } from '../app/session.tsx'
 import { useJob } from '../projects/job.ts'
 
-export type AskedImport = Omit<ImportOrder, 'command' | 'dryRun'>
+export type AskedImport = Omit<ImportOrder, 'command' | 'dryRun' | 'seen'>
 
 export type Followed = {
   readonly running: boolean
@@ -26,13 +26,14 @@ const QUIET_MS = 350
 export function useImport(order: AskedImport | null): { readonly seen: Followed; readonly keep: Followed } {
   const latest = useRef(order)
   latest.current = order
-  const begin = (dryRun: boolean) => {
+  const begin = (dryRun: boolean, sha256: string | null) => {
     const asked = latest.current
     if (!asked) return Promise.reject(new Error('an import has a file and a mapping'))
-    return api.imports.start({ command: newCommand(), ...asked, dryRun })
+    return api.imports.start({ command: newCommand(), ...asked, dryRun, seen: sha256 })
   }
-  const seen = useFollowed(() => begin(true))
-  const keep = useFollowed(() => begin(false))
+  const seen = useFollowed(() => begin(true, null))
+  // What is kept is what was seen: the file may have been written to since.
+  const keep = useFollowed(() => begin(false, seen.outcome?.sha256 ?? null))
   // Saying "once more all the same" changes nothing about the rows.
   const key = order === null ? null : JSON.stringify({ ...order, again: false, mapping: { ...order.mapping, name: '', note: '' } })
   const look = useRef(seen)

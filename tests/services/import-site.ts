@@ -30,7 +30,7 @@ export function writeText(house: House, name: string, text: string): string {
   return file
 }
 
-type Asked = Partial<Pick<ImportOrder, 'mapping' | 'dryRun' | 'again' | 'into' | 'command' | 'instrumentId'>>
+type Asked = Partial<Pick<ImportOrder, 'mapping' | 'dryRun' | 'again' | 'seen' | 'into' | 'command' | 'instrumentId'>>
 
 export async function startImport(house: House, site: Site, runId: string, file: string, more: Asked = {}) {
   return house.client.imports.start({

@@ -73,6 +73,12 @@ export const imports = {
     `Nothing was imported: ${several(p.problems, 'row has a problem', 'rows have a problem')} out of ${p.rows}. Look at the list, then import again.`,
   'import.twice': (p: { name: string; at: string }, f: Formatter) =>
     `The same file was imported on ${f.dateTime(p.at)}${p.name === '' ? '' : ` as ${p.name}`}. Nothing was written; say so if it shall be imported once more.`,
+  'import.file_changed': (p: { name: string }) =>
+    `${p.name} was changed since its rows were looked at. Nothing was imported; look at the preview of what it says now.`,
+  'import.not_text': (p: { name: string }) =>
+    `${p.name} is no text file. Save it as delimited text (CSV) from the program that made it, and choose that file.`,
+  'import.endless_row': (p: { name: string; row: number }) =>
+    `Row ${p.row} of ${p.name} does not end: most likely a quotation mark in it is never closed. Correct the file, then choose it again.`,
   'import.changed_meanwhile': (_p: None) =>
     'Something was recorded or changed in these runs while the file was read. Nothing was imported; look at the preview once more.',
 }

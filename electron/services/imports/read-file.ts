@@ -32,6 +32,7 @@ export async function readImport(session: Session, order: ImportOrder, nowMs: nu
   const reader = new FileReader(order, gathered)
   const facts = await readRows(order.path, order.mapping.delimiter, watch, (rows, first) => reader.take(rows, first))
   if (!facts) return null
+  refuseOther(order, facts.sha256)
   reader.end()
   const earlier = earlierImports(session.stores, facts)
   const outcome: ImportOutcome = {
@@ -45,6 +46,11 @@ export async function readImport(session: Session, order: ImportOrder, nowMs: nu
     earlier,
   }
   return { outcome, rows: reader.rows, runs: gathered.runs, instruments: gathered.instruments, ownerId: gathered.ownerId }
+}
+
+function refuseOther({ seen, path: file }: ImportOrder, sha256: string): void {
+  if (seen !== null && seen !== sha256)
+    throw problem('conflict', message('import.file_changed', { name: path.basename(file) }), { field: 'seen' })
 }
 
 class FileReader {
@@ -199,6 +205,6 @@ export function earlierImports(stores: Stores, file: { sha256: string; bytes: nu
 export function keptContent(file: string, { sha256, bytes, keptWhole }: ImportOutcome): Buffer {
   if (!keptWhole) return receiptOf({ sha256, bytes })
   const content = readFileSync(file)
-  if (sha256Of(content) !== sha256) throw problem('conflict', message('import.changed_meanwhile', {}))
+  if (sha256Of(content) !== sha256) throw problem('conflict', message('import.file_changed', { name: path.basename(file) }))
   return content
 }
