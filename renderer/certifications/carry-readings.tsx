@@ -43,10 +43,18 @@ function CarriedGroups({ run, filters }: { run: Run; filters: readonly FilterRes
   const t = useSay()
   const canChange = useCanChange()
   const step = useRunStep(() => undefined)
-  const tagOf = (id: Uuid) => filters.find(({ terminalId }) => terminalId === id)?.tag ?? ''
   return run.body.carried.map((group) => (
-    <p key={`${group.fromRunId} ${group.terminalIds.join()}`} className={styles.given}>
-      <span>{t('asleft.carry.given', { tags: group.terminalIds.map(tagOf), reason: group.reason })}</span>
+    <div key={`${group.fromRunId} ${group.terminalIds.join()}`} className={styles.given}>
+      <div>
+        <p>{t('asleft.carry.given', { reason: group.reason })}</p>
+        <ul>
+          {filters
+            .filter(({ terminalId }) => group.terminalIds.includes(terminalId))
+            .map((filter) => (
+              <CarriedTerminal key={filter.terminalId} filter={filter} />
+            ))}
+        </ul>
+      </div>
       <IconButton
         icon="close"
         label={t('asleft.carry.take_back', {})}
@@ -56,8 +64,21 @@ function CarriedGroups({ run, filters }: { run: Run; filters: readonly FilterRes
           step.run(() => api.runs.edit({ command: newCommand(), runId: run.id, revision: run.revision, set }))
         }}
       />
-    </p>
+    </div>
   ))
+}
+
+/** What a carried terminal stands on: its figures, and the points as they were found. */
+function CarriedTerminal({ filter }: { filter: FilterResult }) {
+  const t = useSay()
+  const { tag, meanVelocityMps, flowM3ps, pointMeansMps } = filter
+  const means = pointMeansMps.flatMap(({ meanMps }) => meanMps ?? [])
+  return (
+    <li>
+      {t('asleft.carry.terminal', { tag, velocity: meanVelocityMps, flow: flowM3ps })}
+      {means.length > 1 ? <span className={styles.points}>{t('asleft.carry.points', { means })}</span> : null}
+    </li>
+  )
 }
 
 type CarryFormProps = { run: Run; source: Run; found: RunResult; left: RunResult }

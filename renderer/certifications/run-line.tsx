@@ -56,7 +56,7 @@ export function RunLine({ run, here, summary, room, zoneName, alone }: RunLinePr
             {summary.samplesLacking > 0 ? (
               <span className={styles.retested}>{t('certifications.run.samples_lacking', { lacking: summary.samplesLacking })}</span>
             ) : null}
-            {carried > 0 ? <span className={styles.retested}>{t('asleft.carried_count', { count: carried })}</span> : null}
+            {carried > 0 ? <span className={styles.headline}>{t('asleft.carried_count', { count: carried })}</span> : null}
             {summary.current ? null : <span className={styles.quiet}>{t('certifications.run.superseded', { state, phase })}</span>}
           </span>
           {/* A room with one run says the same already. */}

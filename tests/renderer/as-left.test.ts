@@ -110,6 +110,31 @@ test('repeats are counted terminal by terminal, those with the most first', () =
   ])
 })
 
+test('a repeat says which point of its terminal it was, and what was read instead', () => {
+  const place = (number: number, n: number) => ({
+    number,
+    kind: 'filter_point' as const,
+    terminalId: uuid(n),
+    row: 1,
+    column: 1,
+    offsetXM: 0,
+    offsetYM: 0,
+    cellAreaM2: 1,
+  })
+  const reading = (number: number, point: number, replacedBy: string | null, taken = true) =>
+    ({
+      id: `r:${number}`,
+      point,
+      typed: String(number),
+      voided: taken ? { at: '', personId: '', reason: '', replacedBy } : null,
+    }) as unknown as Reading
+  // Points 1 and 2 are those of one terminal, 3 is the only one of another.
+  const places = [place(1, 1), place(2, 1), place(3, 2)]
+  const found = repeatsOf([reading(7, 2, 'r:8'), reading(8, 2, null, false), reading(9, 3, null)], places, [])
+  const told = found.map(({ readings: own }) => own.map(({ point, after }) => [point, after?.typed ?? null]))
+  expect(told).toEqual([[[2, '8']], [[null, null]]])
+})
+
 test('a zone is measured over its plane or its filters, a room by its filters or in full', () => {
   expect(methodsFor(null)).toContain('room_airflow')
   expect(methodFor('room_airflow', uuid(7))).toBe('face_velocity_grid')

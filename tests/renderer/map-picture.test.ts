@@ -58,7 +58,7 @@ describe('labels on the filters', () => {
     const lines = ['0.45', 'F-01', '1 200']
     const [roomy] = placeLabels([{ id: 'a', face: { left: 0, top: 0, width: 60, height: 60 }, lines, weight: 0 }], window, style)
     expect(roomy).toMatchObject({ lines, inside: true })
-    // 24 px high less 2 x 3 leaves room for one line of 14.
+    // 24 px high less 3 leaves room for one line of 14.
     const [small] = placeLabels([{ id: 'a', face: { left: 0, top: 0, width: 60, height: 24 }, lines, weight: 0 }], window, style)
     expect(small).toMatchObject({ lines: ['0.45'], inside: true })
     const [tiny] = placeLabels([{ id: 'a', face: { left: 200, top: 200, width: 12, height: 12 }, lines, weight: 0 }], window, style)
@@ -86,6 +86,15 @@ describe('labels on the filters', () => {
       weight: index === 0 ? 3 : 0,
     }))
     expect(placeLabels(field, window, style).map((label) => label.id)).toEqual(['0'])
+  })
+
+  test('nothing is put beside a face where the name of a zone stands', () => {
+    const face = { left: 200, top: 200, width: 12, height: 12 }
+    const request = { id: 'a', face, lines: ['0.45'], weight: 0 }
+    const below = { left: 150, top: 214, width: 120, height: 16 }
+    const [label] = placeLabels([request], window, style, [below])
+    expect(label && overlaps(label.rect, below)).toBe(false)
+    expect(label?.inside).toBe(false)
   })
 
   test('no two labels ever overlap, none lies on another filter, and none is made for what is out of sight', () => {

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import type { Placed } from '#renderer/rooms/plan/alignment.ts'
 import { inSequence, neighbour, rowsOf } from '#renderer/rooms/plan/reading-order.ts'
-import { nextPattern, repeatedTags, tagSequence } from '#renderer/rooms/plan/tag-sequence.ts'
+import { firstPattern, nextPattern, repeatedTags, tagSequence } from '#renderer/rooms/plan/tag-sequence.ts'
 
 const at = (id: string, x: number, y: number): Placed => ({
   id,
@@ -32,6 +32,12 @@ describe('tags in sequence', () => {
     expect(tagSequence('F-104', 3)).toEqual({ ok: false, problem: 'map.tags.no_place' })
     expect(tagSequence('{1}-{2}', 3)).toEqual({ ok: false, problem: 'map.tags.two_places' })
     expect(tagSequence(`${'x'.repeat(119)}{9}`, 2)).toEqual({ ok: false, problem: 'map.tags.too_long' })
+  })
+
+  test('tagging anew begins as the chosen ones do, and goes on where kept ones with the same beginning end', () => {
+    expect(firstPattern('P-202', ['P-202/03', 'P-202/04', 'P-202/R2'], [])).toBe('P-202/{01}')
+    expect(firstPattern('P-202', ['P-202/03', 'P-202/04'], ['P-202/01', 'P-202/02', 'P-202/R1'])).toBe('P-202/{03}')
+    expect(firstPattern('P-202', ['far', 'near'], ['P-202/R1'])).toBe('P-202-{01}')
   })
 
   test('a tag that the room already has is found whatever its case', () => {

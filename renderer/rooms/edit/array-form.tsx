@@ -46,6 +46,7 @@ export function ArrayForm({ plan, like, onPreview, onPlace, onCancel }: ArrayFor
     nextPattern(
       plan.room.body.number,
       plan.terminals.map((terminal) => terminal.body.tag),
+      like?.tag,
     ),
   )
   const count = { rows: wholeCount(rows), columns: wholeCount(columns) }

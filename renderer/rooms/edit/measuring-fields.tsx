@@ -38,6 +38,7 @@ export function MeasuringFields({ plan, terminals, common, all }: MeasuringField
   const { body } = first
   const way = common((one) => one.measuredBy ?? PROPOSED)
   const offered = WAYS.filter((one) => (one === 'duct_traverse' ? body.duct : one === 'flow_element' ? body.flowElement : isFace(body)))
+  const proposed = new Set(terminals.map((terminal) => proposedWay(terminal.body)))
   const unsuited = wayOf(body) === 'face_grid' && ['swirl', 'louvre', 'grille'].includes(body.face)
   const refusal = (next: Body): Refusal => checkBody('terminal', next)[0] ?? null
   return (
@@ -49,7 +50,11 @@ export function MeasuringFields({ plan, terminals, common, all }: MeasuringField
           value={way}
           placeholder={t('map.edit.differ', {})}
           choices={[
-            { value: PROPOSED, label: t('measuring.way.proposed', { of: { way: proposedWay(body) } }) },
+            {
+              value: PROPOSED,
+              label:
+                proposed.size > 1 ? t('measuring.way.proposed_each', {}) : t('measuring.way.proposed', { of: { way: proposedWay(body) } }),
+            },
             ...offered.map((one) => ({ value: one, label: t('measuring.way.choice', { of: { way: one } }) })),
           ]}
           onChange={(next) => all('edit', (one) => ({ ...one, measuredBy: next === PROPOSED ? null : next }))}

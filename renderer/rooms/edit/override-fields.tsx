@@ -42,7 +42,7 @@ export function CriteriaFields({ sets, criteriaSetId, overrides, noneLabel, onSe
           const own = overrides.find((override) => override.key === criterion.key) ?? null
           return (
             <li key={criterion.key} className={styles.fields}>
-              <div className={styles.actions}>
+              <div className={styles.line}>
                 <span>
                   {criterion.title} {own ? t('map.criteria.own', { on: own.on }) : ''}
                 </span>

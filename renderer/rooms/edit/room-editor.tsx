@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useState } from 'react'
+import { useCallback, useEffect, useMemo, useState } from 'react'
 import { useLocation } from 'wouter'
 import type { EntityChange } from '#core/api/entities.ts'
 import type { CommandName } from '#core/model/audit.ts'
@@ -13,8 +13,8 @@ import { DoorLayer, GroundLayer } from '../map/ground-layer.tsx'
 import { usePanZoom } from '../map/pan-zoom.ts'
 import { PlanCanvas } from '../map/plan-canvas.tsx'
 import mapStyles from '../map/room-map.module.css'
-import { NeighbourNames, ZoneLayer, ZoneNames } from '../map/zone-layer.tsx'
-import { boundsOf, toPlan } from '../plan/view-transform.ts'
+import { NeighbourNames, ZoneLayer, ZoneNames, zoneNameRects } from '../map/zone-layer.tsx'
+import { boundsOf, toPlan, type View } from '../plan/view-transform.ts'
 import type { RoomPlan } from '../room-plan.ts'
 import { DuplicateRoom } from './duplicate-room.tsx'
 import { useEditLooks } from './edit-look.ts'
@@ -84,6 +84,7 @@ export function RoomEditor({ plan, criteriaSets, facilities, change }: RoomEdito
   })
   const clicks = useEditorClicks({ plan, tool, selection, preview, actions, panZoom, setPreview, setTool, select, setCurrentId, setTask })
   const zones = useMemo(() => plan.zones.map((zone) => ({ zone, verdict: null, caption: zone.body.name })), [plan.zones])
+  const written = useCallback((view: View) => zoneNameRects(zones, view), [zones])
   const around = useMemo(
     () => plan.neighbours.map((room) => ({ id: room.id, number: room.body.number, corners: outlineOf(room.body.shape) })),
     [plan.neighbours],
@@ -146,6 +147,7 @@ export function RoomEditor({ plan, criteriaSets, facilities, change }: RoomEdito
             </>
           }
           above={<PreviewLayer preview={preview} />}
+          written={written}
           marks={(view) => (
             <>
               <NeighbourNames rooms={around} view={view} />

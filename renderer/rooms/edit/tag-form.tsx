@@ -7,7 +7,7 @@ import { Button } from '#renderer/ui/button.tsx'
 import { Select } from '#renderer/ui/select.tsx'
 import { TextField } from '#renderer/ui/text-field.tsx'
 import { inSequence, SEQUENCE_PATHS, type SequencePath } from '../plan/reading-order.ts'
-import { repeatedTags, tagSequence } from '../plan/tag-sequence.ts'
+import { firstPattern, repeatedTags, tagSequence } from '../plan/tag-sequence.ts'
 import type { RoomPlan } from '../room-plan.ts'
 import styles from './panel.module.css'
 
@@ -21,7 +21,6 @@ type TagFormProps = {
 /** New tags for the selection, counted along a walk over the plan. */
 export function TagForm({ plan, terminals, onTag, onCancel }: TagFormProps) {
   const t = useSay()
-  const [pattern, setPattern] = useState(`${plan.room.body.number}-{01}`)
   const [path, setPath] = useState<SequencePath>('rows')
   const placed = terminals.map((terminal) => ({
     id: terminal.id,
@@ -33,6 +32,13 @@ export function TagForm({ plan, terminals, onTag, onCancel }: TagFormProps) {
   const walk = inSequence(placed, path)
   const chosen = new Set(terminals.map((terminal) => terminal.id))
   const kept = plan.terminals.filter((terminal) => !chosen.has(terminal.id)).map((terminal) => terminal.body.tag)
+  const [pattern, setPattern] = useState(() =>
+    firstPattern(
+      plan.room.body.number,
+      terminals.map((terminal) => terminal.body.tag),
+      kept,
+    ),
+  )
   const sequence = tagSequence(pattern, walk.length)
   const repeated = sequence.ok ? repeatedTags(sequence.tags, kept)[0] : undefined
   const error = sequence.ok ? (repeated === undefined ? null : t('map.tags.taken', { tag: repeated })) : t(sequence.problem, {})

@@ -63,7 +63,10 @@ export function TerminalPanel({ plan, terminals, change }: TerminalPanelProps) {
     (value: Entered) =>
     (body: Body): Body => ({ ...body, effectiveArea: value })
   const grid = common((body) => body.grid)
+  // What is proposed for a face speaks of one size of face.
+  const alike = common(({ grossWidth, grossDepth }) => [grossWidth.si, grossDepth.si]) !== null
   const proposal = proposeGrid({ widthM: first.body.grossWidth.si, depthM: first.body.grossDepth.si })
+  const outward = terminals.every(({ body }) => body.kind === 'return_grille' || body.kind === 'exhaust_grille')
   const lengthUnit = display.length
   const areaUnit = lengthUnit === 'm' ? 'm2' : 'ft2'
   return (
@@ -120,7 +123,7 @@ export function TerminalPanel({ plan, terminals, change }: TerminalPanelProps) {
         </div>
         <CommittedEntered
           label={t('map.prop.effective_area', {})}
-          hint={t('map.prop.effective_area.hint', { gross: first.body.grossWidth.si * first.body.grossDepth.si })}
+          hint={alike ? t('map.prop.effective_area.hint', { gross: first.body.grossWidth.si * first.body.grossDepth.si }) : undefined}
           unit={areaUnit}
           value={common((body) => body.effectiveArea)}
           refuse={refuse(area)}
@@ -152,13 +155,16 @@ export function TerminalPanel({ plan, terminals, change }: TerminalPanelProps) {
           />
         </div>
         {first.body.mounting === 'wall' ? <p className={styles.hint}>{t('map.prop.rotation_wall', {})}</p> : null}
-        <Select
-          label={t('map.prop.air_source', {})}
-          value={common((body) => body.airSource)}
-          placeholder={t('map.edit.differ', {})}
-          choices={SOURCES.map((airSource) => ({ value: airSource, label: t('map.air_source', { of: { airSource } }) }))}
-          onChange={(airSource) => all('edit', (body) => ({ ...body, airSource }))}
-        />
+        {/* Where return and exhaust air comes from is the room. */}
+        {outward ? null : (
+          <Select
+            label={t('map.prop.air_source', {})}
+            value={common((body) => body.airSource)}
+            placeholder={t('map.edit.differ', {})}
+            choices={SOURCES.map((airSource) => ({ value: airSource, label: t('map.air_source', { of: { airSource } }) }))}
+            onChange={(airSource) => all('edit', (body) => ({ ...body, airSource }))}
+          />
+        )}
         <Select
           label={t('map.prop.zone', {})}
           value={common((body) => body.zoneId ?? NO_ZONE)}
@@ -190,7 +196,13 @@ export function TerminalPanel({ plan, terminals, change }: TerminalPanelProps) {
         <div className={styles.pair}>
           <CommittedNumber
             label={t('map.prop.grid_rows', {})}
-            hint={grid ? t('map.prop.grid_own', {}) : t('map.prop.grid_proposed', { rows: proposal.rows, columns: proposal.columns })}
+            hint={
+              grid
+                ? t('map.prop.grid_own', {})
+                : alike
+                  ? t('map.prop.grid_proposed', { rows: proposal.rows, columns: proposal.columns })
+                  : undefined
+            }
             value={grid?.rows ?? null}
             least={1}
             most={40}

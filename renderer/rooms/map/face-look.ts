@@ -18,6 +18,8 @@ export type FaceLook = {
   readonly corners: readonly PlanPoint[]
   readonly node: Omit<FaceNodeProps, 'selected' | 'current'>
   readonly text: FaceText
+  /** in display units, where it was measured */
+  readonly flowText: string
 }
 
 export type LookWords = {
@@ -70,6 +72,7 @@ export function faceLook(terminal: Entity<'terminal'>, result: FilterResult | nu
         flow: flow === null ? '' : words.formatter.quantity(flow, 'flow'),
       }),
     },
+    flowText,
     text: { id, corners, tag: body.tag, lines, weight: LABEL_WEIGHT[verdict], ink: shaded?.ink ?? null },
   }
 }

@@ -42,31 +42,36 @@ export function FiguresStrip({ room, result }: FiguresStripProps) {
         <VerdictMark verdict={result?.verdict ?? 'not_tested'} look="chip" />
         <p>{result ? sentence(result.headline) : t('map.figures.no_run', {})}</p>
       </div>
-      <RoomFigure
-        label={t('map.figure.supply', {})}
-        value={figures?.supplyFlowM3ps ?? null}
-        sure={sure('flow', 'flow', figures?.uncertainty?.supplyFlow ?? null)}
-        dimension="flow"
-        criterion={criterion('flow')}
-        note={
-          soFar
-            ? t('map.figure.so_far', { flow: soFar.flowM3ps, n: soFar.terminals, of: soFar.of })
-            : figures?.designFlowM3ps != null
-              ? t('map.figure.design', { design: formatter.quantity(figures.designFlowM3ps, 'flow') })
-              : ''
-        }
-      />
-      <RoomFigure
-        label={t('map.figure.air_changes', {})}
-        value={figures?.airChangesPerHour ?? null}
-        sure={sure('air_changes', 'air_change_rate', figures?.uncertainty?.airChanges ?? null)}
-        dimension="air_change_rate"
-        criterion={criterion('air_changes')}
-        note={t('map.figure.required_design', {
-          required: room.body.requiredAirChangesPerHour,
-          design: room.body.designAirChangesPerHour,
-        })}
-      />
+      {/* A plane tells no flow. */}
+      {plane ? null : (
+        <>
+          <RoomFigure
+            label={t('map.figure.supply', {})}
+            value={figures?.supplyFlowM3ps ?? null}
+            sure={sure('flow', 'flow', figures?.uncertainty?.supplyFlow ?? null)}
+            dimension="flow"
+            criterion={criterion('flow')}
+            note={
+              soFar
+                ? t('map.figure.so_far', { flow: soFar.flowM3ps, n: soFar.terminals, of: soFar.of })
+                : figures?.designFlowM3ps != null
+                  ? t('map.figure.design', { design: formatter.quantity(figures.designFlowM3ps, 'flow') })
+                  : ''
+            }
+          />
+          <RoomFigure
+            label={t('map.figure.air_changes', {})}
+            value={figures?.airChangesPerHour ?? null}
+            sure={sure('air_changes', 'air_change_rate', figures?.uncertainty?.airChanges ?? null)}
+            dimension="air_change_rate"
+            criterion={criterion('air_changes')}
+            note={t('map.figure.required_design', {
+              required: room.body.requiredAirChangesPerHour,
+              design: room.body.designAirChangesPerHour,
+            })}
+          />
+        </>
+      )}
       <RoomFigure
         label={t('map.figure.mean', {})}
         value={(plane ? plane.meanVelocityMps : figures?.areaWeightedMeanVelocityMps) ?? null}

@@ -24,11 +24,19 @@ const STYLE = { lineHeight: LINE_PX, widthOf: (line: string) => textWidth(line, 
 /** Labels are drawn this share of the window beyond each edge, so that a short pan finds them there. */
 export const OVERSCAN = 0.25
 
+type LabelLayerProps = {
+  faces: readonly FaceText[]
+  /** where words of others stand, in window pixels; the same function until they change */
+  written?: ((view: View) => readonly Rect[]) | undefined
+  view: View
+  size: Size
+}
+
 /**
  * Values on the faces, as many as the zoom has room for. Painted on one canvas: hundreds of text elements would be laid out anew at every
  * zoom. Their words are in the names of the faces, for those who do not see them.
  */
-export const LabelLayer = memo(function LabelLayer({ faces, view, size }: { faces: readonly FaceText[]; view: View; size: Size }) {
+export const LabelLayer = memo(function LabelLayer({ faces, written, view, size }: LabelLayerProps) {
   const canvasRef = useRef<HTMLCanvasElement>(null)
   const theme = useSyncExternalStore(followTheme, shownTheme)
   const palette = useMemo(() => paletteOf(theme), [theme])
@@ -41,7 +49,7 @@ export const LabelLayer = memo(function LabelLayer({ faces, view, size }: { face
     }),
     [size],
   )
-  const labels = useMemo(() => labelsOf(faces, view, window), [faces, view, window])
+  const labels = useMemo(() => labelsOf(faces, view, window, written?.(view) ?? []), [faces, view, window, written])
   const inks = useMemo(() => new Map(faces.map((face) => [face.id, face])), [faces])
   useEffect(() => {
     const canvas = canvasRef.current
@@ -90,7 +98,7 @@ function paint(
   }
 }
 
-function labelsOf(faces: readonly FaceText[], view: View, window: Rect): PlacedLabel[] {
+function labelsOf(faces: readonly FaceText[], view: View, window: Rect, written: readonly Rect[]): PlacedLabel[] {
   const requests: LabelRequest[] = []
   for (const { id, corners, lines, weight } of faces) {
     const bounds = boundsOf(corners)
@@ -104,7 +112,7 @@ function labelsOf(faces: readonly FaceText[], view: View, window: Rect): PlacedL
     }
     if (overlaps(face, window)) requests.push({ id, face, lines, weight })
   }
-  return placeLabels(requests, window, STYLE)
+  return placeLabels(requests, window, STYLE, written)
 }
 
 type Palette = { readonly theme: string; readonly ink: string; readonly ground: string }

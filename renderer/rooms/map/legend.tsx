@@ -23,7 +23,7 @@ export function Legend({ shade, kinds, measured }: LegendProps) {
           <li key={kind}>
             <svg width="18" height="18" viewBox="0 -18 18 18" aria-hidden="true">
               <path d="M2-16H16V-2H2Z" className={styles.box} />
-              <path d={kindMark(kind, SAMPLE)} className={styles.mark} />
+              <path d={kindMark(kind, SAMPLE, 0.2)} className={styles.mark} />
             </svg>
             {t('map.kind', { of: { kind } })}
           </li>

@@ -1,4 +1,5 @@
 import { type KeyboardEvent, memo, type ReactNode, useMemo } from 'react'
+import type { Rect } from '../plan/rect.ts'
 import type { Size, View } from '../plan/view-transform.ts'
 import { type Gesture, type PointerNews, useCanvasPointer } from './canvas-pointer.ts'
 import { FaceGrounds } from './face-grounds.tsx'
@@ -25,6 +26,8 @@ export type PlanCanvasProps = {
   underLabels?: ReactNode
   /** a face whose own label makes room, for its points */
   unlabelledId?: string | null
+  /** where `marks` stand that labels keep clear of */
+  written?: ((view: View) => readonly Rect[]) | undefined
   /** above everything, in window pixels of the drawn view */
   marks?: ((view: View, size: Size) => ReactNode) | undefined
   cursor?: 'pan' | 'cross' | 'plain'
@@ -102,7 +105,7 @@ export function PlanCanvas(props: PlanCanvasProps) {
             {props.underLabels}
             {marks?.(view, size)}
           </svg>
-          <LabelLayer faces={texts} view={view} size={size} />
+          <LabelLayer faces={texts} written={props.written} view={view} size={size} />
         </div>
       </div>
       {props.children}

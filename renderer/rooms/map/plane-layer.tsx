@@ -30,24 +30,29 @@ export const PlaneLayer = memo(function PlaneLayer({ cells, range, faces, view }
   return (
     <svg aria-hidden="true" className={styles.plane} overflow="visible">
       {cells.map((cell, index) => (
-        <Cell key={cell.point} cell={cell} range={range} view={view} text={roomy ? (texts[index] ?? '') : ''} />
+        <CellGround key={cell.point} cell={cell} range={range} view={view} marked={!roomy || texts[index] === ''} />
       ))}
       {faces.map((corners) => {
         const points = corners.map((corner) => toPixel(view, corner)).map(({ x, y }) => `${x},${y}`)
         return <polygon key={points[0]} points={points.join(' ')} className={styles.filter} />
       })}
+      {/* Above the outlines, which would strike the figures through. */}
+      {roomy
+        ? cells.map((cell, index) => <CellFigure key={cell.point} cell={cell} range={range} view={view} text={texts[index] ?? ''} />)
+        : null}
     </svg>
   )
 })
 
-function Cell({ cell, range, view, text }: { cell: PlaneCell; range: ShadeRange | null; view: View; text: string }) {
+type CellProps = { cell: PlaneCell; range: ShadeRange | null; view: View }
+
+function CellGround({ cell, range, view, marked }: CellProps & { marked: boolean }) {
   const { centre, widthM, depthM, meanMps, within } = cell
   const at = toPixel(view, { x: centre.x - widthM / 2, y: centre.y + depthM / 2 })
   const middle = toPixel(view, centre)
   const size = { width: widthM * view.pxPerM, height: depthM * view.pxPerM }
   const shade = meanMps !== null && range ? shadeOf(meanMps, range) : null
   const isOutside = within === false
-  const markAt = text === '' ? middle : { x: at.x + size.width - MARK_PX - 3, y: at.y + MARK_PX + 3 }
   return (
     <g>
       <rect x={at.x} y={at.y} {...size} className={styles.cell} data-empty={shade ? undefined : ''} fill={shade?.fill ?? 'none'} />
@@ -61,14 +66,29 @@ function Cell({ cell, range, view, text }: { cell: PlaneCell; range: ShadeRange 
             height={Math.max(0, size.height - 3)}
             className={styles.outside}
           />
-          <OutsideMark x={markAt.x} y={markAt.y} />
+          {marked ? <OutsideMark x={middle.x} y={middle.y} /> : null}
         </>
       ) : null}
-      {text === '' ? null : (
-        <text x={middle.x} y={middle.y + 4} className={styles.value} data-ink={shade?.ink}>
-          {text}
-        </text>
-      )}
+    </g>
+  )
+}
+
+function CellFigure({ cell, range, view, text }: CellProps & { text: string }) {
+  const { centre, widthM, depthM, meanMps, within } = cell
+  if (text === '') return null
+  const middle = toPixel(view, centre)
+  const corner = toPixel(view, { x: centre.x + widthM / 2, y: centre.y + depthM / 2 })
+  return (
+    <g>
+      <text
+        x={middle.x}
+        y={middle.y + 4}
+        className={styles.value}
+        data-ink={meanMps !== null && range ? shadeOf(meanMps, range).ink : undefined}
+      >
+        {text}
+      </text>
+      {within === false ? <OutsideMark x={corner.x - MARK_PX - 3} y={corner.y + MARK_PX + 3} /> : null}
     </g>
   )
 }

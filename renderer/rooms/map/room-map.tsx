@@ -1,5 +1,5 @@
 import { useQuery } from '@tanstack/react-query'
-import { type KeyboardEvent, useEffect, useMemo, useState } from 'react'
+import { type KeyboardEvent, useCallback, useEffect, useMemo, useState } from 'react'
 import { Link, useLocation, useSearchParams } from 'wouter'
 import { outlineOf } from '#core/rooms/geometry.ts'
 import { orpc } from '#renderer/app/client.ts'
@@ -9,10 +9,9 @@ import { Button } from '#renderer/ui/button.tsx'
 import { EmptyState } from '#renderer/ui/empty-state.tsx'
 import { ScreenHead } from '#renderer/ui/panel.tsx'
 import { directionOf, neighbour } from '../plan/reading-order.ts'
-import { boundsOf } from '../plan/view-transform.ts'
+import { boundsOf, type View } from '../plan/view-transform.ts'
 import type { RoomPlan } from '../room-plan.ts'
 import type { PointerNews } from './canvas-pointer.ts'
-import { isSupply } from './face-look.ts'
 import { FiguresStrip } from './figures-strip.tsx'
 import { NorthAndScale, ZoomBar } from './frame-marks.tsx'
 import { DoorLayer, GroundLayer } from './ground-layer.tsx'
@@ -30,7 +29,7 @@ import { useShownRun } from './shown-run.ts'
 import { WallFaces } from './wall-faces.tsx'
 import { WhyFilter } from './why-filter.tsx'
 import { WhyRoom, WhyZone } from './why-room.tsx'
-import { NeighbourNames, ZoneLayer, type ZoneLook, ZoneNames } from './zone-layer.tsx'
+import { NeighbourNames, ZoneLayer, type ZoneLook, ZoneNames, zoneNameRects } from './zone-layer.tsx'
 
 const NOTHING: ReadonlySet<string> = new Set()
 
@@ -74,7 +73,7 @@ export function RoomMap({ plan }: { plan: RoomPlan }) {
   const zone = plan.zones.find((candidate) => candidate.id === selectedId) ?? null
   const result = shown.run?.filters.find((filter) => filter.terminalId === selectedId) ?? null
   const locations = useMemo(
-    () => detail.data?.locations.filter((location) => location.terminalId === selectedId) ?? [],
+    () => detail.data?.locations.filter(({ terminalId, kind }) => terminalId === selectedId && kind === 'filter_point') ?? [],
     [detail.data, selectedId],
   )
   const zones = useMemo<ZoneLook[]>(
@@ -86,6 +85,7 @@ export function RoomMap({ plan }: { plan: RoomPlan }) {
       }),
     [plan.zones, shown.run, t],
   )
+  const written = useCallback((view: View) => zoneNameRects(zones, view), [zones])
   const around = useMemo(
     () => plan.neighbours.map((room) => ({ id: room.id, number: room.body.number, corners: outlineOf(room.body.shape) })),
     [plan.neighbours],
@@ -99,8 +99,7 @@ export function RoomMap({ plan }: { plan: RoomPlan }) {
     if (bounds) panZoom.reveal(bounds)
   }
   const openReadings = (id: string) => {
-    const supplies = plan.terminals.some((candidate) => candidate.id === id && isSupply(candidate.body.kind))
-    if (shown.run && supplies) goTo(`/run/${shown.run.runId}?terminal=${id}`)
+    if (shown.run?.filters.some(({ terminalId }) => terminalId === id)) goTo(`/run/${shown.run.runId}?terminal=${id}`)
   }
   const click = ({ id }: PointerNews) => {
     const known = id !== null && (looks.some((look) => look.id === id) || plan.zones.some((candidate) => candidate.id === id))
@@ -179,7 +178,8 @@ export function RoomMap({ plan }: { plan: RoomPlan }) {
             {inFace && !roomy ? points(false) : null}
           </>
         }
-        unlabelledId={inFace && roomy ? inFace.id : null}
+        unlabelledId={inFace?.id ?? null}
+        written={written}
         marks={(view) => (
           <>
             <NeighbourNames rooms={around} view={view} />

@@ -4,7 +4,7 @@ import { VERDICT_COLOUR, VERDICT_GROUND, VERDICT_HATCH } from '#renderer/ui/verd
 import type { FaceLook } from './face-look.ts'
 import styles from './wall-faces.module.css'
 
-const MOST_HEIGHT_PX = 24
+const MOST_HEIGHT_PX = 22
 
 /**
  * Filters and grilles in walls, each as a person in the room sees it when facing it: width across, height up, right hand right. On the
@@ -52,10 +52,14 @@ export function WallFaces({
                   height={height}
                   fill="none"
                   strokeWidth="1.75"
+                  strokeDasharray={verdict === 'not_tested' || look?.node.closed ? '5 3' : undefined}
                   style={{ stroke: VERDICT_COLOUR[verdict] }}
                 />
               </svg>
-              <span>{body.tag}</span>
+              <span className={styles.words}>
+                <span>{body.tag}</span>
+                {look?.flowText ? <strong>{look.flowText}</strong> : null}
+              </span>
             </button>
           )
         })}

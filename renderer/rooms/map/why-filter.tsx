@@ -14,6 +14,7 @@ import { CriterionList } from './criterion-list.tsx'
 import { FaceFigure } from './face-figure.tsx'
 import { isSupply } from './face-look.ts'
 import { HistoryLine } from './history-line.tsx'
+import { isPlane } from './shown-plane.ts'
 import styles from './why.module.css'
 
 type WhyFilterProps = {
@@ -52,19 +53,21 @@ export function WhyFilter({ terminal, element, run, result, locations }: WhyFilt
     ) : (
       value
     )
-  const verdict = result?.verdict ?? (isSupply(body.kind) ? 'not_tested' : 'not_applicable')
+  // A run that does not measure this terminal says nothing about it.
+  const verdict = result?.verdict ?? (run || !isSupply(body.kind) ? 'not_applicable' : 'not_tested')
+  const overFace = locations.length > 0 || result?.meanVelocityMps != null
   return (
     <Why title={body.tag}>
       <div className={styles.head}>
         <VerdictMark verdict={verdict} look="chip" />
-        {run && isSupply(body.kind) ? (
+        {run && result ? (
           <Link href={`/run/${run.runId}?terminal=${id}`} className={styles.open}>
             {t('map.why.open_readings', {})}
           </Link>
         ) : null}
       </div>
       {body.closed ? <p>{t('map.why.closed', { reason: body.closed.reason })}</p> : null}
-      {isSupply(body.kind) ? null : <p>{t('map.why.grille', {})}</p>}
+      {run && !result && !body.closed ? <p>{t(isPlane(run) ? 'map.why.plane_alone' : 'map.why.not_in_run', {})}</p> : null}
       {result?.notes.map((note) => (
         <p key={note.code}>{sentence(note)}</p>
       ))}
@@ -72,10 +75,14 @@ export function WhyFilter({ terminal, element, run, result, locations }: WhyFilt
       {result ? (
         <Facts
           facts={[
-            [t('map.figure.mean', {}), sure(formatter.quantity(result.meanVelocityMps, 'velocity'), 'mean_velocity', 'velocity')],
-            [t('map.why.least_greatest', {}), t('map.why.span', { low: result.leastVelocityMps, high: result.greatestVelocityMps })],
-            [t('map.figure.spread', {}), formatter.quantity(result.relativeStandardDeviationPercent, 'percent')],
-            [t('map.why.largest_deviation', {}), formatter.quantity(result.largestDeviationPercent, 'percent')],
+            ...(overFace
+              ? ([
+                  [t('map.figure.mean', {}), sure(formatter.quantity(result.meanVelocityMps, 'velocity'), 'mean_velocity', 'velocity')],
+                  [t('map.why.least_greatest', {}), t('map.why.span', { low: result.leastVelocityMps, high: result.greatestVelocityMps })],
+                  [t('map.figure.spread', {}), formatter.quantity(result.relativeStandardDeviationPercent, 'percent')],
+                  [t('map.why.largest_deviation', {}), formatter.quantity(result.largestDeviationPercent, 'percent')],
+                ] as const)
+              : []),
             [t('map.figure.flow', {}), sure(formatter.quantity(result.flowM3ps, 'flow'), 'flow', 'flow')],
             [
               t('map.why.percent_of_design', {}),

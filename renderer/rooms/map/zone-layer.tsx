@@ -2,9 +2,11 @@ import { memo } from 'react'
 import type { Verdict } from '#core/model/criteria.ts'
 import type { Entity } from '#core/model/entities.ts'
 import { VERDICT_COLOUR } from '#renderer/ui/verdict-patterns.tsx'
+import type { Rect } from '../plan/rect.ts'
 import { boundsOf, toPixel, type View } from '../plan/view-transform.ts'
 import styles from './plan.module.css'
 import { pathOf } from './svg-path.ts'
+import { textWidth } from './text-width.ts'
 
 export type ZoneLook = { readonly zone: Entity<'zone'>; readonly verdict: Verdict | null; readonly caption: string }
 
@@ -26,6 +28,19 @@ export const ZoneLayer = memo(function ZoneLayer({ zones, selected }: { zones: r
   )
 })
 
+const NAME_FONT = '650 12.5px "Source Sans 3 Variable"'
+const NAME_AT = { x: 2, y: -6 }
+
+/** Where the names of zones stand on the window. */
+export function zoneNameRects(zones: readonly ZoneLook[], view: View): Rect[] {
+  return zones.flatMap(({ zone, caption }) => {
+    const bounds = boundsOf(zone.body.boundary)
+    if (!bounds) return []
+    const at = toPixel(view, { x: bounds.left, y: bounds.top })
+    return [{ left: at.x, top: at.y + NAME_AT.y - 12, width: textWidth(caption, NAME_FONT) + 6, height: 16 }]
+  })
+}
+
 /** Name and verdict word of each zone at its upper left corner. */
 export function ZoneNames({ zones, view }: { zones: readonly ZoneLook[]; view: View }) {
   return zones.map(({ zone, verdict, caption }) => {
@@ -36,8 +51,8 @@ export function ZoneNames({ zones, view }: { zones: readonly ZoneLook[]; view: V
       <text
         key={zone.id}
         data-id={zone.id}
-        x={at.x + 2}
-        y={at.y - 6}
+        x={at.x + NAME_AT.x}
+        y={at.y + NAME_AT.y}
         className={styles.zoneName}
         style={verdict && verdict !== 'not_tested' ? { fill: VERDICT_COLOUR[verdict] } : undefined}
       >

@@ -18,13 +18,20 @@ export type LabelStyle = { readonly lineHeight: number; readonly widthOf: (line:
 /**
  * Gives each face as many of its lines as fit inside; a face too small for one line may have its first line beside it where that
  * covers neither another face nor another label. What fits nowhere stays unlabelled: labels never overlap. Where most small faces would
- * stay so, as in a large field seen from afar, those of the usual weight all do: a label for its rim alone would mislead.
+ * stay so, as in a large field seen from afar, those of the usual weight all do: a label for its rim alone would mislead. `written` is
+ * where other words stand already, such as names of zones: nothing is put beside a face there.
  */
-export function placeLabels(requests: readonly LabelRequest[], window: Rect, style: LabelStyle): PlacedLabel[] {
+export function placeLabels(
+  requests: readonly LabelRequest[],
+  window: Rect,
+  style: LabelStyle,
+  written: readonly Rect[] = [],
+): PlacedLabel[] {
   const seen = requests.filter((request) => overlaps(request.face, window))
   const placed: PlacedLabel[] = []
   const faces = new RectField()
   for (const request of seen) faces.add(request.face)
+  for (const words of written) faces.add(words)
   const taken = new RectField()
   for (const request of seen.toSorted((a, b) => b.weight - a.weight)) {
     const label = insideFace(request, style) ?? besideFace(request, faces, taken, style)
@@ -41,7 +48,8 @@ export function placeLabels(requests: readonly LabelRequest[], window: Rect, sty
 }
 
 function insideFace(request: LabelRequest, style: LabelStyle): PlacedLabel | null {
-  const room = { width: request.face.width - 2 * style.padding, height: request.face.height - 2 * style.padding }
+  // A line is lower than its step: above and below it less is needed than at its ends.
+  const room = { width: request.face.width - 2 * style.padding, height: request.face.height - style.padding }
   const first = request.lines[0]
   if (first === undefined || style.widthOf(first) > room.width) return null
   const most = Math.floor(room.height / style.lineHeight)

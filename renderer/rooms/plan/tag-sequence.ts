@@ -59,6 +59,19 @@ export function nextPattern(roomNumber: string, tags: readonly string[], like?: 
   return `${stem}{${String(family.last + 1).padStart(family.width, '0')}}`
 }
 
+/**
+ * A pattern that tags the chosen ones anew: their most common beginning, counted from 1, or on from the tags of others that are kept and begin
+ * alike. Without numbered tags the room's number with {01}.
+ */
+export function firstPattern(roomNumber: string, chosen: readonly string[], kept: readonly string[]): string {
+  const next = nextPattern(roomNumber, chosen)
+  const start = next.slice(0, next.lastIndexOf('{'))
+  const like = kept.find((tag) => tag.startsWith(start) && /^\d+$/.test(tag.slice(start.length)))
+  if (like !== undefined) return nextPattern(roomNumber, kept, like)
+  const width = next.length - start.length - 2
+  return `${start}{${'1'.padStart(width, '0')}}`
+}
+
 function counterFrom(first: string): (offset: number) => string {
   if (/^\d+$/.test(first)) return (offset) => String(Number(first) + offset).padStart(first.length, '0')
   const upper = first === first.toUpperCase()

@@ -95,7 +95,7 @@ export const balance = {
   'balance.offset_of_room': (p: { offset: number | null; percent: number | null; missing: number }, f: Formatter) => {
     if (p.offset === null) return p.missing === 1 ? 'none: one terminal has no flow' : `none: ${p.missing} terminals have no flow`
     const percent = p.percent === null ? '' : `, ${f.quantity(p.percent, 'percent')} of supply`
-    return `${f.quantity(p.offset, 'flow')}${percent}`
+    return `${p.offset > 0 ? '+' : ''}${f.quantity(p.offset, 'flow')}${percent}`
   },
   'balance.offset_at_room': (_p: None) => 'Offset as the room’s air',
   'balance.door_words': (
@@ -114,7 +114,7 @@ export const balance = {
       `balance: ${told(p.expected.sign, null)}`,
       `measured: ${told(p.measured.sign, p.measured.pa)}`,
     ]
-    return `${p.name || 'Door'}. ${parts.join('; ')}`
+    return `${p.name || 'Door'}: ${parts.join('; ')}`
   },
   'balance.no_doors': (_p: None) => 'No door of these rooms has a wanted or measured pressure yet.',
 

@@ -87,7 +87,8 @@ export const map = {
 
   'map.why.open_readings': (_p: None) => 'Open readings',
   'map.why.closed': (p: { reason: string }) => `Closed, a recorded zero: ${p.reason}`,
-  'map.why.grille': (_p: None) => 'Return and exhaust air is not measured by the face velocity method.',
+  'map.why.plane_alone': (_p: None) => 'This run measured the plane of a zone, not single terminals.',
+  'map.why.not_in_run': (_p: None) => 'This run does not measure this terminal.',
   'map.why.least_greatest': (_p: None) => 'Least to greatest',
   'map.why.span': (p: { low: number | null; high: number | null }, f: Formatter) =>
     p.low === null ? f.quantity(null, 'velocity') : `${f.number(p.low, 'velocity')} to ${f.quantity(p.high, 'velocity')}`,
@@ -97,7 +98,7 @@ export const map = {
   'map.why.points.of': (p: { n: number; of: number }) => `${p.n} of ${p.of}`,
   'map.why.criteria': (_p: None) => 'Criteria',
   'map.why.criterion': (p: Held) => `${criterionName(p)}: `,
-  'map.why.failing': (_p: None) => 'Filters that do not pass',
+  'map.why.failing': (_p: None) => 'Terminals that do not pass',
   'map.why.failed_as_found': (_p: None) => 'Failed as found; the run as left is the one that counts.',
   'map.why.face_size': (_p: None) => 'Face',
   'map.why.element': (_p: None) => 'Filter installed',

@@ -42,6 +42,7 @@ export const measuring = {
   'measuring.way.choice': (p: { of: { way: FlowWay } }) => WAY[p.of.way],
   'measuring.way.proposed': (p: { of: { way: FlowWay | null } }) =>
     p.of.way === null ? 'proposed: describe the duct or its flow element' : `proposed: ${WAY[p.of.way]}`,
+  'measuring.way.proposed_each': (_p: None) => 'proposed for each',
   'measuring.way.swirl': (p: { of: { face: Terminal['face'] } }) =>
     p.of.face === 'swirl'
       ? 'A grid of velocities over a swirl diffuser tells little; a hood suits better (common practice).'
