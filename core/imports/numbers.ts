@@ -34,8 +34,8 @@ export function readImported(cell: string, decimal: Decimal, unit: Unit): ReadNu
     return { ok: false, problem: { code: 'import.other_decimal', params: { typed: cell, decimal } } }
   }
   const inPoints = decimal === 'comma' ? number.replaceAll('.', '').replace(',', '.') : number.replaceAll(',', '')
-  // A figure behind the last one keeps "1.234" from being taken for a group of thousands.
-  const certain = inPoints.includes('.') ? `${inPoints}0` : inPoints
+  // Four figures behind the sign or more keep "1.234" from being taken for a group of thousands, and "1.20" from becoming one.
+  const certain = inPoints.includes('.') ? `${inPoints}000` : inPoints
   const read = parseEntered(cell.replace(number, certain), unit)
   return read.ok ? { ok: true, value: { ...read.value, typed: cell } } : read
 }

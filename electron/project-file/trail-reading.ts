@@ -48,6 +48,7 @@ export function createTrailReader(file: ProjectFile) {
     `SELECT id, command_uuid, body ->> '$.command', undoes FROM audit_entry WHERE scope = ? AND person_uuid = ? ORDER BY id DESC`,
   )
   const stackRows = stack.raw()
+  const turns = db.prepare<[Buffer, Buffer], number>('SELECT count(*) FROM audit_entry WHERE scope = ? AND undoes = ?').pluck()
   const lastId = db.prepare<[], number | null>('SELECT max(id) FROM audit_entry').pluck()
   const lastInScope = db.prepare<[Buffer], number | null>('SELECT max(id) FROM audit_entry WHERE scope = ?').pluck()
 
@@ -76,6 +77,8 @@ export function createTrailReader(file: ProjectFile) {
         yield { entryId, commandId: uuidText(command), command: name, undoes: undoes === null ? null : uuidText(undoes) }
       }
     },
+    /** Whether a command of a scope was taken back and not brought back again: each undo and redo of it names it. */
+    isUndone: (scope: string, commandId: string): boolean => (turns.get(scopeBytes(scope), uuidBytes(commandId)) ?? 0) % 2 === 1,
     lastId: (): number => lastId.get() ?? 0,
     lastInScope: (scope: string): number => lastInScope.get(scopeBytes(scope)) ?? 0,
   }

@@ -39,6 +39,8 @@ describe('numbers of a file', () => {
         const text = value.toFixed(digits)
         expect(si(text, 'point')).toBeCloseTo(Number(text), 12)
         expect(si(text.replace('.', ','), 'comma')).toBeCloseTo(Number(text), 12)
+        expect(si(`${text} m/s`, 'point')).toBeCloseTo(Number(text), 12)
+        expect(si(`${text.replace('.', ',')} m/s`, 'comma')).toBeCloseTo(Number(text), 12)
       }),
     )
   })

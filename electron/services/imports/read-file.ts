@@ -191,13 +191,15 @@ export function receiptOf({ sha256, bytes }: { sha256: string; bytes: number }):
   return Buffer.from(`sha256 ${sha256}\nbytes ${bytes}\n`)
 }
 
-/** Earlier imports of the same bytes, by what was kept of them. */
+/** Earlier imports of the same bytes that stand, by what was kept of them: one that was undone may come in again as it is. */
 export function earlierImports(stores: Stores, file: { sha256: string; bytes: number }): ImportOutcome['earlier'] {
   const hashes = new Set([file.sha256, sha256Of(receiptOf(file))])
   return stores.attachments.all().flatMap(({ sha256, name, entryId }) => {
     if (!hashes.has(sha256)) return []
     const entry = stores.trail.find(entryId)?.entry
-    return entry?.command === 'reading.import' ? [{ name, at: entry.at, personId: entry.personId }] : []
+    return entry?.command === 'reading.import' && !stores.trail.isUndone(entry.scope, entry.commandId)
+      ? [{ name, at: entry.at, personId: entry.personId }]
+      : []
   })
 }
 
