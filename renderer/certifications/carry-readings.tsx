@@ -76,7 +76,7 @@ function CarriedTerminal({ filter }: { filter: FilterResult }) {
   return (
     <li>
       {t('asleft.carry.terminal', { tag, velocity: meanVelocityMps, flow: flowM3ps })}
-      {means.length > 1 ? <span className={styles.points}>{t('asleft.carry.points', { means })}</span> : null}
+      {means.length > 1 ? <span className={styles.points}>{t('asleft.carry.points', { means, of: filter })}</span> : null}
     </li>
   )
 }

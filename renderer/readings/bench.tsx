@@ -10,6 +10,7 @@ import { BenchHead, BenchTools } from './bench-head.tsx'
 import { useBenchKeys } from './bench-keys.ts'
 import { BenchPanels, type Panel, PickForQuantity } from './bench-panels.tsx'
 import { BenchStage } from './bench-stage.tsx'
+import { useCarriedView } from './carried-view.ts'
 import { lookOf, NO_LIMITS, pointLimits } from './cell-look.ts'
 import { EntryLine, NothingAhead } from './entry-line.tsx'
 import faceStyles from './face.module.css'
@@ -66,6 +67,7 @@ function BenchOf({ open, view, northDegrees, altitudeM }: BenchOfProps) {
   const { desk, plan, hand } = open
   const typing = useSyncExternalStore(desk.subscribe, desk.typing)
   const live = useLiveFilter(open, view)
+  const inSight = useCarriedView(plan, view)
   const [panel, setPanel] = useState<Panel>(null)
   const [block, setBlock] = useState('')
   const [keypad, setKeypad] = useKeypad()
@@ -95,8 +97,8 @@ function BenchOf({ open, view, northDegrees, altitudeM }: BenchOfProps) {
     return byPoints ? pointLimits(judged?.criteria ?? [], judged?.byBasis ?? null) : NO_LIMITS
   }, [live.result, live.zone, byPoints])
   const looks = useMemo(
-    () => filter.points.map((point, index) => lookOf(view, point, index + 1, samples, limits, textOf, question)),
-    [filter, view, samples, limits, textOf, question],
+    () => filter.points.map((point, index) => lookOf(inSight, point, index + 1, samples, limits, textOf, question)),
+    [filter, inSight, samples, limits, textOf, question],
   )
   const go = useCallback((to: Place) => void desk.type({ kind: 'go', to }), [desk])
   const goToPoint = useCallback((point: number) => go({ point, sample: 1 }), [go])
@@ -174,7 +176,7 @@ function BenchOf({ open, view, northDegrees, altitudeM }: BenchOfProps) {
       />
       <div className={faceStyles.stage}>
         <BenchStage
-          view={view}
+          view={inSight}
           looks={looks}
           limits={limits}
           turns={turns}

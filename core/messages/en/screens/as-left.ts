@@ -1,4 +1,7 @@
+import type { Basis } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
+
+const BASIS: Readonly<Record<Basis, string>> = { as_indicated: 'as indicated', standard: 'standard air', actual: 'actual air' }
 
 type None = Record<never, never>
 type Typed = { readonly typed: string; readonly unit: string }
@@ -31,8 +34,8 @@ export const asLeft = {
   'asleft.carry.reason_hint': (_p: None) => 'One reason for the group, such as: not adjusted, own branch.',
   'asleft.carry.go': (p: { count: number }) => `Carry ${several(p.count, 'terminal', 'terminals')}`,
   'asleft.carry.given': (p: { reason: string }) => `Carried: ${p.reason}`,
-  'asleft.carry.points': (p: { means: readonly number[] }, f: Formatter) =>
-    `point by point as found: ${p.means.map((mean) => f.number(mean, 'velocity')).join(', ')} ${f.unit('velocity')}`,
+  'asleft.carry.points': (p: { means: readonly number[]; of: { basis: Basis } }, f: Formatter) =>
+    `point by point as found, ${BASIS[p.of.basis]}: ${p.means.map((mean) => f.number(mean, 'velocity')).join(', ')} ${f.unit('velocity')}`,
   'asleft.carry.take_back': (_p: None) => 'Carry these no more',
   'asleft.carry.command': (p: { reason: string }) => `${p.reason} (fan and main dampers not moved)`,
   'asleft.carried_count': (p: { count: number }) => `${several(p.count, 'terminal', 'terminals')} carried from as found`,
