@@ -35,9 +35,9 @@ export function GridPanel({ open, filter, onClose }: { open: OpenRun; filter: Fi
   const good = (text: string) => /^\d{1,2}$/.test(text) && Number(text) >= 1 && Number(text) <= MOST
   const errorOf = (text: string) => (good(text) ? null : t('readings.grid.range', {}))
 
-  const save = async () =>
-    open.take(
-      await api.runs.setGrid({
+  const save = () =>
+    open.take(() =>
+      api.runs.setGrid({
         command: newCommand(),
         runId: plan.runId,
         revision: plan.run.revision,

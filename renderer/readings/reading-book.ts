@@ -31,10 +31,13 @@ export type ReadingBook = {
   readonly at: (place: Place) => PlacedReading | null
   /** every stored reading of a point, voided ones too, oldest first */
   readonly stored: (point: number) => readonly Reading[]
-  /** takes over all readings anew; returns the first place whose valid reading is another one than before */
-  readonly replaceAll: (readings: readonly Reading[]) => Place | null
-  /** takes in what the project answered to a record */
-  readonly acknowledge: (readings: readonly Reading[]) => void
+  /**
+   * Takes over all readings anew, as they were when so many answers had come; what was answered since is kept over them. Returns the first place whose
+   * valid reading is another one than before.
+   */
+  readonly replaceAll: (readings: readonly Reading[], answers: number) => Place | null
+  /** takes in what the project answered to a record, as the so-manieth answer */
+  readonly acknowledge: (readings: readonly Reading[], answers: number) => void
   /** lays the queue over; returns the points it touches or touched before */
   readonly overlay: (outbox: OutboxState) => ReadonlySet<number>
   /** the reading that was recorded last */
@@ -46,6 +49,7 @@ export function createReadingBook(readings: readonly Reading[]): ReadingBook {
   let valid = new Map<string, Reading>()
   let waiting = new Map<string, PlacedReading>()
   let latest: Reading | null = null
+  let answered: readonly { readonly readings: readonly Reading[]; readonly answers: number }[] = []
 
   const load = (all: readonly Reading[]) => {
     byPoint = new Map()
@@ -58,6 +62,21 @@ export function createReadingBook(readings: readonly Reading[]): ReadingBook {
     if (!reading.voided) valid.set(keyOf(reading), reading)
     if (!latest || reading.at >= latest.at) latest = reading
   }
+  const takeIn = (fresh: readonly Reading[]) => {
+    for (const reading of fresh) {
+      const known = byPoint.get(reading.point)?.some((other) => other.id === reading.id)
+      if (known) continue
+      const replaced = valid.get(keyOf(reading))
+      if (replaced) {
+        const voided = { ...replaced, voided: { at: reading.at, personId: reading.personId, reason: '', replacedBy: reading.id } }
+        byPoint.set(
+          reading.point,
+          (byPoint.get(reading.point) ?? NONE).map((other) => (other.id === replaced.id ? voided : other)),
+        )
+      }
+      add(reading)
+    }
+  }
   load(readings)
 
   return {
@@ -68,25 +87,16 @@ export function createReadingBook(readings: readonly Reading[]): ReadingBook {
       return reading ? placed(reading) : null
     },
     stored: (point) => byPoint.get(point) ?? NONE,
-    replaceAll: (all) => {
+    replaceAll: (all, answers) => {
       const before = valid
       load(all)
+      answered = answered.filter((answer) => answer.answers > answers)
+      for (const answer of answered) takeIn(answer.readings)
       return firstDifference(before, valid)
     },
-    acknowledge: (answered) => {
-      for (const reading of answered) {
-        const known = byPoint.get(reading.point)?.some((other) => other.id === reading.id)
-        if (known) continue
-        const replaced = valid.get(keyOf(reading))
-        if (replaced) {
-          const voided = { ...replaced, voided: { at: reading.at, personId: reading.personId, reason: '', replacedBy: reading.id } }
-          byPoint.set(
-            reading.point,
-            (byPoint.get(reading.point) ?? NONE).map((other) => (other.id === replaced.id ? voided : other)),
-          )
-        }
-        add(reading)
-      }
+    acknowledge: (fresh, answers) => {
+      answered = [...answered.slice(1 - MOST_KEPT), { readings: fresh, answers }]
+      takeIn(fresh)
     },
     overlay: (outbox) => {
       const before = waiting
@@ -117,6 +127,9 @@ export function unrecorded(place: Place, value: { typed: string; unit: Unit; si:
 }
 
 const NONE: readonly Reading[] = []
+
+/** More answers than this do not come while all readings are on their way. */
+const MOST_KEPT = 500
 
 function placed(reading: Reading): PlacedReading {
   return {

@@ -60,6 +60,9 @@ export function createRunDesk(
   let reloadsOut = 0
   /** set while an undo or redo has not led the person to what it changed yet */
   let follow: { changed: Place | null } | null = null
+  /** answers that the project gave so far, and how many of them the readings taken over last had seen */
+  let answers = 0
+  let taken = 0
   let pendingNote: { place: Place; note: string } | null = null
 
   const notify = () => {
@@ -100,8 +103,9 @@ export function createRunDesk(
       hooks.reload()
     },
     onDone: (item, answered) => {
+      answers += 1
       if (item.kind === 'record') {
-        book.acknowledge(answered)
+        book.acknowledge(answered, answers)
         forget(answered.map((reading) => reading.point))
       } else {
         // Asked for once the queue is without this step, so that the answer finds it settled.
@@ -219,11 +223,21 @@ export function createRunDesk(
     canRedoHere: (): boolean => undone.length > 0,
     retry: outbox.retry,
     discard: outbox.discard,
-    /** Takes over the run and its readings anew. After an undo the person is led to what it changed. */
-    reloaded: (next: RunPlan, all: readonly Reading[]) => {
+    /** answers of the project so far: with it goes the question for all readings, whose answer may be older than later ones */
+    answers: () => answers,
+    /**
+     * Takes over the run and its readings anew, as they stood after so many answers: what was saved while they were on their way stays. After an
+     * undo the person is led to what it changed. Answers false where something newer was taken over already.
+     */
+    reloaded: (next: RunPlan, all: readonly Reading[], seen: number): boolean => {
+      if (seen < taken) {
+        reloadsOut = Math.max(0, reloadsOut - 1)
+        return false
+      }
+      taken = seen
       plan = next
       board = boardOf()
-      const changed = book.replaceAll(all)
+      const changed = book.replaceAll(all, seen)
       if (typing.at && !plan.terminalOfPoint.has(typing.at.point)) typing = startTyping(placeToStart(board, null, book.latest()))
       views.clear()
       reloadsOut = Math.max(0, reloadsOut - 1)
@@ -237,6 +251,7 @@ export function createRunDesk(
         }
       }
       notify()
+      return true
     },
     close: outbox.close,
   }

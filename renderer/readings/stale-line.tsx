@@ -16,7 +16,7 @@ export function StaleLine({ open }: { open: OpenRun }) {
   const refresh = async () => {
     setBusy(true)
     try {
-      open.take(await api.runs.refresh({ command: newCommand(), runId: plan.runId, revision: plan.run.revision }))
+      await open.take(() => api.runs.refresh({ command: newCommand(), runId: plan.runId, revision: plan.run.revision }))
     } catch (error) {
       toast.problem(error)
     } finally {

@@ -55,7 +55,8 @@ export function useLiveFilter(open: OpenRun, view: FilterView): LiveFilter {
     [plan, view, timeZone, instrument],
   )
   const authoritative = useMemo(() => (engine ? figuresOf(engine.result, { filter }) : null), [engine, filter])
-  const settled = authoritative !== null && engine !== null && engine.asOf >= acknowledged && view.unsaved + view.refused === 0
+  const knowsAll = engine !== null && engine.asOf >= acknowledged && engine.plan === plan
+  const settled = authoritative !== null && knowsAll && view.unsaved + view.refused === 0
   const figures = (settled ? authoritative : provisional) ?? NO_FIGURES
   return useMemo(() => ({ ...figures, settled }), [figures, settled])
 }

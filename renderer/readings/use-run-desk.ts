@@ -14,8 +14,8 @@ import { createShelf, type Stand } from './shelf.ts'
 import { understand } from './understand.ts'
 import { type Held, useHandInstrument } from './use-hand-instrument.ts'
 
-/** The engine's result, and whether it already knows every number on the screen. */
-export type EngineResult = { readonly result: RunResult; readonly asOf: number }
+/** The engine's result, with the acknowledged changes and the run that it knows. */
+export type EngineResult = { readonly result: RunResult; readonly asOf: number; readonly plan: RunPlan | null }
 
 export type OpenRun = {
   readonly desk: RunDesk
@@ -24,8 +24,8 @@ export type OpenRun = {
   /** counts acknowledged changes: a result asked for before the last one is behind the screen */
   readonly acknowledged: number
   readonly reload: () => void
-  /** takes over a run that a command answered */
-  readonly take: (detail: RunDetail) => void
+  /** takes over the run that a command answers */
+  readonly take: (command: () => Promise<RunDetail>) => Promise<void>
   readonly turns: QuarterTurns
   readonly setTurns: (turns: QuarterTurns) => void
   readonly hand: ReturnType<typeof useHandInstrument>
@@ -54,16 +54,20 @@ export function useRunDesk(runId: Uuid): { readonly open: OpenRun | null; readon
   const now = useRef({ personId: person?.id ?? null, hand, canChange, plan, desk, display, acknowledged: 0 })
   now.current = { ...now.current, personId: person?.id ?? null, hand, canChange, plan, desk, display }
 
-  const take = useCallback((detail: RunDetail) => {
+  const evaluateSoon = useRef<() => void>(() => undefined)
+  const take = useCallback(async (ask: () => Promise<RunDetail>) => {
+    const seen = now.current.desk?.answers() ?? 0
+    const detail = await ask()
     const next = planRun(detail)
-    if (!next) return
+    if (!next || now.current.desk?.reloaded(next, detail.readings, seen) === false) return
     setPlan(next)
     now.current.plan = next
-    now.current.desk?.reloaded(next, detail.readings)
+    // The run says which air it was and pins limits and sizes: figures follow from it as they do from readings.
+    evaluateSoon.current()
   }, [])
 
   const reload = useCallback(() => {
-    api.runs.get({ runId }).then(take, setProblem)
+    take(() => api.runs.get({ runId })).catch(setProblem)
   }, [runId, take])
 
   useEffect(() => {
@@ -71,9 +75,10 @@ export function useRunDesk(runId: Uuid): { readonly open: OpenRun | null; readon
     let made: RunDesk | null = null
     const evaluate = () => {
       const asOf = now.current.acknowledged
+      const { plan: asked } = now.current
       api.evaluation.run({ runId }).then(
         (result) => {
-          if (!gone) setEngine({ result, asOf })
+          if (!gone) setEngine({ result, asOf, plan: asked })
         },
         // The figures on the screen stay provisional, and say so; the next change asks again.
         () => undefined,
@@ -81,6 +86,7 @@ export function useRunDesk(runId: Uuid): { readonly open: OpenRun | null; readon
     }
     let soonMs = SOON_MS
     let evaluator = whenQuiet(soonMs, evaluate)
+    evaluateSoon.current = () => evaluator.ask()
     // Every change of this page comes back as news as well; only news beyond those is a reason to look again.
     let unexplained = 0
     const reloader = whenQuiet(AT_REST_MS, () => {

@@ -79,7 +79,7 @@ function bench(filters: number, options: { run?: Parameters<typeof runDetail>[1]
         if (options.hold) await new Promise<void>((resolve) => release.push(resolve))
         return p.answer(item)
       },
-      reload: () => desk.reloaded(plan, p.readings()),
+      reload: () => void desk.reloaded(plan, p.readings(), desk.answers()),
       acknowledged: () => undefined,
       shelf: { load: () => [], save: () => undefined },
       wait: () => () => undefined,
@@ -206,6 +206,32 @@ describe('a run on the bench', () => {
       ['0.31', 'damper?', 'Note added'],
       ['0.31', 'damper half shut', null],
     ])
+  })
+
+  test('readings asked for before a number was saved, and answered after it, do not take it off the screen again', async () => {
+    const b = bench(1)
+    b.number('0.46')
+    await b.settle()
+    const [before, seen] = [b.project.readings(), b.desk.answers()]
+    for (const text of NINE.slice(1)) b.number(text)
+    await b.settle()
+    expect(b.desk.reloaded(b.plan, before, seen)).toBe(true)
+    expect(b.desk.view(uuid(1))).toMatchObject({ filled: 9, places: 9, unsaved: 0 })
+    expect(b.desk.at({ point: 9, sample: 1 })).toMatchObject({ typed: '0.48', saved: 'saved' })
+  })
+
+  test('a number that was taken back stays off the screen when older readings arrive late', async () => {
+    const b = bench(1)
+    const [before, seen] = [b.project.readings(), b.desk.answers()]
+    b.number('0.46')
+    b.number('0.44')
+    await b.settle()
+    b.desk.undo()
+    await b.settle()
+    expect(b.desk.at({ point: 2, sample: 1 })).toBeNull()
+    expect(b.desk.reloaded(b.plan, before, seen)).toBe(false)
+    expect(b.desk.at({ point: 1, sample: 1 })?.typed).toBe('0.46')
+    expect(b.desk.at({ point: 2, sample: 1 })).toBeNull()
   })
 
   test('a filter passed over with a reason is not offered', async () => {
