@@ -29,16 +29,18 @@ export function BasisTable({ byBasis, air, criteria, flow }: BasisTableProps) {
           <tr>
             <td />
             {withVelocity ? (
-              <th scope="col">
+              <th scope="col" className={styles.head}>
                 {t('ways.basis.mean', {})} <span className={styles.quiet}>{f.unit('velocity')}</span>
               </th>
             ) : null}
             {flow ? (
-              <th scope="col">
+              <th scope="col" className={styles.head}>
                 {t('ways.basis.flow', {})} <span className={styles.quiet}>{f.unit('flow')}</span>
               </th>
             ) : null}
-            <th scope="col">{t('ways.basis.factor', {})}</th>
+            <th scope="col" className={styles.figure}>
+              {t('ways.basis.factor', {})}
+            </th>
           </tr>
         </thead>
         <tbody>
@@ -57,10 +59,14 @@ export function BasisTable({ byBasis, air, criteria, flow }: BasisTableProps) {
                   ) : null}
                 </th>
                 {withVelocity ? (
-                  <td>{figures ? f.number(figures.meanVelocityMps, 'velocity', { digits: 3 }) : t('ways.basis.not_known', {})}</td>
+                  <td className={styles.figure}>
+                    {figures ? f.number(figures.meanVelocityMps, 'velocity', { digits: 3 }) : t('ways.basis.not_known', {})}
+                  </td>
                 ) : null}
-                {flow ? <td>{figures ? f.number(figures.flowM3ps, 'flow') : t('ways.basis.not_known', {})}</td> : null}
-                <td>{factor === null ? '' : t('ways.basis.times', { factor })}</td>
+                {flow ? (
+                  <td className={styles.figure}>{figures ? f.number(figures.flowM3ps, 'flow') : t('ways.basis.not_known', {})}</td>
+                ) : null}
+                <td className={styles.figure}>{factor === null ? '' : t('ways.basis.times', { factor })}</td>
               </tr>
             )
           })}

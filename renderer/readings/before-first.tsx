@@ -17,6 +17,8 @@ import { MisfitList } from './misfit-list.tsx'
 import { quantitiesOf, type RunPlan } from './run-plan.ts'
 import type { OpenRun } from './use-run-desk.ts'
 
+type Wanting = 'person' | 'instrument' | 'cautions'
+
 /** Codes of the cautions that this run asks to be read. */
 export function cautionsOf(plan: RunPlan): string[] {
   return methodOf(plan.run.body.method).cautions(
@@ -80,6 +82,11 @@ export function BeforeFirst({ open, altitudeM, onChoose, onReady }: BeforeFirstP
       : t('readings.before.plane_height', { heightM: run.plane.heightM })
   const points = plan.path.length
   const faces = plan.filters.some(({ way }) => way === 'face_grid' || way === 'plane')
+  const wanting: Wanting[] = [
+    ...(person === null ? ['person' as const] : []),
+    ...(quantities.every((quantity) => hand.of(quantity) === null) ? ['instrument' as const] : []),
+    ...(alreadyRead || confirmed ? [] : ['cautions' as const]),
+  ]
   return (
     <div className={styles.before}>
       <p className={styles.task}>
@@ -91,91 +98,96 @@ export function BeforeFirst({ open, altitudeM, onChoose, onReady }: BeforeFirstP
           t('readings.before.averaging', { seconds: run.averagingTimeS }),
         ].join(' · ')}
       </p>
-      <Panel title={t('readings.before.who', {})}>
-        <Select
-          label={t('readings.before.who', {})}
-          hideLabel
-          large
-          value={person?.id ?? null}
-          placeholder={t('readings.before.pick_person', {})}
-          choices={people
-            .filter((candidate) => candidate.body.active)
-            .map((candidate) => ({ value: candidate.id, label: candidate.body.name, detail: candidate.body.organisation }))}
-          onChange={(id) => {
-            onChoose()
-            setPerson(id)
-            setConfirmed(false)
-          }}
-        />
-      </Panel>
-      <Panel title={t('readings.before.with', {})}>
-        {hand.loaded && hand.instruments.length === 0 ? (
-          <p>
-            {t('readings.before.no_instrument', {})} <Link href="/instruments">{t('readings.before.add_instrument', {})}</Link>
-          </p>
-        ) : (
-          <div className={styles.instruments}>
-            {quantities.map((quantity) => (
-              <div key={quantity} className={styles.instrument}>
-                {quantities.length > 1 ? <h3>{t('ways.with', { of: { quantity } })}</h3> : null}
-                {hand.loaded && !hand.instruments.some(({ body }) => body.senses.some((sensed) => sensed.quantity === quantity)) ? (
-                  <p>{t('ways.none_for', { of: { quantity } })}</p>
-                ) : null}
-                <InstrumentPicker
-                  plan={plan}
-                  instruments={hand.instruments}
-                  quantity={quantity}
-                  onlyAble={quantities.length > 1}
-                  picked={hand.of(quantity)?.id ?? null}
-                  onPick={(id) => pick(id, quantity)}
-                />
-              </div>
-            ))}
-          </div>
-        )}
-      </Panel>
-      <Panel title={t('ways.misfits', {})}>
-        <MisfitList open={open} onAnswering={onChoose} />
-      </Panel>
-      <Panel title={t('readings.air.title', {})}>
-        <ConditionsForm
-          value={air}
-          altitudeM={altitudeM}
-          onChange={(next, valid) => {
-            // Typing figures is no start either.
-            onChoose()
-            setAir(next)
-            setAirValid(valid)
-          }}
-        />
-        <p className={styles.later}>{t('readings.air.optional', {})}</p>
-      </Panel>
-      <Panel title={t('readings.before.cautions', {})}>
-        <ul className={styles.cautions}>
-          {cautions.map((code) => (
-            <li key={code}>{sentence({ code, params: {} })}</li>
-          ))}
-        </ul>
-        {person && !alreadyRead ? (
-          <Checkbox
-            className={styles.confirm}
-            checked={confirmed}
-            onChange={setConfirmed}
-            label={t('readings.before.read_all', { name: person.body.name })}
+      <div className={styles.first}>
+        <Panel title={t('readings.before.who', {})}>
+          <Select
+            label={t('readings.before.who', {})}
+            hideLabel
+            large
+            value={person?.id ?? null}
+            placeholder={t('readings.before.pick_person', {})}
+            choices={people
+              .filter((candidate) => candidate.body.active)
+              .map((candidate) => ({ value: candidate.id, label: candidate.body.name, detail: candidate.body.organisation }))}
+            onChange={(id) => {
+              onChoose()
+              setPerson(id)
+              setConfirmed(false)
+            }}
           />
-        ) : null}
-      </Panel>
-      <Button
-        large
-        kind="primary"
-        className={styles.start}
-        disabled={
-          busy || !canChange || !airValid || quantities.every((quantity) => hand.of(quantity) === null) || (!confirmed && !alreadyRead)
-        }
-        onClick={() => void start()}
-      >
-        {t('readings.before.start', {})}
-      </Button>
+        </Panel>
+        <Panel title={t('readings.before.with', {})}>
+          {hand.loaded && hand.instruments.length === 0 ? (
+            <p>
+              {t('readings.before.no_instrument', {})} <Link href="/instruments">{t('readings.before.add_instrument', {})}</Link>
+            </p>
+          ) : (
+            <div className={styles.instruments}>
+              {quantities.map((quantity) => (
+                <div key={quantity} className={styles.instrument}>
+                  {quantities.length > 1 ? <h3>{t('ways.with', { of: { quantity } })}</h3> : null}
+                  {hand.loaded && !hand.instruments.some(({ body }) => body.senses.some((sensed) => sensed.quantity === quantity)) ? (
+                    <p>{t('ways.none_for', { of: { quantity } })}</p>
+                  ) : null}
+                  <InstrumentPicker
+                    plan={plan}
+                    instruments={hand.instruments}
+                    quantity={quantity}
+                    onlyAble={quantities.length > 1}
+                    picked={hand.of(quantity)?.id ?? null}
+                    onPick={(id) => pick(id, quantity)}
+                  />
+                </div>
+              ))}
+            </div>
+          )}
+        </Panel>
+        <Panel title={t('ways.misfits', {})}>
+          <MisfitList open={open} onAnswering={onChoose} />
+        </Panel>
+        <Panel title={t('readings.air.title', {})}>
+          <ConditionsForm
+            value={air}
+            altitudeM={altitudeM}
+            onChange={(next, valid) => {
+              // Typing figures is no start either.
+              onChoose()
+              setAir(next)
+              setAirValid(valid)
+            }}
+          />
+          <p className={styles.later}>{t('readings.air.optional', {})}</p>
+        </Panel>
+      </div>
+      <div className={styles.last}>
+        <Panel title={t('readings.before.cautions', {})}>
+          <ul className={styles.cautions}>
+            {cautions.map((code) => (
+              <li key={code}>{sentence({ code, params: {} })}</li>
+            ))}
+          </ul>
+          {person && !alreadyRead ? (
+            <Checkbox
+              className={styles.confirm}
+              checked={confirmed}
+              onChange={setConfirmed}
+              label={t('readings.before.read_all', { name: person.body.name })}
+            />
+          ) : null}
+        </Panel>
+      </div>
+      <div className={styles.begin}>
+        <Button
+          large
+          kind="primary"
+          className={styles.start}
+          disabled={busy || !canChange || !airValid || wanting.length > 0}
+          onClick={() => void start()}
+        >
+          {t('readings.before.start', {})}
+        </Button>
+        {wanting.length > 0 ? <p>{t('readings.before.wanting', { of: wanting })}</p> : null}
+      </div>
     </div>
   )
 }

@@ -19,9 +19,14 @@ export function instrumentBody(open: OpenRun, id: Uuid) {
 export function lastOf(place: Place, reading: PlacedReading | null, terminalId: Uuid, open: OpenRun) {
   const view = open.desk.view(terminalId)
   if (!reading || !view) return null
+  const { terminal, points } = view.filter
   return {
     reading,
-    order: view.filter.points.findIndex((point) => point.number === place.point) + 1,
+    tag: terminal.body.tag,
+    order: points.findIndex((point) => point.number === place.point) + 1,
+    points: points.length,
+    sample: place.sample,
+    samples: open.plan.run.body.samplesPerPoint,
     question: questionOf(open.desk, view, reading, instrumentBody(open, reading.instrumentId)),
   }
 }

@@ -6,7 +6,7 @@ import type { Quantity, Unit } from '#core/model/values.ts'
 import { unitLabel } from '#core/units/units.ts'
 import { api, orpc } from '../app/client.ts'
 import { newCommand, useCanChange, usePerson, useProject, useSay } from '../app/session.tsx'
-import { Button, IconButton } from '../ui/button.tsx'
+import { Button } from '../ui/button.tsx'
 import { Segmented } from '../ui/segmented.tsx'
 import { useToast } from '../ui/toast.tsx'
 import { Tooltip } from '../ui/tooltip.tsx'
@@ -67,14 +67,16 @@ export function BenchHead(props: BenchHeadProps) {
         {fixed ? null : <TurnButton label={t('readings.turn_right', {})} to="right" onClick={() => open.setTurns(turnBy(turns, 1))} />}
       </div>
       {children}
-      <div className={styles.back}>
-        <Button large icon="undo" disabled={!canUndo} {...quietly} onClick={onUndo}>
-          {t('readings.tool.undo', {})}
-        </Button>
-        <Button large icon="redo" disabled={!canRedo} {...quietly} onClick={onRedo}>
-          {t('readings.tool.redo', {})}
-        </Button>
-      </div>
+      {isOpen ? (
+        <div className={styles.back}>
+          <Button large icon="undo" disabled={!canUndo} {...quietly} onClick={onUndo}>
+            <span className={styles.backWord}>{t('readings.tool.undo', {})}</span>
+          </Button>
+          <Button large icon="redo" disabled={!canRedo} {...quietly} onClick={onRedo}>
+            <span className={styles.backWord}>{t('readings.tool.redo', {})}</span>
+          </Button>
+        </div>
+      ) : null}
     </header>
   )
 }
@@ -102,53 +104,34 @@ type BenchToolsProps = {
   canNote: boolean
 }
 
-/** Tools beside the typing: none of them takes the keys away from the face. */
+/** Tools beside the typing: none of them takes the keys away from the face. Where nothing is typed any more, there are none. */
 export function BenchTools({ open, filter, panel, onPanel, keypad, onKeypad, canNote }: BenchToolsProps) {
   const t = useSay()
   const { plan, desk, hand } = open
   const instrument = hand.of(filter.quantity)
   const [, go] = useLocation()
-  const isOpen = plan.run.body.state === 'open'
+  if (plan.run.body.state !== 'open') return null
   return (
     <div className={styles.tools} role="toolbar" aria-label={t('readings.tools', {})}>
-      <Button large icon="note" pressed={panel === 'note'} disabled={!canNote || !isOpen} {...quietly} onClick={() => onPanel('note')}>
+      <Button large pressed={panel === 'note'} disabled={!canNote} {...quietly} onClick={() => onPanel('note')}>
         {t('readings.tool.note', {})}
       </Button>
-      <Button large icon="copy" pressed={panel === 'paste'} disabled={!isOpen} {...quietly} onClick={() => onPanel('paste')}>
+      <Button large pressed={panel === 'paste'} {...quietly} onClick={() => onPanel('paste')}>
         {t('readings.tool.paste', {})}
       </Button>
-      <IconButton
-        large
-        kind="plain"
-        icon="open"
-        label={t('import.title', {})}
-        disabled={!isOpen}
-        {...quietly}
-        onClick={() => go(`/import?run=${plan.runId}`)}
-      />
-      <IconButton
-        large
-        kind="plain"
-        icon="replaced"
-        label={t('readings.tool.repeat', {})}
-        disabled={!isOpen}
-        {...quietly}
-        onClick={() => void desk.type({ kind: 'repeat', terminalId: filter.terminalId })}
-      />
+      <Button large {...quietly} onClick={() => go(`/import?run=${plan.runId}`)}>
+        {t('readings.tool.file', {})}
+      </Button>
+      <Button large {...quietly} onClick={() => void desk.type({ kind: 'repeat', terminalId: filter.terminalId })}>
+        {t('readings.tool.repeat', {})}
+      </Button>
       {filter.way === 'face_grid' || filter.way === 'plane' ? (
-        <IconButton
-          large
-          kind="plain"
-          icon="filter"
-          label={t('readings.tool.grid', {})}
-          pressed={panel === 'grid'}
-          disabled={!isOpen}
-          {...quietly}
-          onClick={() => onPanel('grid')}
-        />
+        <Button large pressed={panel === 'grid'} {...quietly} onClick={() => onPanel('grid')}>
+          {t('readings.tool.grid', {})}
+        </Button>
       ) : null}
       {plan.doors.length > 0 ? (
-        <Button large pressed={panel === 'doors'} disabled={!isOpen} {...quietly} onClick={() => onPanel('doors')}>
+        <Button large pressed={panel === 'doors'} {...quietly} onClick={() => onPanel('doors')}>
           {t('ways.doors.tool', {})}
         </Button>
       ) : null}
@@ -156,11 +139,9 @@ export function BenchTools({ open, filter, panel, onPanel, keypad, onKeypad, can
         {t('readings.tool.keypad', {})}
       </Button>
       <UnitSwitch open={open} quantity={filter.quantity} />
-      {isOpen ? (
-        <Button large className={styles.hand} pressed={panel === 'instrument'} {...quietly} onClick={() => onPanel('instrument')}>
-          {instrument ? <HandLine plan={plan} instrument={instrument} quantity={filter.quantity} /> : t('readings.tool.instrument', {})}
-        </Button>
-      ) : null}
+      <Button large className={styles.hand} pressed={panel === 'instrument'} {...quietly} onClick={() => onPanel('instrument')}>
+        {instrument ? <HandLine plan={plan} instrument={instrument} quantity={filter.quantity} /> : t('readings.tool.instrument', {})}
+      </Button>
     </div>
   )
 }

@@ -9,7 +9,7 @@ import { NotePanel } from './note-panel.tsx'
 import { PastePanel } from './paste-panel.tsx'
 import type { PastePlan } from './paste-plan.ts'
 import { PlaneGridPanel } from './plane-grid-panel.tsx'
-import { type FilterPlan, quantitiesOf } from './run-plan.ts'
+import type { FilterPlan } from './run-plan.ts'
 import sideStyles from './side-panel.module.css'
 import { keyOf, type Place } from './typing.ts'
 import type { OpenRun } from './use-run-desk.ts'
@@ -83,7 +83,7 @@ export function BenchPanels({ open, filter, panel, altitudeM, notePlace, block, 
             plan={plan}
             instruments={hand.instruments}
             quantity={filter.quantity}
-            onlyAble={quantitiesOf(plan).length > 1}
+            onlyAble
             picked={hand.of(filter.quantity)?.id ?? null}
             onPick={(id) => {
               hand.pick(id, filter.quantity)

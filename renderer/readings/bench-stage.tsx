@@ -27,6 +27,7 @@ export type BenchStageProps = {
   textOf: (reading: PlacedReading) => string
   /** with the number that is being typed, where that is worked out */
   result: FilterResult | null
+  settled: boolean
   instrument: HandInstrument | null
   onGo: (to: Place) => void
   onPoint: (point: number) => void
@@ -34,7 +35,8 @@ export type BenchStageProps = {
 
 /** What hangs before the technician, by the way it is measured: a face or plane of points, the section of a duct, or one large entry. */
 export function BenchStage(props: BenchStageProps) {
-  const { view, looks, limits, turns, aspect, at, draft, samples, unit, preview, textOf, result, instrument, onGo, onPoint } = props
+  const { view, looks, limits, turns, aspect, at, draft, samples, unit, preview, textOf, result, settled, instrument, onGo, onPoint } =
+    props
   const f = useFormatter()
   const { filter } = view
   const { duct } = filter.terminal.body
@@ -60,12 +62,14 @@ export function BenchStage(props: BenchStageProps) {
       <WholeStage
         view={view}
         look={only}
+        looks={looks}
         at={at}
         draft={draft}
         samples={samples}
         preview={preview}
         textOf={textOf}
         result={result}
+        settled={settled}
         instrument={instrument}
         onGo={onGo}
       />

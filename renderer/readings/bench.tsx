@@ -11,7 +11,7 @@ import { useBenchKeys } from './bench-keys.ts'
 import { BenchPanels, type Panel, PickForQuantity } from './bench-panels.tsx'
 import { BenchStage } from './bench-stage.tsx'
 import { useCarriedView } from './carried-view.ts'
-import { lookOf, NO_LIMITS, pointLimits } from './cell-look.ts'
+import { judgePoints, lookOf, NOT_JUDGED } from './cell-look.ts'
 import { EntryLine, NothingAhead } from './entry-line.tsx'
 import faceStyles from './face.module.css'
 import { faceAspect } from './face-view.ts'
@@ -35,6 +35,7 @@ import { draftOf, firstWaiting, keyOf, type Place, type TypingEvent } from './ty
 import { useKeypad } from './use-keypad.ts'
 import { useDraftFigures, useLiveFilter } from './use-live-filter.ts'
 import { useLastText, useReadingText } from './use-reading-text.ts'
+import { useRested } from './use-rested.ts'
 import { type OpenRun, useFilterView } from './use-run-desk.ts'
 import { Follows, NoDensity } from './ways/follows.tsx'
 
@@ -84,7 +85,8 @@ function BenchOf({ open, view, northDegrees, altitudeM }: BenchOfProps) {
   const instrument = hand.of(filter.quantity)
   const byPoints = way === 'face_grid' || way === 'plane'
   // What a face says is told point by point as it is saved; a hood or a pressure says at once what it stands for.
-  const drafted = useDraftFigures(open, view, at, byPoints ? '' : draft)
+  const rested = useRested(draft, 350)
+  const drafted = useDraftFigures(open, view, at, byPoints || rested !== draft ? '' : draft)
 
   const orderOf = useCallback((point: number) => filter.points.findIndex((candidate) => candidate.number === point) + 1, [filter])
   const textOf = useReadingText(unit)
@@ -92,13 +94,11 @@ function BenchOf({ open, view, northDegrees, altitudeM }: BenchOfProps) {
     (reading: PlacedReading) => questionOf(desk, view, reading, instrumentBody(open, reading.instrumentId)),
     [desk, view, open],
   )
-  const limits = useMemo(() => {
-    const judged = live.result ?? live.zone
-    return byPoints ? pointLimits(judged?.criteria ?? [], judged?.byBasis ?? null) : NO_LIMITS
-  }, [live.result, live.zone, byPoints])
+  const { result, zone } = live
+  const judged = useMemo(() => (byPoints ? judgePoints({ result, zone }) : NOT_JUDGED), [result, zone, byPoints])
   const looks = useMemo(
-    () => filter.points.map((point, index) => lookOf(inSight, point, index + 1, samples, limits, textOf, question)),
-    [filter, inSight, samples, limits, textOf, question],
+    () => filter.points.map((point, index) => lookOf(inSight, point, index + 1, samples, judged, textOf, question)),
+    [filter, inSight, samples, judged, textOf, question],
   )
   const go = useCallback((to: Place) => void desk.type({ kind: 'go', to }), [desk])
   const goToPoint = useCallback((point: number) => go({ point, sample: 1 }), [go])
@@ -125,7 +125,8 @@ function BenchOf({ open, view, northDegrees, altitudeM }: BenchOfProps) {
   const redo = useCallback(() => desk.redo(), [desk])
   useBenchKeys(
     {
-      type,
+      // With nothing typed there is nothing to clear but what lies open beside it.
+      type: (event) => (event.kind === 'clear' && panel !== null && draftOf(desk.typing()) === '' ? setPanel(null) : type(event)),
       hasDraft: () => draftOf(desk.typing()) !== '',
       move: (direction) => {
         const to = placeBeside(filter, at, direction, turns, samples)
@@ -171,14 +172,14 @@ function BenchOf({ open, view, northDegrees, altitudeM }: BenchOfProps) {
         plan={plan}
         result={open.engine?.result ?? null}
         current={filter.terminalId}
-        currentVerdict={live.result?.verdict ?? live.zone?.verdict ?? null}
+        currentVerdict={result?.verdict ?? zone?.verdict ?? null}
         onPick={goToFilter}
       />
       <div className={faceStyles.stage}>
         <BenchStage
           view={inSight}
           looks={looks}
-          limits={limits}
+          limits={judged.limits}
           turns={turns}
           aspect={aspect}
           at={at}
@@ -188,6 +189,7 @@ function BenchOf({ open, view, northDegrees, altitudeM }: BenchOfProps) {
           preview={preview}
           textOf={textOf}
           result={figures.result}
+          settled={live.settled}
           instrument={instrument}
           onGo={go}
           onPoint={goToPoint}
@@ -209,7 +211,11 @@ function BenchOf({ open, view, northDegrees, altitudeM }: BenchOfProps) {
               const read = desk.board().read(text, at)
               return read.ok ? questionOf(desk, view, { place: at, ...read.value }, instrument?.body ?? null) : null
             }}
-            last={last ? { order: last.order, text: lastUnit, question: last.question } : null}
+            last={
+              last
+                ? { where: t('readings.last_where', { ...last, here: last.tag === tag }), text: lastUnit, question: last.question }
+                : null
+            }
             next={next}
             follows={<Follows filter={filter} result={figures.result} place={draft === '' ? typing.last : at} />}
           />
@@ -224,12 +230,10 @@ function BenchOf({ open, view, northDegrees, altitudeM }: BenchOfProps) {
             }}
           />
         )}
-        <QueueLine desk={desk} />
-        {filter.carried !== null ? <p className={sideStyles.remark}>{t('ways.carried', { tag, reason: filter.carried })}</p> : null}
-        {typing.repeating === filter.terminalId ? <p className={sideStyles.remark}>{t('readings.repeating', { tag })}</p> : null}
-        <NoDensity filter={filter} live={live} instrument={instrument} />
-        <MisfitLineShort open={open} onOpen={() => setPanel(panel === 'misfits' ? null : 'misfits')} />
-        {panel === 'instrument' ? null : <PickForQuantity open={open} filter={filter} />}
+        <div className={styles.standing}>
+          <QueueLine desk={desk} quiet={!isOpen} />
+          <MisfitLineShort open={open} onOpen={() => setPanel(panel === 'misfits' ? null : 'misfits')} />
+        </div>
         <BenchPanels
           open={open}
           filter={filter}
@@ -241,6 +245,10 @@ function BenchOf({ open, view, northDegrees, altitudeM }: BenchOfProps) {
           paste={paste}
           onClose={() => setPanel(null)}
         />
+        {filter.carried !== null ? <p className={sideStyles.remark}>{t('ways.carried', { tag, reason: filter.carried })}</p> : null}
+        {typing.repeating === filter.terminalId ? <p className={sideStyles.remark}>{t('readings.repeating', { tag })}</p> : null}
+        <NoDensity filter={filter} live={live} instrument={instrument} />
+        {panel === 'instrument' ? null : <PickForQuantity open={open} filter={filter} />}
         <LiveFigures live={live} way={way} unit={plan.run.body.unit} orderOf={orderOf} />
         <BenchTools
           open={open}
@@ -256,7 +264,7 @@ function BenchOf({ open, view, northDegrees, altitudeM }: BenchOfProps) {
           <RunMap plan={plan} result={open.engine?.result ?? null} turns={open.turns} current={filter.terminalId} onPick={goToFilter} />
         </div>
       </div>
-      {keypad ? (
+      {keypad && isOpen ? (
         <div className={styles.pad}>
           <NumberPad decimal={decimalSign(locale)} onType={type} />
         </div>

@@ -1,42 +1,72 @@
 import { keepsHigh, reachesLow } from '#core/criteria/compare-limit.ts'
 import type { Location, ReadingFlag } from '#core/model/readings.ts'
-import type { ByBasis, CriterionResult, Sentence } from '#core/model/results.ts'
+import type { ByBasis, CriterionResult, FilterResult, Sentence, ZoneResult } from '#core/model/results.ts'
 import type { Basis } from '#core/model/values.ts'
 import type { PlacedReading, SavedState } from './reading-book.ts'
 import type { FilterView } from './run-desk.ts'
 import { keyOf } from './typing.ts'
 
-/** Limits of a filter's velocity that a single point can be seen against, in m/s as the instrument indicates. */
+/** Limits of a filter's velocity that a single point can be seen against, in m/s. */
 export type PointLimits = { readonly low: number | null; readonly high: number | null }
 
-/** What turns a velocity as indicated into one on a basis; 1 while that is not known. */
-function factorTo(basis: Basis, byBasis: ByBasis | null): number {
-  const on = byBasis?.[basis]?.meanVelocityMps
-  const indicated = byBasis?.as_indicated.meanVelocityMps
-  return on && indicated ? on / indicated : 1
+/** What turns a velocity on one basis into one on another; 1 while that is not known. */
+function factorBetween(from: Basis, to: Basis, byBasis: ByBasis | null): number {
+  const before = byBasis?.[from]?.meanVelocityMps
+  const after = byBasis?.[to]?.meanVelocityMps
+  return before && after ? after / before : 1
 }
 
-/**
- * The tightest velocity limits among criteria that hold for each point or for the filter. Cells show what was typed, so a limit on actual or
- * standard air is told as the instrument would indicate it.
- */
-export function pointLimits(criteria: readonly CriterionResult[], byBasis: ByBasis | null): PointLimits {
+type Limiting = Pick<CriterionResult, 'quantity' | 'verdict' | 'low' | 'high' | 'basis'>
+
+/** The tightest velocity limits among criteria that hold for each point or for the filter, as they are on one basis. */
+export function pointLimits(criteria: readonly Limiting[], byBasis: ByBasis | null, basis: Basis): PointLimits {
   let low: number | null = null
   let high: number | null = null
   for (const criterion of criteria) {
     if (criterion.quantity !== 'face_velocity' || criterion.verdict === 'not_applicable') continue
-    const factor = factorTo(criterion.basis, byBasis)
+    const factor = factorBetween(basis, criterion.basis, byBasis)
     if (criterion.low !== null) low = Math.max(low ?? criterion.low / factor, criterion.low / factor)
     if (criterion.high !== null) high = Math.min(high ?? criterion.high / factor, criterion.high / factor)
   }
   return { low, high }
 }
 
+/** How the points of a face or plane are seen against their limits. */
+export type PointsJudged = {
+  /** as the instrument would indicate them, for cells show what was typed */
+  readonly limits: PointLimits
+  /** which side of the limits a point lies on; its mean as typed serves where the calculation has none of it */
+  readonly outside: (point: number, typedMps: number) => 'below' | 'above' | null
+}
+
+type Judged = Pick<FilterResult, 'byBasis' | 'basis'> & { readonly criteria: readonly Limiting[] }
+type JudgedFilter = Judged & Pick<FilterResult, 'pointMeansMps'>
+type JudgedZone = Judged & { readonly planeCells: readonly Omit<ZoneResult['planeCells'][number], 'within'>[] }
+
+/**
+ * A point is held against its limits with the velocity that the calculation works with: corrected by the certificate and converted, and not as it was
+ * typed. So no cell says otherwise than the verdict, close to a limit either.
+ */
+export function judgePoints({ result, zone }: { result: JudgedFilter | null; zone: JudgedZone | null }): PointsJudged {
+  const judged = result ?? zone
+  if (!judged) return NOT_JUDGED
+  const limits = pointLimits(judged.criteria, judged.byBasis, 'as_indicated')
+  const own = pointLimits(judged.criteria, judged.byBasis, judged.basis)
+  const means = new Map((result?.pointMeansMps ?? zone?.planeCells ?? []).map(({ point, meanMps }) => [point, meanMps]))
+  return {
+    limits,
+    outside: (point, typedMps) => {
+      const meanMps = means.get(point) ?? null
+      return meanMps === null ? outside(typedMps, limits) : outside(meanMps, own)
+    },
+  }
+}
+
 /** Where a point is no face velocity, or nothing is typed as velocity, no limit can be seen at it. */
-export const NO_LIMITS: PointLimits = { low: null, high: null }
+export const NOT_JUDGED: PointsJudged = { limits: { low: null, high: null }, outside: () => null }
 
 /** Which side of the limits a velocity lies on; null inside. One comparison, the same that decides verdicts. */
-export function outside(si: number, limits: PointLimits): 'below' | 'above' | null {
+function outside(si: number, limits: PointLimits): 'below' | 'above' | null {
   if (limits.low !== null && !reachesLow(si, limits.low)) return 'below'
   return limits.high !== null && !keepsHigh(si, limits.high) ? 'above' : null
 }
@@ -61,7 +91,7 @@ export function lookOf(
   point: Location,
   order: number,
   samples: number,
-  limits: PointLimits,
+  judged: PointsJudged,
   show: (reading: PlacedReading) => string,
   question: (reading: PlacedReading) => Sentence | null,
 ): CellLook {
@@ -79,7 +109,7 @@ export function lookOf(
     texts: readings.map(show),
     saved: WORST.find((state) => readings.some((reading) => reading.saved === state)) ?? 'empty',
     flags: [...flags],
-    outside: readings.length > 0 ? outside(mean, limits) : null,
+    outside: readings.length > 0 ? judged.outside(point.number, mean) : null,
     note: readings.some((reading) => reading.note !== ''),
   }
 }

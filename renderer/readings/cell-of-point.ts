@@ -1,5 +1,7 @@
+import { useMemo } from 'react'
 import type { CellLook } from './cell-look.ts'
 import type { FaceCellProps } from './face-cell.tsx'
+import { type NumberForm, sharedForm } from './number-form.ts'
 
 /** Where the focus finds the cell of a point. */
 export const cellId = (point: number) => `point-${point}`
@@ -13,13 +15,18 @@ export type OnStage = {
   readonly preview: ReadonlyMap<number, { text: string; flags: string }> | null
 }
 
-type Shown = Pick<
-  FaceCellProps,
-  'id' | 'point' | 'order' | 'text' | 'draft' | 'saved' | 'flags' | 'note' | 'current' | 'samples' | 'preview'
->
+/** The form that all numbers of a stage find room in. */
+export function useStageForm(looks: readonly CellLook[], preview: OnStage['preview']): NumberForm {
+  return useMemo(() => {
+    const laid = [...(preview?.values() ?? [])].map(({ text }) => text)
+    return sharedForm([...looks.flatMap(({ texts }) => texts), ...laid])
+  }, [looks, preview])
+}
+
+type Shown = Omit<FaceCellProps, 'towards' | 'row' | 'column' | 'outside' | 'limit' | 'beside' | 'onGo'>
 
 /** What the cell of a point shows wherever it stands: what is stored there, what is being typed, or what would be laid onto it. */
-export function cellOfPoint(look: CellLook, { currentPoint, draft, samples, preview }: OnStage): Shown {
+export function cellOfPoint(look: CellLook, { currentPoint, draft, samples, preview }: OnStage, form: NumberForm): Shown {
   const laid = preview?.get(look.point)
   const current = look.point === currentPoint
   return {
@@ -34,5 +41,7 @@ export function cellOfPoint(look: CellLook, { currentPoint, draft, samples, prev
     current,
     samples,
     preview: laid !== undefined,
+    wholeDigits: form.whole,
+    fractionDigits: form.fraction,
   }
 }

@@ -1,4 +1,4 @@
-import { type ReactNode, useEffect, useState } from 'react'
+import type { ReactNode } from 'react'
 import { Link } from 'wouter'
 import type { EntityBody } from '#core/model/entities.ts'
 import type { Sentence } from '#core/model/results.ts'
@@ -8,6 +8,7 @@ import { useSay, useSentence } from '../app/session.tsx'
 import { Button } from '../ui/button.tsx'
 import { Icon } from '../ui/icon.tsx'
 import styles from './entry-line.module.css'
+import { useRested } from './use-rested.ts'
 
 export type EntryLineProps = {
   tag: string
@@ -23,21 +24,25 @@ export type EntryLineProps = {
   /** asks what is odd about the number being typed, once the fingers rest */
   questionDraft: (draft: string) => Sentence | null
   /** the number entered last and what is odd about it */
-  last: { order: number; text: string; question: Sentence | null } | null
+  last: { where: string; text: string; question: Sentence | null } | null
   next: string
   /** what follows from the number at once: the velocity of a pressure */
   follows?: ReactNode
 }
+
+/** Takes no room and has a line's height, so that nothing moves when the first digit comes. */
+const NOTHING = '\u200B'
 
 /** What is being typed, what was typed last, what is odd about either, and what comes next. Nothing here has to be answered. */
 export function EntryLine(props: EntryLineProps) {
   const { tag, order, points, sample, samples, draft, unit, stored, problem, questionDraft, last, next, follows } = props
   const t = useSay()
   const sentence = useSentence()
-  const rested = useRested(draft)
+  const rested = useRested(draft, 700)
   const ofDraft = rested !== '' && rested === draft && !problem ? questionDraft(rested) : null
   const question = ofDraft ?? (draft === '' ? (last?.question ?? null) : null)
-  const lastText = last ? t('readings.last_typed', { order: last.order, value: last.text }) : ''
+  const lastText = last ? t('readings.last_typed', { where: last.where, value: last.text }) : ''
+  const askedOf = !ofDraft && last && last.where !== '' ? t('readings.last_asked', { where: last.where }) : null
   return (
     <section className={styles.entry}>
       <div className={styles.place}>
@@ -45,7 +50,7 @@ export function EntryLine(props: EntryLineProps) {
         {samples > 1 ? <span>{t('readings.sample_of', { sample, samples })}</span> : null}
       </div>
       <output className={styles.draft} data-empty={draft === '' ? '' : undefined} data-problem={problem ? '' : undefined}>
-        <span className={styles.typed}>{draft === '' ? (stored ?? '') : draft}</span>
+        <span className={styles.typed}>{(draft === '' ? (stored ?? '') : draft).replace('-', '−') || NOTHING}</span>
         <span className={styles.unit}>{unitLabel(unit)}</span>
       </output>
       <div className={styles.said}>
@@ -57,7 +62,10 @@ export function EntryLine(props: EntryLineProps) {
         ) : question ? (
           <p className={styles.question}>
             <Icon name="help" size={16} />
-            {sentence(question)}
+            <span>
+              {askedOf ? <span>{askedOf} </span> : null}
+              <span>{sentence(question)}</span>
+            </span>
           </p>
         ) : (
           <p className={styles.hint}>
@@ -76,16 +84,6 @@ export function EntryLine(props: EntryLineProps) {
       </p>
     </section>
   )
-}
-
-/** The text once it has stood for a moment: a number half typed is not questioned at every key. */
-function useRested(text: string): string {
-  const [rested, setRested] = useState('')
-  useEffect(() => {
-    const timer = setTimeout(() => setRested(text), 700)
-    return () => clearTimeout(timer)
-  }, [text])
-  return rested
 }
 
 type NothingAheadProps = { missing: number; state: EntityBody<'run'>['state']; certificationId: Uuid | null; onGo: () => void }

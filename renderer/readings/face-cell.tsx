@@ -1,16 +1,18 @@
-import { memo } from 'react'
+import { type CSSProperties, memo } from 'react'
 import type { ReadingFlag } from '#core/model/readings.ts'
 import { useSay } from '../app/session.tsx'
 import { Icon } from '../ui/icon.tsx'
 import styles from './face.module.css'
 import type { Direction } from './face-view.ts'
+import { roomFor, roomForDraft } from './number-form.ts'
 import type { SavedState } from './reading-book.ts'
 import { useFlagWord, useSavedWord } from './words-of-states.ts'
 
 export type FaceCellProps = {
   id: string
   point: number
-  order: number
+  /** place on the path; null where it is the only one */
+  order: number | null
   /** the edge where the path goes on to the next point */
   towards: Direction | null
   row: number
@@ -29,6 +31,9 @@ export type FaceCellProps = {
   preview: boolean
   /** a figure that follows from the number: the velocity beside a pressure */
   beside?: string
+  /** digits that the numbers of the stage have, so that decimal signs stand in line */
+  wholeDigits: number
+  fractionDigits: number
   onGo: (point: number) => void
 }
 
@@ -36,6 +41,7 @@ export type FaceCellProps = {
 export const FaceCell = memo(function FaceCell(props: FaceCellProps) {
   const { id, point, order, towards, row, column, text, draft, saved, outside, limit, note, current, samples, preview, beside, onGo } =
     props
+  const { wholeDigits, fractionDigits } = props
   const t = useSay()
   const flagWord = useFlagWord()
   const savedWord = useSavedWord()
@@ -52,6 +58,9 @@ export const FaceCell = memo(function FaceCell(props: FaceCellProps) {
     ...(current ? [t('readings.cell.current', {})] : []),
   ].join(', ')
   const big = draft !== '' ? draft : (numbers.at(-1) ?? '')
+  const room = (draft !== '' ? roomForDraft : roomFor)(big, { whole: wholeDigits, fraction: fractionDigits })
+  const takenText = (taken: readonly string[]) =>
+    taken.length === samples ? taken.join(' · ') : [...taken, t('readings.samples_taken', { taken: taken.length, samples })].join(' · ')
   return (
     <button
       type="button"
@@ -68,28 +77,36 @@ export const FaceCell = memo(function FaceCell(props: FaceCellProps) {
       data-preview={preview ? '' : undefined}
       onClick={() => onGo(point)}
     >
-      <span className={styles.order}>
-        <span className="visually-hidden">{t('readings.cell.point', {})} </span>
-        {order}
-      </span>
+      {order === null ? null : (
+        <span className={styles.order}>
+          <span className="visually-hidden">{t('readings.cell.point', {})} </span>
+          {order}
+        </span>
+      )}
       {towards ? <span className={styles.towards} data-edge={towards} aria-hidden="true" /> : null}
       <span className={styles.corner}>
+        {flags.includes('questioned') ? (
+          <span className={styles.questioned}>
+            <Icon name="help" size={18} />
+          </span>
+        ) : null}
         {note ? <Icon name="note" size={16} /> : null}
         <SavedSign saved={saved} />
       </span>
       <span className="visually-hidden"> </span>
-      <span className={styles.number} data-length={big.length > 4 ? 'long' : 'short'}>
-        {big}
+      <span
+        className={styles.number}
+        style={{ '--width': room.width, paddingLeft: `${room.before}ch`, paddingRight: `${room.after}ch` } as CSSProperties}
+      >
+        {big.replace('-', '−')}
         {current && draft !== '' ? <span className={styles.caret} /> : null}
       </span>
       <span className="visually-hidden"> {told}</span>
-      {samples > 1 ? (
-        <span className={styles.samples}>
-          {numbers.length > 1 ? numbers.join(' · ') : t('readings.samples_taken', { taken: numbers.length, samples })}
-        </span>
-      ) : null}
-      {beside ? <span className={styles.beside}>{beside}</span> : null}
-      {marks.length > 0 ? <span className={styles.marks}>{marks.join(' · ')}</span> : null}
+      <span className={styles.foot}>
+        {samples > 1 ? <span className={styles.taken}>{takenText(numbers)}</span> : null}
+        {beside ? <span className={styles.taken}>{beside}</span> : null}
+        {marks.length > 0 ? <span className={styles.marks}>{marks.join(' · ')}</span> : null}
+      </span>
     </button>
   )
 })

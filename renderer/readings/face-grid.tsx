@@ -2,7 +2,7 @@ import { type CSSProperties, useMemo, useRef } from 'react'
 import type { Location } from '#core/model/readings.ts'
 import { useSay } from '../app/session.tsx'
 import type { CellLook } from './cell-look.ts'
-import { cellId, cellOfPoint, type OnStage } from './cell-of-point.ts'
+import { cellId, cellOfPoint, type OnStage, useStageForm } from './cell-of-point.ts'
 import styles from './face.module.css'
 import { FaceCell } from './face-cell.tsx'
 import { type Direction, type FacePlace, type QuarterTurns, sizeOf, turnedSize, turnPlace } from './face-view.ts'
@@ -29,6 +29,7 @@ export function FaceGrid({ tag, plane, points, looks, turns, aspect, limits, onG
   const own = useMemo(() => sizeOf(points), [points])
   const size = turnedSize(own, turns)
   const places = useMemo(() => points.map((point) => turnPlace(point, own, turns)), [points, own, turns])
+  const form = useStageForm(looks, on.preview)
   useFocusAt(face, on.currentPoint === null ? null : cellId(on.currentPoint))
 
   // The face fills its place as far as cells stay between square and twice as wide as high, or true to the face beyond that: figures
@@ -49,7 +50,7 @@ export function FaceGrid({ tag, plane, points, looks, turns, aspect, limits, onG
         {looks.map((look, index) => {
           const place = places[index]
           if (!place) return null
-          const shown = cellOfPoint(look, on)
+          const shown = cellOfPoint(look, on, form)
           const outside = shown.preview ? null : look.outside
           return (
             <FaceCell

@@ -20,18 +20,26 @@ type FilterStripProps = {
   onPick: (terminalId: Uuid) => void
 }
 
-const ITEM_WIDTH = 116
+/** Longer tags are written smaller. */
+const LONG_TAG = 12
+
+/** Wide enough for the longest tag of the run, within reason: a tag is what the technician looks for. */
+function itemWidth(filters: RunPlan['filters']): number {
+  const longest = Math.max(0, ...filters.map((filter) => filter.terminal.body.tag.length))
+  return longest <= LONG_TAG ? 116 : Math.min(200, 24 + 6.9 * longest)
+}
 
 /** All filters of the run in path order, only those in sight drawn: tag, progress, verdict. */
 export function FilterStrip({ desk, plan, result, current, currentVerdict, onPick }: FilterStripProps) {
   const t = useSay()
   const scroller = useRef<HTMLDivElement>(null)
   const verdicts = useMemo(() => new Map(result?.filters.map((filter) => [filter.terminalId, filter.verdict])), [result])
+  const width = useMemo(() => itemWidth(plan.filters), [plan])
   const strip = useVirtualizer({
     horizontal: true,
     count: plan.filters.length,
     getScrollElement: () => scroller.current,
-    estimateSize: () => ITEM_WIDTH,
+    estimateSize: () => width,
     overscan: 4,
   })
   const index = current ? (plan.filterOf.get(current)?.index ?? -1) : -1
@@ -46,7 +54,7 @@ export function FilterStrip({ desk, plan, result, current, currentVerdict, onPic
           if (!filter) return null
           const isCurrent = filter.terminalId === current
           return (
-            <li key={filter.terminalId} className={styles.place} style={{ transform: `translateX(${item.start}px)`, width: ITEM_WIDTH }}>
+            <li key={filter.terminalId} className={styles.place} style={{ transform: `translateX(${item.start}px)`, width }}>
               <StripItem
                 desk={desk}
                 terminalId={filter.terminalId}
@@ -90,7 +98,9 @@ const StripItem = memo(function StripItem({ desk, terminalId, tag, note, current
       onPointerDown={(event) => event.preventDefault()}
       onClick={() => onPick(terminalId)}
     >
-      <span className={styles.tag}>{tag}</span>
+      <span className={styles.tag} data-long={tag.length > LONG_TAG ? '' : undefined}>
+        {tag}
+      </span>
       <span className={styles.progress}>
         <VerdictShape verdict={verdict} size={15} />
         {note?.carried == null ? t('readings.strip.progress', { filled, places }) : t('ways.carried_short', {})}

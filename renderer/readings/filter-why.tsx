@@ -161,7 +161,7 @@ function CriterionBar({ criterion }: { criterion: CriterionResult }) {
     <div className={styles.bar}>
       <MarginBar value={value} low={low} high={high} verdict={verdict} label={t('readings.why.bar', { value: shown(value), limits })} />
       <span className={styles.limits}>
-        <strong>{shown(value)}</strong> {limits}
+        <strong>{shown(value)}</strong> {t('readings.why.against', { limits })}
       </span>
     </div>
   )
@@ -180,6 +180,8 @@ function EarlierYears({ filter, runId, result }: EarlierYearsProps) {
   const now = (quantity === 'flow' ? result?.flowM3ps : result?.meanVelocityMps) ?? null
   const history = useQuery(orpc.compare.history.queryOptions({ input: { subjectId: terminalId, quantity } }))
   const last = history.data ? lastBefore(history.data, runId) : null
+  // What was stored of this run may be older than what stands on the screen.
+  const shown = history.data ? withFigure(history.data, runId, now) : null
   return (
     <section className={styles.part}>
       <h3>{t('readings.why.history', {})}</h3>
@@ -194,14 +196,14 @@ function EarlierYears({ filter, runId, result }: EarlierYearsProps) {
           ) : null}
         </p>
       ) : null}
-      {history.data && history.data.points.length > 0 ? (
+      {shown && shown.points.length > 0 ? (
         <Link href={`/history/${terminalId}`} className={styles.historyLink}>
           <HistoryLine
-            history={history.data}
-            label={t(quantity === 'flow' ? 'ways.flow_chart' : 'readings.why.history_chart', { tag, points: history.data.points.length })}
+            history={shown}
+            label={t(quantity === 'flow' ? 'ways.flow_chart' : 'readings.why.history_chart', { tag, points: shown.points.length })}
           />
           <span>
-            {history.data.points
+            {shown.points
               .slice(-4)
               .map((point) => f.number(point.value, dimension))
               .join(' · ')}
@@ -211,6 +213,11 @@ function EarlierYears({ filter, runId, result }: EarlierYearsProps) {
       ) : null}
     </section>
   )
+}
+
+/** A history whose figure of one run is this one. */
+function withFigure(history: History, runId: Uuid, value: number | null): History {
+  return { ...history, points: history.points.map((point) => (point.runId === runId ? { ...point, value } : point)) }
 }
 
 /** The newest point of an earlier visit: not of this run, nor of its own visit's other phase. */

@@ -57,7 +57,7 @@ export function GridPanel({ open, filter, onClose }: { open: OpenRun; filter: Fi
     >
       {free(filter) ? (
         <>
-          <div className={styles.actions}>
+          <div className={styles.pair}>
             <TextField large label={t('readings.grid.rows', {})} value={rows} onChange={setRows} error={errorOf(rows)} autoFocus />
             <TextField large label={t('readings.grid.columns', {})} value={columns} onChange={setColumns} error={errorOf(columns)} />
           </div>

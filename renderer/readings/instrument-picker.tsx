@@ -84,13 +84,16 @@ export function InstrumentFacts({ instrument, fit, plan, quantity }: InstrumentF
   const { display } = useProject().body
   const unit = unitOfRun(plan.run.body, quantity, display)
   const dimension = DIMENSION_OF_QUANTITY[quantity]
+  if (fit.useless) return <span>{t('ways.no_quantity', { of: { quantity } })}</span>
   const facts = [
     fit.dueOn === null
       ? t('readings.instrument.no_certificate', {})
       : fit.valid
         ? t('readings.instrument.due', { dueOn: fit.dueOn })
         : t('readings.instrument.overdue', { dueOn: fit.dueOn }),
-    ...(quantity === 'velocity' ? [t(`readings.instrument.${instrument.body.sensing}`, {})] : []),
+    ...(quantity === 'velocity' && instrument.body.sensing !== 'not_directional'
+      ? [t(`readings.instrument.${instrument.body.sensing}`, {})]
+      : []),
     fit.low !== null && fit.high !== null
       ? t('ways.range', { low: f.number(fit.low, dimension, { unit }), high: f.quantity(fit.high, dimension, { unit }) })
       : t('ways.no_quantity', { of: { quantity } }),
@@ -108,10 +111,12 @@ export function HandLine({ plan, instrument, quantity }: { plan: RunPlan; instru
   return (
     <span className={styles.hand} data-odd={odd ? '' : undefined}>
       {odd ? <Icon name="warn" size={15} /> : <Icon name="gauge" size={15} />}
-      {instrument.body.name}
-      {fit.dueOn ? (
-        <span className={styles.serial}>{fit.valid ? f.date(fit.dueOn) : t('readings.instrument.overdue', { dueOn: fit.dueOn })}</span>
-      ) : null}
+      <span className={styles.held}>
+        <span>{instrument.body.name}</span>
+        {fit.dueOn ? (
+          <span className={styles.serial}>{fit.valid ? f.date(fit.dueOn) : t('readings.instrument.overdue', { dueOn: fit.dueOn })}</span>
+        ) : null}
+      </span>
     </span>
   )
 }

@@ -15,44 +15,39 @@ export const LiveFigures = memo(function LiveFigures({ live, way, unit, orderOf 
   const t = useSay()
   const f = useFormatter()
   const { result, zone, settled } = live
+  // What a whole terminal says stands in its stage, below its number.
+  if (way === 'hood' || way === 'flow_element') return null
   const verdict = result?.verdict ?? zone?.verdict
   if (!verdict) return <p className={styles.none}>{t('readings.figure.no_verdict', {})}</p>
   const basis = result?.basis ?? zone?.basis ?? 'as_indicated'
   const percent = result?.percentOfDesign ?? zone?.percentOfDesign ?? null
   const ofDesign = percent === null ? null : t('readings.figure.design', { percent })
-  const pointwise = way !== 'hood' && way !== 'flow_element'
   return (
-    <section aria-label={t('ways.figures', {})} className={styles.figures} data-settled={settled ? '' : undefined}>
+    <section aria-label={t('ways.figures', {})} className={styles.figures}>
       <div className={styles.verdict}>
         <VerdictMark verdict={verdict} look="chip" />
-        <span className={styles.standing} title={settled ? undefined : t('readings.figure.provisional_hint', {})}>
-          {settled ? t('readings.figure.settled', {}) : t('readings.figure.provisional', {})}
-        </span>
+        <Standing settled={settled} />
       </div>
-      {pointwise ? (
-        <>
-          <Figure
-            className={styles.mean}
-            label={t('readings.figure.mean', {})}
-            value={f.number(result?.meanVelocityMps ?? zone?.meanVelocityMps ?? null, 'velocity', { unit })}
-            unit={f.unit('velocity', unit)}
-            note={
-              <Notes
-                basis={basis}
-                uncertainty={result?.uncertainty?.meanVelocity ?? zone?.uncertainty ?? null}
-                dimension="velocity"
-                more={ofDesign}
-              />
-            }
+      <Figure
+        className={styles.mean}
+        label={t('readings.figure.mean', {})}
+        value={f.number(result?.meanVelocityMps ?? zone?.meanVelocityMps ?? null, 'velocity', { unit })}
+        unit={f.unit('velocity', unit)}
+        note={
+          <Notes
+            basis={basis}
+            uncertainty={result?.uncertainty?.meanVelocity ?? zone?.uncertainty ?? null}
+            dimension="velocity"
+            more={ofDesign}
           />
-          <Spread
-            rsd={result?.relativeStandardDeviationPercent ?? zone?.relativeStandardDeviationPercent ?? null}
-            deviation={result?.largestDeviationPercent ?? zone?.largestDeviationPercent ?? null}
-            at={result?.largestDeviationPoint ?? null}
-            orderOf={orderOf}
-          />
-        </>
-      ) : null}
+        }
+      />
+      <Spread
+        rsd={result?.relativeStandardDeviationPercent ?? zone?.relativeStandardDeviationPercent ?? null}
+        deviation={result?.largestDeviationPercent ?? zone?.largestDeviationPercent ?? null}
+        at={result?.largestDeviationPoint ?? null}
+        orderOf={orderOf}
+      />
       {zone && zone.pointsWithinPercent !== null ? (
         <Figure
           size="large"
@@ -63,21 +58,35 @@ export const LiveFigures = memo(function LiveFigures({ live, way, unit, orderOf 
       ) : null}
       {result ? (
         <Figure
-          size={pointwise ? 'large' : 'figure'}
+          size="large"
           label={t('readings.figure.flow', {})}
           value={f.number(result.flowM3ps, 'flow')}
           unit={f.unit('flow')}
-          note={<Notes basis={basis} uncertainty={result.uncertainty?.flow ?? null} dimension="flow" more={pointwise ? null : ofDesign} />}
+          note={<Notes basis={basis} uncertainty={result.uncertainty?.flow ?? null} dimension="flow" more={null} />}
         />
       ) : null}
     </section>
   )
 })
 
+/** Whether the project has worked the figures out from what it holds, or this screen from what is typed. */
+export function Standing({ settled }: { settled: boolean }) {
+  const t = useSay()
+  return (
+    <span
+      className={styles.standing}
+      data-settled={settled ? '' : undefined}
+      title={settled ? undefined : t('readings.figure.provisional_hint', {})}
+    >
+      {settled ? t('readings.figure.settled', {}) : t('readings.figure.provisional', {})}
+    </span>
+  )
+}
+
 type NotesProps = { basis: Basis; uncertainty: Uncertainty | null; dimension: 'velocity' | 'flow'; more: string | null }
 
 /** Which air the figure speaks of, how sure it is, and what else is to be said of it. */
-function Notes({ basis, uncertainty, dimension, more }: NotesProps) {
+export function Notes({ basis, uncertainty, dimension, more }: NotesProps) {
   const t = useSay()
   return (
     <>

@@ -114,13 +114,7 @@ export function MisfitLineShort({ open, onOpen }: { open: OpenRun; onOpen: () =>
   const counts = openMisfits(useMisfits(open))
   if (counts.stops === 0 || open.plan.run.body.state !== 'open') return null
   return (
-    <Button
-      kind="quiet"
-      icon="warn"
-      className={styles.short}
-      onMouseDown={(event: React.MouseEvent) => event.preventDefault()}
-      onClick={onOpen}
-    >
+    <Button large icon="warn" className={styles.short} onMouseDown={(event: React.MouseEvent) => event.preventDefault()} onClick={onOpen}>
       {t('ways.misfits.open', { ...counts, asks: 0 })}
     </Button>
   )

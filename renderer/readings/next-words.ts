@@ -8,6 +8,7 @@ export function useNextWords(plan: RunPlan, board: Board, at: Place | null, filt
   const t = useSay()
   const next = at ? nextWaiting(at, board) : null
   if (!next) return t('readings.next_none', {})
+  if (next.point === at?.point) return t('readings.next_sample', { sample: next.sample, samples: board.samplesPerPoint })
   const other = plan.filterOf.get(plan.terminalOfPoint.get(next.point) ?? '')
   if (!other || other.terminalId === filter.terminalId) {
     return t('readings.next_point', { order: filter.points.findIndex((point) => point.number === next.point) + 1 })

@@ -44,7 +44,7 @@ export function PlaneGridFields({ boundary, facingDegrees, grid, onChange }: Pla
   const errorOf = (text: string) => (isCount(text) ? null : t('ways.start.grid_range', {}))
   return (
     <div className={styles.list}>
-      <div className={styles.actions}>
+      <div className={styles.pair}>
         <TextField large label={t('ways.start.rows', {})} value={rows} onChange={(text) => change(text, columns)} error={errorOf(rows)} />
         <TextField
           large

@@ -36,7 +36,7 @@ export function PlaneGridPanel({ open, filter, onClose }: { open: OpenRun; filte
           }}
         />
       ) : (
-        <p className={styles.remark}>{t('readings.grid.has_readings', {})}</p>
+        <p className={styles.remark}>{t('readings.grid.plane_has_readings', {})}</p>
       )}
     </PanelForm>
   )

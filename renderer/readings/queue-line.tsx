@@ -9,12 +9,16 @@ import type { Outgoing } from './outgoing.ts'
 import styles from './queue-line.module.css'
 import type { RunDesk } from './run-desk.ts'
 
-/** How far everything typed has come: saved, on the way, waiting for the connection, or refused with its sentence. */
-export function QueueLine({ desk }: { desk: RunDesk }) {
+/**
+ * How far everything typed has come: saved, on the way, waiting for the connection, or refused with its sentence. `quiet` keeps still while there
+ * is nothing to tell, where nothing is typed any more.
+ */
+export function QueueLine({ desk, quiet }: { desk: RunDesk; quiet: boolean }) {
   const t = useSay()
   const sentence = useSentence()
   const outbox = useSyncExternalStore(desk.subscribe, desk.outbox)
   const connection = useConnectionState(link)
+  if (quiet && outbox.items.length === 0) return null
   const refused = outbox.items.filter((item) => item.refused !== null)
   const waiting = outbox.items
     .filter((item) => item.refused === null)

@@ -4,6 +4,7 @@ import { unitLabel } from '#core/units/units.ts'
 import { useFormatter, useSay, useSession } from '../app/session.tsx'
 import { joined } from '../ui/class-names.ts'
 import styles from './filter-why.module.css'
+import { roomFor, sharedForm } from './number-form.ts'
 import type { FilterView, RunDesk } from './run-desk.ts'
 import type { HandInstrument } from './use-hand-instrument.ts'
 import { useFlagWord } from './words-of-states.ts'
@@ -20,6 +21,7 @@ export function ReadingsTable({ desk, view, instruments }: { desk: RunDesk; view
     // The view is made anew whenever a number of this filter changes.
     [view, desk],
   )
+  const form = useMemo(() => sharedForm(rows.map(({ reading }) => reading.typed)), [rows])
   const voided = rows.filter(({ reading }) => reading.voided).length
   const nameOf = (id: string) => people.find((person) => person.id === id)?.body.name ?? ''
   const instrumentOf = (id: string) => [...plan.instruments, ...instruments].find((instrument) => instrument.id === id)?.body.name ?? ''
@@ -42,8 +44,8 @@ export function ReadingsTable({ desk, view, instruments }: { desk: RunDesk; view
               <tr key={reading.id} className={joined(reading.voided && styles.voided)}>
                 <td>{plan.run.body.samplesPerPoint > 1 ? `${order}·${reading.sample}` : order}</td>
                 <td>
-                  <span className={styles.typed}>
-                    {reading.typed} {unitOf(reading)}
+                  <span className={styles.typed} style={{ paddingLeft: `${roomFor(reading.typed, form).before}ch` }}>
+                    {reading.typed.replace('-', '−')} {unitOf(reading)}
                   </span>
                   {reading.flags.map((flag) => (
                     <span key={flag} className={styles.flag}>

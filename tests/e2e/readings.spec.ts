@@ -57,6 +57,28 @@ test('a filter at 0.31 m/s fails at once; the panel says how far below, and what
   await expect(why.getByText(words('app.verdict.fail', {}), { exact: true }).first()).toBeVisible()
 })
 
+test('the air that is recorded beside the typing is in the figures at once', async ({ bench: { page } }) => {
+  await typeReadings(page, Array<string>(9).fill('0.45'))
+  await page.keyboard.press('PageUp')
+  const figures = page.getByRole('region', { name: words('ways.figures', {}) })
+  await expect(figures).toContainText(/0\.45 m\/s/)
+  await expect(figures).toContainText(words('readings.figure.settled', {}))
+
+  await button(page, words('readings.air.line_none', {})).click()
+  const air = page.getByRole('form', { name: words('readings.air.title', {}) })
+  await air.getByRole('textbox', { name: words('readings.air.temperature', {}) }).fill('20')
+  await air.getByRole('textbox', { name: words('readings.air.relativeHumidity', {}) }).fill('50')
+  await air.getByRole('textbox', { name: words('readings.air.pressure', {}) }).fill('900')
+  await page.keyboard.press('Enter')
+  await expect(air).toBeHidden()
+  // Ideal gas: dry air of 20 degC and 101325 Pa has 101325 / (287.05 x 293.15) = 1.204 kg/m3. At 90000 Pa, with 0.5 x 2339 Pa of water vapour,
+  // (90000 - 0.378 x 1169.5) / (287.05 x 293.15) = 1.064 kg/m3. 0.45 x 1.204 / 1.064 = 0.509 m/s; x 0.8 m2 x 3600 = 1466 m3/h.
+  await expect(figures).toContainText(/0\.51 m\/s/)
+  await expect(figures).toContainText(/146[5-7] m³\/h/)
+  await expect(figures).toContainText(words('ways.basis', { of: { basis: 'actual' } }))
+  await expect(figures).toContainText(words('readings.figure.settled', {}))
+})
+
 test('a block from a spreadsheet, a decimal comma, and an ambiguous figure', async ({ bench: { page } }) => {
   await page.evaluate((block) => {
     const data = new DataTransfer()

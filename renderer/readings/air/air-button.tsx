@@ -10,17 +10,14 @@ export function AirButton({ plan, altitudeM, pressed, onPress }: AirButtonProps)
   const t = useSay()
   const { conditions } = plan.run.body
   const { densityKgpm3, pressurePa } = airOfPlace(conditions, altitudeM)
+  const said =
+    conditions.temperature && densityKgpm3 !== null
+      ? t('readings.air.line', { temperatureC: conditions.temperature.si, pressurePa: pressurePa ?? 0, densityKgpm3 })
+      : t('readings.air.line_none', {})
+  if (plan.run.body.state !== 'open') return <p>{said}</p>
   return (
-    <Button
-      kind="quiet"
-      pressed={pressed}
-      disabled={plan.run.body.state !== 'open'}
-      onMouseDown={(event: React.MouseEvent) => event.preventDefault()}
-      onClick={onPress}
-    >
-      {conditions.temperature && densityKgpm3 !== null
-        ? t('readings.air.line', { temperatureC: conditions.temperature.si, pressurePa: pressurePa ?? 0, densityKgpm3 })
-        : t('readings.air.line_none', {})}
+    <Button large pressed={pressed} onMouseDown={(event: React.MouseEvent) => event.preventDefault()} onClick={onPress}>
+      {said}
     </Button>
   )
 }

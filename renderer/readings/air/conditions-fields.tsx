@@ -35,6 +35,7 @@ export function ConditionsFields({ legend, value, altitudeM, onChange }: Conditi
         {PARTS.map((part) => (
           <EnteredField
             key={part}
+            large
             label={t(`readings.air.${part}`, {})}
             unit={units[part]}
             value={value[part]}
@@ -57,7 +58,7 @@ export function ConditionsFields({ legend, value, altitudeM, onChange }: Conditi
             })
           : air.missing === 'pressure'
             ? t('readings.air.no_pressure', {})
-            : t('readings.air.none', {})}
+            : t(altitudeM === null ? 'readings.air.none' : 'readings.air.none_at_altitude', {})}
       </p>
       {air.remarks.map((remark) => (
         <p key={remark.code} className={styles.remark}>

@@ -4,7 +4,7 @@ import type { Duct } from '#core/model/terminals.ts'
 import type { Unit } from '#core/model/values.ts'
 import { useFormatter, useProject, useSay } from '../../app/session.tsx'
 import type { CellLook } from '../cell-look.ts'
-import { cellId, cellOfPoint, type OnStage } from '../cell-of-point.ts'
+import { cellId, cellOfPoint, type OnStage, useStageForm } from '../cell-of-point.ts'
 import { FaceCell } from '../face-cell.tsx'
 import type { FilterPlan } from '../run-plan.ts'
 import { useFocusAt } from '../use-focus-at.ts'
@@ -29,6 +29,7 @@ export function DuctStage(props: DuctStageProps) {
   const t = useSay()
   const f = useFormatter()
   const table = useRef<HTMLElement>(null)
+  const form = useStageForm(looks, props.preview)
   useFocusAt(table, currentPoint === null ? null : cellId(currentPoint))
   const unit: Unit = useProject().body.display.length === 'm' ? 'mm' : 'in'
   const length = (si: number) => f.quantity(si, 'length', { unit, digits: unit === 'mm' ? 0 : 2 })
@@ -61,7 +62,7 @@ export function DuctStage(props: DuctStageProps) {
         aria-label={t('ways.duct', { tag: filter.terminal.body.tag, lines, points: places, of: { shape } })}
         style={{
           gridTemplateRows: `auto repeat(${places}, minmax(44px, 1fr))`,
-          gridTemplateColumns: `auto repeat(${lines}, minmax(54px, 1fr))`,
+          gridTemplateColumns: `auto repeat(${lines}, minmax(48px, 1fr))`,
         }}
       >
         <span className={styles.corner} style={{ gridRow: 1, gridColumn: 1 }} title={t('ways.duct.depth_hint', {})}>
@@ -94,7 +95,7 @@ export function DuctStage(props: DuctStageProps) {
           return (
             <FaceCell
               key={look.point}
-              {...cellOfPoint(look, props)}
+              {...cellOfPoint(look, props, form)}
               towards={points[index + 1]?.row === point.row ? 'behind' : null}
               row={point.column + 1}
               column={point.row + 1}

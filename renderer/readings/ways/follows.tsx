@@ -1,6 +1,6 @@
 import { REFERENCE_DENSITY_KGPM3, standardDensityKgpm3 } from '#core/methods/airflow/air-of-run.ts'
 import type { FilterResult } from '#core/model/results.ts'
-import { useFormatter, useSay } from '../../app/session.tsx'
+import { useSay } from '../../app/session.tsx'
 import type { FilterPlan } from '../run-plan.ts'
 import sideStyles from '../side-panel.module.css'
 import type { Place } from '../typing.ts'
@@ -9,18 +9,13 @@ import type { LiveFilter } from '../use-live-filter.ts'
 
 type FollowsProps = { filter: FilterPlan; result: FilterResult | null; place: Place | null }
 
-/** What the number at hand stands for: the velocity of a velocity pressure, the flow of a flow element, the corrected flow of a hood. */
+/** The velocity that the velocity pressure at hand stands for. What a whole terminal says stands in its stage. */
 export function Follows({ filter, result, place }: FollowsProps) {
   const t = useSay()
-  const f = useFormatter()
-  if (!result || !place || !filter.points.some(({ number }) => number === place.point)) return null
-  const of = { basis: result.basis }
-  if (filter.quantity === 'velocity_pressure') {
-    const mean = result.pointMeansMps.find(({ point }) => point === place.point)?.meanMps ?? null
-    return mean === null ? null : t('ways.duct.velocity_now', { velocityMps: mean, of })
-  }
-  if (filter.way !== 'hood' && filter.way !== 'flow_element') return null
-  return result.flowM3ps === null ? null : `${f.quantity(result.flowM3ps, 'flow')}, ${t('ways.basis', { of })}`
+  if (filter.quantity !== 'velocity_pressure' || !result || !place || !filter.points.some(({ number }) => number === place.point))
+    return null
+  const velocityMps = result.pointMeansMps.find(({ point }) => point === place.point)?.meanMps ?? null
+  return velocityMps === null ? null : t('ways.duct.velocity_now', { velocityMps, of: { basis: result.basis } })
 }
 
 type NoDensityProps = { filter: FilterPlan; live: LiveFilter; instrument: HandInstrument | null }

@@ -4,7 +4,9 @@ import { useFormatter, useSay } from '../../app/session.tsx'
 import { Figure } from '../../ui/figure.tsx'
 import { VerdictMark } from '../../ui/verdict-mark.tsx'
 import type { CellLook } from '../cell-look.ts'
+import { useStageForm } from '../cell-of-point.ts'
 import { FaceCell } from '../face-cell.tsx'
+import { Notes, Standing } from '../live-figures.tsx'
 import type { PlacedReading } from '../reading-book.ts'
 import type { FilterView } from '../run-desk.ts'
 import { keyOf, type Place } from '../typing.ts'
@@ -15,7 +17,9 @@ import styles from './whole.module.css'
 
 type WholeStageProps = {
   view: FilterView
+  /** of its one point, and the only one of the stage */
   look: CellLook
+  looks: readonly CellLook[]
   at: Place | null
   draft: string
   samples: number
@@ -23,16 +27,21 @@ type WholeStageProps = {
   textOf: (reading: PlacedReading) => string
   /** with the number that is being typed, where one is */
   result: FilterResult | null
+  settled: boolean
   instrument: HandInstrument | null
   onGo: (to: Place) => void
 }
 
+/** Samples that stand beside each other. */
+const IN_A_ROW = 5
+
 /** One large entry for a whole terminal, sample by sample, and what follows from it at once: factor, flow, percent of design, verdict. */
-export function WholeStage({ view, look, at, draft, samples, preview, textOf, result, instrument, onGo }: WholeStageProps) {
+export function WholeStage({ view, look, looks, at, draft, samples, preview, textOf, result, settled, instrument, onGo }: WholeStageProps) {
   const t = useSay()
   const stage = useRef<HTMLElement>(null)
   useFocusAt(stage, at === null ? null : idOf(at))
   const { filter } = view
+  const form = useStageForm(looks, preview)
   const laid = preview?.get(look.point)
   return (
     <div className={styles.stage}>
@@ -40,7 +49,7 @@ export function WholeStage({ view, look, at, draft, samples, preview, textOf, re
         ref={stage}
         className={styles.samples}
         aria-label={t('ways.whole', { tag: filter.terminal.body.tag })}
-        style={{ gridTemplateColumns: `repeat(auto-fit, minmax(${samples > 3 ? 110 : 170}px, 1fr))` }}
+        style={{ gridTemplateColumns: `repeat(${Math.min(samples, IN_A_ROW)}, minmax(0, 1fr))` }}
       >
         {Array.from({ length: samples }, (_, index) => {
           const place = { point: look.point, sample: index + 1 }
@@ -52,10 +61,10 @@ export function WholeStage({ view, look, at, draft, samples, preview, textOf, re
               key={place.sample}
               id={idOf(place)}
               point={place.point}
-              order={place.sample}
-              towards={index + 1 < samples ? 'right' : null}
-              row={1 + Math.floor(index / 5)}
-              column={1 + (index % 5)}
+              order={samples === 1 ? null : place.sample}
+              towards={index + 1 < samples && (index + 1) % IN_A_ROW !== 0 ? 'right' : null}
+              row={1 + Math.floor(index / IN_A_ROW)}
+              column={1 + (index % IN_A_ROW)}
               text={shown ? shown.text : reading ? textOf(reading) : ''}
               draft={current ? draft : ''}
               saved={shown ? 'waiting' : (reading?.saved ?? 'empty')}
@@ -66,27 +75,29 @@ export function WholeStage({ view, look, at, draft, samples, preview, textOf, re
               current={current}
               samples={1}
               preview={shown !== null}
+              wholeDigits={form.whole}
+              fractionDigits={form.fraction}
               onGo={() => onGo(place)}
             />
           )
         })}
       </section>
-      {result ? <WhatFollows result={result} view={view} instrument={instrument} draft={draft !== ''} /> : null}
+      {result ? <WhatFollows result={result} view={view} instrument={instrument} settled={settled && draft === ''} /> : null}
     </div>
   )
 }
 
 const idOf = ({ point, sample }: Place) => `point-${point}-${sample}`
 
-type WhatFollowsProps = { result: FilterResult; view: FilterView; instrument: HandInstrument | null; draft: boolean }
+type WhatFollowsProps = { result: FilterResult; view: FilterView; instrument: HandInstrument | null; settled: boolean }
 
-function WhatFollows({ result, view, instrument, draft }: WhatFollowsProps) {
+function WhatFollows({ result, view, instrument, settled }: WhatFollowsProps) {
   const t = useSay()
   const f = useFormatter()
   const { filter } = view
   const element = filter.terminal.body.flowElement
   return (
-    <section aria-label={t('ways.follows', {})} className={styles.follows} data-draft={draft ? '' : undefined}>
+    <section aria-label={t('ways.follows', {})} className={styles.follows} data-draft={settled ? undefined : ''}>
       {filter.way === 'hood' ? <HoodFactorLine filter={filter} result={result} instrument={instrument} /> : null}
       {filter.way === 'flow_element' && element ? (
         <p className={styles.line}>
@@ -100,7 +111,7 @@ function WhatFollows({ result, view, instrument, draft }: WhatFollowsProps) {
           label={t('ways.figure.flow', {})}
           value={f.number(result.flowM3ps, 'flow')}
           unit={f.unit('flow')}
-          note={t('ways.basis', { of: { basis: result.basis } })}
+          note={<Notes basis={result.basis} uncertainty={result.uncertainty?.flow ?? null} dimension="flow" more={null} />}
         />
         {result.designFlowM3ps === null ? null : (
           <Figure size="large" label={t('ways.figure.design', {})} value={f.number(result.designFlowM3ps, 'flow')} unit={f.unit('flow')} />
@@ -115,6 +126,7 @@ function WhatFollows({ result, view, instrument, draft }: WhatFollowsProps) {
         )}
         <div className={styles.verdict}>
           <VerdictMark verdict={result.verdict} look="chip" />
+          <Standing settled={settled} />
         </div>
       </div>
     </section>

@@ -5,6 +5,7 @@ import { PHASE } from '../states.ts'
 type None = Record<never, never>
 
 const COMPASS = ['north', 'north-east', 'east', 'south-east', 'south', 'south-west', 'west', 'north-west'] as const
+const WANTING = { person: 'say who measures', instrument: 'choose an instrument', cautions: 'read the cautions' } as const
 const several = (count: number, one: string, many: string) => `${count} ${count === 1 ? one : many}`
 
 /** Words of the readings screen. Codes start with "readings." */
@@ -62,12 +63,14 @@ export const readings = {
       ? `Density ${f.decimal(p.densityKgpm3, 3)} kg/m³.`
       : `Density ${f.decimal(p.densityKgpm3, 3)} kg/m³, with ${f.quantity(p.pressurePa, 'pressure', { unit: 'hPa' })} by the altitude of the site.`,
   'readings.air.none': (_p: None) =>
-    'Without temperature and station pressure every figure stays as indicated, and criteria on actual air read not tested.',
+    'Without temperature and station pressure nothing is converted: a criterion on air that the instrument does not show reads not tested.',
+  'readings.air.none_at_altitude': (_p: None) =>
+    'Without a temperature nothing is converted: a criterion on air that the instrument does not show reads not tested. The pressure can be taken from the altitude of the site.',
   'readings.air.no_pressure': (_p: None) => 'Station pressure is missing, and the site has no altitude to take it from.',
   'readings.air.save': (_p: None) => 'Save the air',
   'readings.air.line': (p: { temperatureC: number; pressurePa: number; densityKgpm3: number }, f: Formatter) =>
     `${f.quantity(p.temperatureC, 'temperature')}, ${f.quantity(p.pressurePa, 'pressure', { unit: 'hPa' })}, ${f.decimal(p.densityKgpm3, 3)} kg/m³`,
-  'readings.air.line_none': (_p: None) => 'No air recorded: as indicated',
+  'readings.air.line_none': (_p: None) => 'No air recorded',
   'readings.air.optional': (_p: None) => 'May also be recorded later, from the head of the readings screen.',
 
   // ---- entry
@@ -79,7 +82,13 @@ export const readings = {
   'readings.all_passed_hint': (_p: None) => 'Move to a point to correct it.',
   'readings.go_to_missing': (_p: None) => 'Go to the first one',
   'readings.was': (p: { value: string }) => `was ${p.value}; a new figure voids and replaces it`,
-  'readings.last_typed': (p: { order: number; value: string }) => `Last: ${p.value} at point ${p.order}.`,
+  'readings.last_typed': (p: { where: string; value: string }) => `Last: ${p.value}${p.where ? ` at ${p.where}` : ''}.`,
+  'readings.last_asked': (p: { where: string }) => `At ${p.where}:`,
+  'readings.last_where': (p: { tag: string; here: boolean; order: number; points: number; sample: number; samples: number }) =>
+    [p.here ? '' : p.tag, p.points > 1 ? `point ${p.order}` : '', p.samples > 1 ? `sample ${p.sample}` : '']
+      .filter((part) => part !== '')
+      .join(', '),
+  'readings.next_sample': (p: { sample: number; samples: number }) => `next: sample ${p.sample} of ${p.samples}`,
   'readings.next_point': (p: { order: number }) => `next: point ${p.order}`,
   'readings.next_filter': (p: { tag: string; where: string }) => `next: ${p.tag}${p.where ? `, ${p.where}` : ''}`,
   'readings.next_none': (_p: None) => 'last point of the run',
@@ -133,6 +142,7 @@ export const readings = {
   'readings.tool.redo': (_p: None) => 'Redo',
   'readings.tool.note': (_p: None) => 'Note',
   'readings.tool.repeat': (_p: None) => 'Measure again',
+  'readings.tool.file': (_p: None) => 'From a file',
   'readings.tool.keypad': (_p: None) => 'Number keys',
   'readings.tool.paste': (_p: None) => 'Paste',
   'readings.tool.instrument': (_p: None) => 'Instrument',
@@ -156,7 +166,7 @@ export const readings = {
   'readings.note.reason': (_p: None) => 'Note added',
 
   // ---- measuring points
-  'readings.tool.grid': (_p: None) => 'Measuring points',
+  'readings.tool.grid': (_p: None) => 'Points',
   'readings.grid.title': (p: { tag: string }) => `Measuring points of ${p.tag}`,
   'readings.grid.rows': (_p: None) => 'Rows',
   'readings.grid.columns': (_p: None) => 'Columns',
@@ -166,6 +176,8 @@ export const readings = {
   'readings.grid.orientation': (_p: None) => 'Rows lie along the depth of the face, columns along its width, however you stand.',
   'readings.grid.has_readings': (_p: None) =>
     'This filter has readings on the points it has now. Undo those first to lay out other points.',
+  'readings.grid.plane_has_readings': (_p: None) =>
+    'The plane has readings on the points it has now. Undo those first to lay out other points.',
   'readings.grid.all': (p: { count: number }) =>
     `Also for ${several(p.count, 'other filter', 'other filters')} of this size without readings`,
   'readings.grid.save': (_p: None) => 'Lay out these points',
@@ -194,6 +206,8 @@ export const readings = {
   'readings.before.cautions': (_p: None) => 'Cautions',
   'readings.before.read_all': (p: { name: string }) => `I, ${p.name}, have read these cautions`,
   'readings.before.start': (_p: None) => 'Start measuring',
+  'readings.before.wanting': (p: { of: readonly ('person' | 'instrument' | 'cautions')[] }) =>
+    `Still to do: ${p.of.map((part) => WANTING[part]).join(', ')}.`,
   'readings.before.pick_person': (_p: None) => 'Pick a person first.',
   'readings.before.no_instrument': (_p: None) => 'No instrument is recorded yet.',
   'readings.before.add_instrument': (_p: None) => 'Record an instrument',
@@ -225,6 +239,7 @@ export const readings = {
   'readings.why.criteria': (_p: None) => 'Held against',
   'readings.why.no_criteria': (_p: None) => 'No criterion is applied to this filter.',
   'readings.why.bar': (p: { value: string; limits: string }) => `${p.value} against ${p.limits}`,
+  'readings.why.against': (p: { limits: string }) => `against ${p.limits}`,
   'readings.why.at_least': (p: { low: string }) => `at least ${p.low}`,
   'readings.why.at_most': (p: { high: string }) => `at most ${p.high}`,
   'readings.why.between': (p: { low: string; high: string }) => `${p.low} to ${p.high}`,

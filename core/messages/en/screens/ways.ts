@@ -130,7 +130,7 @@ export const ways = {
 
   // ---- what does not suit
   'ways.misfits': (_p: None) => 'What does not suit, and what is asked',
-  'ways.misfits.none': (_p: None) => 'Nothing that does not suit.',
+  'ways.misfits.none': (_p: None) => 'Everything suits, and nothing is asked.',
   'ways.misfits.open': (p: { stops: number; asks: number }) =>
     [
       p.stops > 0 ? `${several(p.stops, 'thing does', 'things do')} not suit` : '',
