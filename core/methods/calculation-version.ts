@@ -1,2 +1,2 @@
 /** Number of the calculation; goes up whenever the same readings may give other figures or verdicts than before. */
-export const CALCULATION_VERSION = 2
+export const CALCULATION_VERSION = 3
