@@ -52,9 +52,21 @@ function planeOf(boundary: EntityBody<'zone'>['boundary']): number {
   return layOutPlane({ terminals: [], facingDegrees: 0, gridFor: new Map(), plane: { boundary, grid: null } }).length
 }
 
-/** The quantities that measuring these rooms needs an instrument for, by the methods that suit them. */
-export function quantitiesFor(rooms: readonly PlannedRoom[]): Set<Quantity> {
-  const needed = new Set<Quantity>()
+/** The doors of these rooms that have a pressure difference to keep, each once, though it may lie between two of them. */
+export function doorsToMeasure<D extends { readonly body: Pick<EntityBody<'door'>, 'roomIds' | 'leastPressureDifference'> }>(
+  roomIds: readonly Uuid[],
+  doors: readonly D[],
+): D[] {
+  const chosen = new Set(roomIds)
+  return doors.filter(({ body }) => body.leastPressureDifference !== null && body.roomIds.some((id) => id !== null && chosen.has(id)))
+}
+
+/**
+ * The quantities that measuring these rooms needs an instrument for, by the methods that suit them; `doors` is how many pressures over doors are
+ * measured as well.
+ */
+export function quantitiesFor(rooms: readonly PlannedRoom[], doors = 0): Set<Quantity> {
+  const needed = new Set<Quantity>(doors > 0 ? ['pressure_difference'] : [])
   for (const planned of rooms) {
     if (isByPlane(planned)) needed.add('velocity')
     for (const { body, way } of measuredIn(planned)) needed.add(quantityOf(way, body))

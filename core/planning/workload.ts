@@ -11,6 +11,7 @@ export type Rates = {
   readonly roomSetUpMin: number
   readonly gowningChangeMin: number
   readonly reportPerRoomMin: number
+  readonly doorPressureS: number
 }
 
 const STARTING_RATES: Rates = {
@@ -22,6 +23,7 @@ const STARTING_RATES: Rates = {
   roomSetUpMin: 10,
   gowningChangeMin: 15,
   reportPerRoomMin: 20,
+  doorPressureS: 60,
 }
 
 /** Places to measure by how they are measured. */
@@ -69,6 +71,9 @@ export type Workload = {
   readonly rooms: readonly RoomWorkload[]
 }
 
+/** What a visit takes that belongs to no single room. */
+export type BesideRooms = { readonly gowningChanges?: number; readonly doors?: number }
+
 function measuringS(task: RoomTask, rates: Rates): number {
   const samples = task.samplesPerPoint
   const readingS = task.averagingTimeS + rates.besideAveragingS
@@ -85,9 +90,10 @@ function measuringS(task: RoomTask, rates: Rates): number {
  * Terminals, readings and minutes of a visit. Each reading over a face or plane takes its averaging time and {@link Rates.besideAveragingS}
  * (12 s at 5 s averaging, 17 s at 10 s), and so does each further sample under a hood, whose terminal takes 2 min; a duct takes 10 min and 20 s for
  * each reading of its traverse. A room with nothing left to measure takes nothing. `gowningChanges` counts changes of gown
- * during the visit. Counts below zero are taken as an error of the caller and not corrected. Source: the house's rule A9 (invented rates).
+ * during the visit, `doors` the pressures over doors, 1 min each. Counts below zero are taken as an error of the caller and not corrected. Source: the house's rule A9 (invented rates).
  */
-export function workload(tasks: readonly RoomTask[], gowningChanges = 0, rates: Rates = STARTING_RATES): Workload {
+export function workload(tasks: readonly RoomTask[], beside: BesideRooms = {}, rates: Rates = STARTING_RATES): Workload {
+  const { gowningChanges = 0, doors = 0 } = beside
   const rooms = tasks.map((task): RoomWorkload => {
     const readings = (task.points + task.hoods + task.ductPoints) * task.samplesPerPoint
     return {
@@ -101,7 +107,7 @@ export function workload(tasks: readonly RoomTask[], gowningChanges = 0, rates: 
   return {
     terminals: total((room) => room.terminals),
     readings: total((room) => room.readings),
-    minutes: total((room) => room.minutes) + gowningChanges * rates.gowningChangeMin,
+    minutes: total((room) => room.minutes) + gowningChanges * rates.gowningChangeMin + (doors * rates.doorPressureS) / 60,
     reportMinutes: rooms.filter((room) => room.readings > 0).length * rates.reportPerRoomMin,
     rooms,
   }

@@ -5,7 +5,7 @@ import type { AuditEntry } from '#core/model/audit.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { orpc } from '../app/client.ts'
 import { useCommandWord } from '../app/command-word.ts'
-import { useFailureText, useFormatter, useSay } from '../app/session.tsx'
+import { useFailureText, useFormatter, useSay, useSentence } from '../app/session.tsx'
 import { useWhy } from '../app/why.tsx'
 import { Busy } from '../ui/busy.tsx'
 import { Button } from '../ui/button.tsx'
@@ -101,13 +101,19 @@ export function AuditScreen() {
 
 function useAboutText(names: ReadonlyMap<Uuid, string>): (entry: AuditEntry) => string {
   const t = useSay()
+  const sentence = useSentence()
   return (entry) => {
     const subjects = subjectsOf(entry)
     const readings = entry.changes.filter((change) => change.what === 'reading' || change.what === 'readings')
     const count = readings.reduce((sum, change) => sum + (change.what === 'readings' ? change.count : 1), 0)
     const runId = readings[0]?.runId
     if (runId) return t('audit.about.readings', { count, run: names.get(runId) ?? t('audit.about.run', {}) })
-    const told = subjects.slice(0, 3).map((subject) => subject.label ?? names.get(subject.id) ?? t('audit.about.run', {}))
+    const told = subjects.slice(0, 3).map((subject) => {
+      const named = subject.label ?? names.get(subject.id)
+      if (subject.kind === 'run') return named ?? t('audit.about.run', {})
+      const kind = sentence({ code: `app.find.kind.${subject.kind}`, params: {} })
+      return named ? `${kind} ${named}` : kind
+    })
     if (subjects.length > told.length) told.push(t('audit.and_more', { count: subjects.length - told.length }))
     return told.join(', ')
   }

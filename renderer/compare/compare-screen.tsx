@@ -95,7 +95,13 @@ function Compared({ comparison, choice }: { comparison: Comparison; choice: Comp
     <>
       <div className={styles.top}>
         <Summary comparison={comparison} onShow={showEvidence} shown={filter.only} />
-        <OtherCriteria choice={choice} />
+        <OtherCriteria
+          choice={choice}
+          onShow={(roomId) => {
+            const ofRoom = comparison.rows.filter((row) => row.roomId === roomId || (row.kind === 'room' && row.id === roomId))
+            showEvidence(ofRoom.toSorted((one, other) => Number(other.kind === 'room') - Number(one.kind === 'room')))
+          }}
+        />
       </div>
       <section ref={table} className={styles.shownRows}>
         <FilterBar filter={filter} onChange={setFilter} shown={rows.length} of={comparison.rows.length} />

@@ -1,7 +1,7 @@
 import { useMemo } from 'react'
 import { Link } from 'wouter'
 import type { Quantity } from '#core/model/values.ts'
-import { quantitiesFor } from '#core/planning/proposed-work.ts'
+import { doorsToMeasure, quantitiesFor } from '#core/planning/proposed-work.ts'
 import { useFailureText, useSay } from '../app/session.tsx'
 import type { FormState } from '../forms/use-form.ts'
 import { type CoverOfVisit, coverOfVisit } from '../instruments/calibration-state.ts'
@@ -20,7 +20,9 @@ export function PackList({ form, site }: { form: FormState<PlanForm>; site: Site
   const { startsOn, endsOn } = form.form
   const hasDates = startsOn !== '' && endsOn >= startsOn
   const active = (instruments ?? []).filter((known) => known.instrument.body.active)
-  const needed = useMemo(() => [...quantitiesFor(plannedRooms(form.form.roomIds, site))], [form.form.roomIds, site])
+  const { roomIds } = form.form
+  const doors = doorsToMeasure(roomIds, site.doors).length
+  const needed = useMemo(() => [...quantitiesFor(plannedRooms(roomIds, site), doors)], [roomIds, site, doors])
   const senses = ({ instrument }: KnownInstrument) => {
     const sensed = new Set(instrument.body.senses.map(({ quantity }) => quantity))
     return needed.filter((quantity) => sensed.has(quantity))
@@ -42,7 +44,7 @@ export function PackList({ form, site }: { form: FormState<PlanForm>; site: Site
         {ordered.map(({ known, quantities }) => {
           const bodies = known.calibrations.map((calibration) => calibration.body)
           const cover = hasDates ? coverOfVisit(bodies, startsOn, endsOn) : null
-          return <PackLine key={known.instrument.id} known={known} quantities={quantities} cover={cover} />
+          return <PackLine key={known.instrument.id} known={known} quantities={quantities} doors={doors} cover={cover} />
         })}
       </ul>
       {hasDates ? null : <p className={styles.packNote}>{t('plan.pack.need_dates', {})}</p>}
@@ -50,18 +52,23 @@ export function PackList({ form, site }: { form: FormState<PlanForm>; site: Site
   )
 }
 
-type PackLineProps = { known: KnownInstrument; quantities: readonly Quantity[]; cover: CoverOfVisit | null }
+/** What every run records of its air, whatever it measures. */
+const CONDITIONS: ReadonlySet<Quantity> = new Set(['temperature', 'relative_humidity', 'barometric_pressure'])
 
-function PackLine({ known, quantities, cover }: PackLineProps) {
+type PackLineProps = { known: KnownInstrument; quantities: readonly Quantity[]; doors: number; cover: CoverOfVisit | null }
+
+function PackLine({ known, quantities, doors, cover }: PackLineProps) {
   const t = useSay()
   const { instrument } = known
+  const ofConditions = instrument.body.senses.map(({ quantity }) => quantity).filter((quantity) => CONDITIONS.has(quantity))
+  const uses = [...quantities, ...ofConditions]
   return (
     <li className={styles.pack} data-cover={cover?.kind}>
       <Icon name={cover === null ? 'gauge' : cover.kind === 'covered' ? 'check' : 'warn'} size={16} />
       <span>
         <Link href={`/instruments/${instrument.id}`}>{instrument.body.name}</Link>{' '}
         <span className={styles.soft}>{instrument.body.serialNumber}</span>{' '}
-        {quantities.length > 0 ? <span className={styles.soft}>{t('plan.pack.for', { quantities })}</span> : null}
+        {uses.length > 0 ? <span className={styles.soft}>{t('plan.pack.for', { quantities: uses, doors })}</span> : null}
         {cover ? (
           <span className={styles.cover}>
             <Cover cover={cover} />

@@ -33,12 +33,12 @@ export type PlannedWork = Workload & {
 }
 
 /**
- * Terminals, readings and days of a visit. Measuring is shared among the people, each of whom changes gown once in each area. `people`
- * below 1 leaves no number of days.
+ * Terminals, readings and days of a visit. Measuring is shared among the people, each of whom changes gown once in each area; `doors` are the
+ * pressures over doors. `people` below 1 leaves no number of days.
  */
-export function plannedWork(tasks: readonly RoomTask[], people: number, facilities: number): PlannedWork {
+export function plannedWork(tasks: readonly RoomTask[], people: number, facilities: number, doors: number): PlannedWork {
   const team = people >= 1 ? people : Number.NaN
-  const work = workload(tasks, people >= 1 ? people * facilities : 0)
+  const work = workload(tasks, { gowningChanges: people >= 1 ? people * facilities : 0, doors })
   const perDayMin = HOURS_PER_DAY * 60
   return { ...work, daysOnSite: work.minutes / team / perDayMin, personDays: (work.minutes + work.reportMinutes) / perDayMin }
 }

@@ -27,6 +27,7 @@ export type SitePlan = {
   readonly rooms: readonly Entity<'room'>[]
   readonly zones: readonly Entity<'zone'>[]
   readonly terminals: readonly Entity<'terminal'>[]
+  readonly doors: readonly Entity<'door'>[]
   /** what the criteria of a room ask for at each point, s */
   readonly averagingTimeS: (roomId: Uuid) => number
   /** the visit it may start from, and how it went */
@@ -43,7 +44,7 @@ export function useSitePlan(): { site: SitePlan | null; error: unknown } {
   const today = useToday()
   const latest = latestCertification(certifications)
   const entities = useQuery(
-    orpc.entities.list.queryOptions({ input: { kinds: ['facility', 'room', 'zone', 'terminal', 'criteria_set'], within: null } }),
+    orpc.entities.list.queryOptions({ input: { kinds: ['facility', 'room', 'zone', 'terminal', 'door', 'criteria_set'], within: null } }),
   )
   const overview = useQuery(orpc.evaluation.overview.queryOptions({ input: { certificationId: null } }))
   const site = useMemo(() => {
@@ -56,6 +57,7 @@ export function useSitePlan(): { site: SitePlan | null; error: unknown } {
       rooms: rooms.sort((a, b) => byName.compare(a.body.number, b.body.number)),
       zones: places.filter((entity) => entity.kind === 'zone'),
       terminals: places.filter((entity) => entity.kind === 'terminal'),
+      doors: places.filter((entity) => entity.kind === 'door'),
       averagingTimeS: (roomId: Uuid) => {
         const room = rooms.find(({ id }) => id === roomId)
         return room ? leastAveragingToday(places, room, AT_THE_FACE) : AVERAGING_S.otherwise

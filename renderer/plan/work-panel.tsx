@@ -1,4 +1,5 @@
 import { useMemo } from 'react'
+import { doorsToMeasure } from '#core/planning/proposed-work.ts'
 import { readNumber } from '#core/units/number-text.ts'
 import { useSay } from '../app/session.tsx'
 import type { FormState } from '../forms/use-form.ts'
@@ -16,10 +17,11 @@ export function WorkPanel({ form, site }: { form: FormState<PlanForm>; site: Sit
   const { roomIds, people, startsOn, endsOn } = form.form
   const read = readNumber(people.trim())
   const team = read?.kind === 'one' ? Math.floor(read.value) : 0
+  const doors = doorsToMeasure(roomIds, site.doors).length
   const work = useMemo(() => {
     const areas = new Set(site.rooms.filter((room) => roomIds.includes(room.id)).map((room) => room.parentId))
-    return plannedWork(tasksOf(roomIds, site, site.averagingTimeS), team, areas.size)
-  }, [site, roomIds, team])
+    return plannedWork(tasksOf(roomIds, site, site.averagingTimeS), team, areas.size, doors)
+  }, [site, roomIds, team, doors])
   const planned = daysOfVisit(startsOn, endsOn)
   return (
     <Panel title={t('plan.work', {})}>
@@ -39,6 +41,7 @@ export function WorkPanel({ form, site }: { form: FormState<PlanForm>; site: Sit
         ) : null}
         <Facts
           facts={[
+            ...(doors > 0 ? ([[t('plan.work.doors', {}), String(doors)]] as const) : []),
             [t('plan.work.site', {}), t('plan.work.hours_value', { minutes: work.minutes })],
             [t('plan.work.report', {}), t('plan.work.hours_value', { minutes: work.reportMinutes })],
           ]}

@@ -28,7 +28,7 @@ test('workload of a room by hand', () => {
   // set up. One change of gown 15 min. Rates are the project's own starting values.
   const room = { ...NO_POINTS, roomId: 'a', filters: 12, points: 96, samplesPerPoint: 1, averagingTimeS: 5 }
   const done = { ...NO_POINTS, roomId: 'b', samplesPerPoint: 1, averagingTimeS: 10 }
-  const plan = workload([room, done], 1)
+  const plan = workload([room, done], { gowningChanges: 1 })
   expect(plan.terminals).toBe(12)
   expect(plan.readings).toBe(96)
   expect(plan.minutes).toBeCloseTo(27.45 + 10 + 15, 10)

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import type { Entity, EntityBody } from '#core/model/entities.ts'
 import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import type { Entered, Unit } from '#core/model/values.ts'
-import { quantitiesFor } from '#core/planning/proposed-work.ts'
+import { doorsToMeasure, quantitiesFor } from '#core/planning/proposed-work.ts'
 import { NO_POINTS } from '#core/planning/workload.ts'
 import { daysOfVisit, proposedDates, proposedName } from '#renderer/plan/plan-dates.ts'
 import { plannedRooms, plannedWork, tasksOf } from '#renderer/plan/plan-work.ts'
@@ -134,18 +134,31 @@ describe('the work of a visit', () => {
     expect([...quantitiesFor(plannedRooms(['c'], plane))]).toEqual(['velocity'])
   })
 
+  test('doors with a pressure to keep are measured once each, and a gauge is packed for them', () => {
+    const door = (roomIds: EntityBody<'door'>['roomIds'], wanted: number | null) => ({
+      body: { roomIds, leastPressureDifference: wanted === null ? null : { si: wanted, typed: String(wanted), unit: 'Pa' as const } },
+    })
+    // between two chosen rooms, to a room that is left out, to the outside, without a pressure to keep, of other rooms
+    const doors = [door(['a', 'b'], 10), door(['x', 'b'], -15), door(['a', null], 12.5), door(['a', 'b'], null), door(['x', null], 10)]
+    expect(doorsToMeasure(['a', 'b'], doors)).toEqual(doors.slice(0, 3))
+    expect([...quantitiesFor(plannedRooms(['a'], places), 3)].sort()).toEqual(['pressure_difference', 'velocity'])
+    expect([...quantitiesFor(plannedRooms(['a'], places), 0)]).toEqual(['velocity'])
+  })
+
   test('days by hand: measuring is shared, reports are not forgotten', () => {
     // room a: 17 readings x 12 s + 1 way x 45 s = 249 s = 4.15 min, set up 10 min; room b: 8 x 12 s = 1.6 min, set up 10 min
-    // two people, one area: 2 changes of gown x 15 min; in all 4.15 + 10 + 1.6 + 10 + 30 = 55.75 min; reports 2 x 20 min
+    // two people, one area: 2 changes of gown x 15 min; 3 doors x 1 min;
+    // in all 4.15 + 10 + 1.6 + 10 + 30 + 3 = 58.75 min; reports 2 x 20 min
     const work = plannedWork(
       tasksOf(['a', 'b'], places, () => 5),
       2,
       1,
+      3,
     )
     expect(work).toMatchObject({ terminals: 3, readings: 25, reportMinutes: 40 })
-    expect(work.minutes).toBeCloseTo(55.75, 9)
-    expect(work.daysOnSite).toBeCloseTo(55.75 / 2 / 450, 9)
-    expect(work.personDays).toBeCloseTo(95.75 / 450, 9)
+    expect(work.minutes).toBeCloseTo(58.75, 9)
+    expect(work.daysOnSite).toBeCloseTo(58.75 / 2 / 450, 9)
+    expect(work.personDays).toBeCloseTo(98.75 / 450, 9)
   })
 
   test('without people there is no number of days', () => {
@@ -154,6 +167,7 @@ describe('the work of a visit', () => {
         tasksOf(['a'], places, () => 5),
         0,
         1,
+        0,
       ).daysOnSite,
     ).toBeNaN()
   })

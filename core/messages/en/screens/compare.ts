@@ -43,6 +43,7 @@ export const compare = {
       : `Yes: all ${p.rooms} rooms with other criteria read the same.`,
   'compare.under.no': (p: { count: number; rooms: number }) =>
     `Not entirely: of ${p.rooms} rooms with other criteria, ${p.count === 1 ? 'one would read' : `${p.count} would read`} otherwise.`,
+  'compare.under.show': (p: { room: string }) => `Show the rows of ${p.room}`,
   'compare.under.busy': (_p: None) => 'Judging the earlier visit by the later criteria',
 
   'compare.filter.kind': (_p: None) => 'Rows',

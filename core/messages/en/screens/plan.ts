@@ -59,6 +59,7 @@ export const plan = {
   'plan.work.rooms': (_p: None) => 'rooms',
   'plan.work.filters': (_p: None) => 'terminals',
   'plan.work.readings': (_p: None) => 'readings',
+  'plan.work.doors': (_p: None) => 'Pressures over doors',
   'plan.people': (_p: None) => 'People on site',
   'plan.work.site': (_p: None) => 'On site',
   'plan.work.report': (_p: None) => 'Reports',
@@ -67,13 +68,14 @@ export const plan = {
   'plan.work.days_value': (p: { days: number }, f: Formatter) => f.decimal(p.days, 1),
   'plan.work.hours_value': (p: { minutes: number }, f: Formatter) => hours(p.minutes, f),
   'plan.work.note': (p: { hours: number }, f: Formatter) =>
-    `At ${f.significant(p.hours, 3)} hours a day; points, ways, setting up a room, one change of gown a person and area, and the reports. Starting values, to be replaced by your own.`,
+    `At ${f.significant(p.hours, 3)} hours a day; points, ways, doors, setting up a room, one change of gown a person and area, and the reports. Starting values, to be replaced by your own.`,
   'plan.too_long': (p: { needed: number; planned: number }, f: Formatter) =>
     `${days(p.planned)} planned, ${f.decimal(p.needed, 1)} days needed with these people.`,
 
   'plan.pack': (_p: None) => 'Instruments to pack',
   'plan.pack.none': (p: { quantity: Quantity }) => `No instrument in use measures ${WHAT[p.quantity]}. Add one.`,
-  'plan.pack.for': (p: { quantities: readonly Quantity[] }) => `for ${p.quantities.map((quantity) => WHAT[quantity]).join(', ')}`,
+  'plan.pack.for': (p: { quantities: readonly Quantity[]; doors: number }) =>
+    `for ${p.quantities.map((quantity) => (quantity === 'pressure_difference' && p.doors > 0 ? 'the pressure over doors' : WHAT[quantity])).join(', ')}`,
   'plan.pack.covered': (p: { cover: { dueOn: string } }, f: Formatter) => `in calibration until ${f.date(p.cover.dueOn)}`,
   'plan.pack.ends_inside': (p: { cover: { dueOn: string } }, f: Formatter) =>
     `its calibration ends on ${f.date(p.cover.dueOn)}, within the visit: calibrate it before, or take another one`,
