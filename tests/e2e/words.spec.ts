@@ -17,6 +17,7 @@ const UNITS_AND_KEYS = new Set([
   'cfm',
   'inH',
   'Pa',
+  'hPa',
   'ISO',
   'Ctrl',
   'Shift',
