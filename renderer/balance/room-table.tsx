@@ -26,7 +26,7 @@ const OF_TERMINALS: ReadonlySet<FlowKey> = new Set(['supplyM3ps', 'returnM3ps', 
 /** Every room's air in and out; the last line adds the columns up. */
 export function RoomTable({ balance }: { balance: WholeSiteBalance }) {
   const t = useSay()
-  const columns = useColumns()
+  const columns = useColumns(balance)
   const rooms = balance.rooms.map((room): Line => ({ key: room.roomId, room, figures: room }))
   return (
     <DataTable
@@ -50,11 +50,12 @@ function totalOf(balance: WholeSiteBalance): Figures {
   }
 }
 
-function useColumns(): Column<Line>[] {
+function useColumns(balance: WholeSiteBalance): Column<Line>[] {
   const t = useSay()
   const f = useFormatter()
-  const measured = (room: RoomInBalance | null, key: FlowKey) =>
-    room?.gap === 'no_run' ? false : room?.gap !== 'supply_only' || key === 'supplyM3ps' || !OF_TERMINALS.has(key)
+  const ofRoom = (room: RoomInBalance, key: FlowKey) =>
+    room.gap === 'no_run' ? false : room.gap !== 'supply_only' || key === 'supplyM3ps' || !OF_TERMINALS.has(key)
+  const measured = (room: RoomInBalance | null, key: FlowKey) => (room ? ofRoom(room, key) : balance.rooms.some((one) => ofRoom(one, key)))
   const flow = (key: FlowKey, heading: string): Column<Line> => ({
     key,
     heading,

@@ -10,6 +10,8 @@ import styles from './site.module.css'
 
 type RoomsTableProps = {
   caption: string
+  /** whether a certification is in sight that a room can be outside of */
+  certified: boolean
   rows: readonly RoomRow[]
   selectedId: string | null
   onSelect: (roomId: string) => void
@@ -17,7 +19,7 @@ type RoomsTableProps = {
 }
 
 /** The rooms of a facility with what the certification shown says about each. */
-export function RoomsTable({ caption, rows, selectedId, onSelect, onFocus }: RoomsTableProps) {
+export function RoomsTable({ caption, certified, rows, selectedId, onSelect, onFocus }: RoomsTableProps) {
   const t = useSay()
   const sentence = useSentence()
   const format = useFormatter()
@@ -57,7 +59,7 @@ export function RoomsTable({ caption, rows, selectedId, onSelect, onFocus }: Roo
             </Link>
             {state ? (
               <span className={styles.says}>{sentence(state.headline)}</span>
-            ) : verdict === null && room.body.inUse ? (
+            ) : verdict === null && room.body.inUse && certified ? (
               <span className={styles.says}>{t('site.not_in_scope', {})}</span>
             ) : null}
           </>
@@ -118,7 +120,7 @@ export function RoomsTable({ caption, rows, selectedId, onSelect, onFocus }: Roo
         cell: ({ room }) => <RoomMenu room={room} />,
       },
     ],
-    [t, sentence, format, project.body.display.flow],
+    [t, sentence, format, project.body.display.flow, certified],
   )
   return (
     <DataTable

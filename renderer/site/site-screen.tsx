@@ -82,6 +82,7 @@ export function SiteScreen() {
         >
           <RoomsTable
             caption={t('site.rooms_of', { facility: facility.body.name })}
+            certified={certification !== null}
             rows={rows.filter((row) => row.room.parentId === facility.id)}
             selectedId={selectedId}
             onFocus={setSelectedId}

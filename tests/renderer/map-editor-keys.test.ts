@@ -16,25 +16,28 @@ const press = (key: string, held: Partial<KeyState> = {}): KeyState => ({
 
 describe('keys of the drawing board', () => {
   test('arrows nudge by 1 cm as the plan lies, with Shift by 10 cm', () => {
-    expect(editorKey(press('ArrowUp'), 2)).toEqual({ do: 'nudge', dx: 0, dy: 0.01 })
-    expect(editorKey(press('ArrowLeft', { shiftKey: true }), 2)).toEqual({ do: 'nudge', dx: -0.1, dy: 0 })
+    expect(editorKey(press('ArrowUp'), 2, 'm')).toEqual({ do: 'nudge', dx: 0, dy: 0.01 })
+    expect(editorKey(press('ArrowLeft', { shiftKey: true }), 2, 'm')).toEqual({ do: 'nudge', dx: -0.1, dy: 0 })
+    // An inch is 0.0254 m exactly (NIST SP 811, B.8).
+    expect(editorKey(press('ArrowUp'), 2, 'ft')).toEqual({ do: 'nudge', dx: 0, dy: 0.0254 })
+    expect(editorKey(press('ArrowLeft', { shiftKey: true }), 2, 'ft')).toEqual({ do: 'nudge', dx: -0.1524, dy: 0 })
   })
 
   test('Alt and an arrow go on, with Shift they take the next one in; with nothing selected arrows go too', () => {
-    expect(editorKey(press('ArrowRight', { altKey: true }), 1)).toEqual({ do: 'go', direction: 'right', extend: false })
-    expect(editorKey(press('ArrowRight', { altKey: true, shiftKey: true }), 1)).toEqual({ do: 'go', direction: 'right', extend: true })
-    expect(editorKey(press('ArrowDown'), 0)).toEqual({ do: 'go', direction: 'down', extend: false })
+    expect(editorKey(press('ArrowRight', { altKey: true }), 1, 'm')).toEqual({ do: 'go', direction: 'right', extend: false })
+    expect(editorKey(press('ArrowRight', { altKey: true, shiftKey: true }), 1, 'm')).toEqual({ do: 'go', direction: 'right', extend: true })
+    expect(editorKey(press('ArrowDown'), 0, 'm')).toEqual({ do: 'go', direction: 'down', extend: false })
   })
 
   test('undo, redo, find and zoom are left to the window and the canvas', () => {
-    for (const key of ['z', 'y', 'k']) expect(editorKey(press(key, { ctrlKey: true }), 1)).toBeNull()
-    for (const key of ['+', '-', '0', '/', '?', 'F8', 'Tab']) expect(editorKey(press(key), 1)).toBeNull()
+    for (const key of ['z', 'y', 'k']) expect(editorKey(press(key, { ctrlKey: true }), 1, 'm')).toBeNull()
+    for (const key of ['+', '-', '0', '/', '?', 'F8', 'Tab']) expect(editorKey(press(key), 1, 'm')).toBeNull()
   })
 
   test('letters mean the same in capitals, and Control A is all, not an array', () => {
-    expect(editorKey(press('A', { shiftKey: true }), 0)).toEqual({ do: 'open', task: 'array' })
-    expect(editorKey(press('a', { ctrlKey: true }), 0)).toEqual({ do: 'all' })
-    expect(editorKey(press('a', { metaKey: true }), 0)).toEqual({ do: 'all' })
+    expect(editorKey(press('A', { shiftKey: true }), 0, 'm')).toEqual({ do: 'open', task: 'array' })
+    expect(editorKey(press('a', { ctrlKey: true }), 0, 'm')).toEqual({ do: 'all' })
+    expect(editorKey(press('a', { metaKey: true }), 0, 'm')).toEqual({ do: 'all' })
   })
 })
 

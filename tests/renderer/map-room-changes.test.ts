@@ -129,6 +129,11 @@ describe('filter elements', () => {
 describe('proposed values', () => {
   test('0.61 x 1.22 m less a frame of 25 mm opens 0.56 x 1.17 = 0.6552 m2', () => {
     expect(proposedEffectiveArea(0.61, 1.22)).toEqual({ si: 0.6552, typed: '0.6552', unit: 'm2' })
+    // 2 ft x 4 ft less 25 mm on each side: (0.6096 - 0.05) x (1.2192 - 0.05) = 0.5596 x 1.1692 = 0.65428 m2 = 7.04 ft2 (1 ft2 = 0.09290304 m2).
+    const inFeet = freshTerminal('A', { x: 0, y: 0 }, null, 'ft')
+    expect([inFeet.grossWidth.typed, inFeet.grossWidth.si, inFeet.effectiveArea.typed]).toEqual(['2', 0.6096, '7.04'])
+    expect(inFeet.effectiveArea.si).toBeCloseTo(7.04 * 0.09290304, 12)
+    expect(resized(inFeet, { grossDepth: { ...inFeet.grossWidth } }).effectiveArea.typed).toBe('3.37')
   })
 
   test('an effective area that was proposed follows the size, one that was typed stays', () => {

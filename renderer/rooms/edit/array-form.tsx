@@ -35,7 +35,7 @@ export function ArrayForm({ plan, like, onPreview, onPlace, onCancel }: ArrayFor
   const t = useSay()
   const unit = useProject().body.display.length
   const outline = useMemo(() => boundsOf(outlineOf(plan.room.body.shape)), [plan.room.body.shape])
-  const template = like ?? freshTerminal('', { x: 0, y: 0 }, null)
+  const template = like ?? freshTerminal('', { x: 0, y: 0 }, null, unit)
   const [kind, setKind] = useState<(typeof KINDS)[number]>(KINDS.find((known) => known === template.kind) ?? 'supply_filter')
   const [rows, setRows] = useState('2')
   const [columns, setColumns] = useState('2')
@@ -95,7 +95,7 @@ export function ArrayForm({ plan, like, onPreview, onPlace, onCancel }: ArrayFor
         closed: null,
         grossWidth: sized.width,
         grossDepth: sized.depth,
-        effectiveArea: same ? like.effectiveArea : proposedEffectiveArea(sized.width.si, sized.depth.si),
+        effectiveArea: same ? like.effectiveArea : proposedEffectiveArea(sized.width.si, sized.depth.si, unit === 'm' ? 'm2' : 'ft2'),
       },
     })
   }

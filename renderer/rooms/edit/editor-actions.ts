@@ -24,12 +24,13 @@ type ActionsContext = {
   readonly change: (name: CommandName, changes: readonly EntityChange[]) => void
   /** name of the nth zone, in words */
   readonly zoneName: (n: number) => string
+  readonly lengthUnit: 'm' | 'ft'
 }
 
 export type EditorActions = ReturnType<typeof editorActions>
 
 /** What the editor can do to the room, each one command. Pictures, keys, menus and forms all end here. */
-export function editorActions({ plan, selection, select, change, zoneName }: ActionsContext) {
+export function editorActions({ plan, selection, select, change, zoneName, lengthUnit }: ActionsContext) {
   const chosen = plan.terminals.filter((terminal) => selection.has(terminal.id))
   const roomId = plan.room.id
   const allTags = plan.terminals.map((terminal) => terminal.body.tag)
@@ -91,14 +92,14 @@ export function editorActions({ plan, selection, select, change, zoneName }: Act
       const like = chosen[0] ?? plan.terminals.at(-1) ?? null
       const sequence = tagSequence(nextPattern(plan.room.body.number, allTags, like?.body.tag), 1)
       const tag = (sequence.ok ? sequence.tags[0] : undefined) ?? plan.room.body.number
-      const body = like ? { ...like.body, note: '', closed: null } : freshTerminal(tag, at, null)
+      const body = like ? { ...like.body, note: '', closed: null } : freshTerminal(tag, at, null, lengthUnit)
       create(newTerminals(roomId, body, [{ x: tidy(at.x), y: tidy(at.y) }], [tag], plan.zones, newId), 'create')
     },
     placeDuctSection: (at: PlanPoint) => {
       const last = plan.terminals.findLast(({ body }) => body.kind === 'duct_section')
       const sequence = tagSequence(nextPattern(plan.room.body.number, allTags, last?.body.tag), 1)
       const tag = (sequence.ok ? sequence.tags[0] : undefined) ?? plan.room.body.number
-      const body = last ? { ...last.body, note: '', closed: null } : withKind(freshTerminal(tag, at, null), 'duct_section')
+      const body = last ? { ...last.body, note: '', closed: null } : withKind(freshTerminal(tag, at, null, lengthUnit), 'duct_section')
       create(newTerminals(roomId, body, [{ x: tidy(at.x), y: tidy(at.y) }], [tag], [], newId), 'create')
     },
     makeZone: (boundary: PlanPoint[]) => {

@@ -17,20 +17,21 @@ export type KeyState = {
   readonly altKey: boolean
 }
 
-const FINE_M = 0.01
-const COARSE_M = 0.1
+/** One centimetre and ten; one inch (0.0254 m) and six where lengths are shown in feet. */
+const STEPS_M = { m: { fine: 0.01, coarse: 0.1 }, ft: { fine: 0.0254, coarse: 0.1524 } } as const
 
 /**
- * What a key means on the plan under edit. Arrows nudge what is selected by 1 cm, with Shift by 10 cm; with Alt they go to the next
+ * What a key means on the plan under edit. Arrows nudge what is selected by a fine step, with Shift by a coarse one; with Alt they go to the next
  * filter in that direction, with Alt and Shift they take it into the selection. With nothing selected arrows go, too. Null leaves the key
  * to the canvas and the window.
  */
-export function editorKey(press: KeyState, selected: number): EditorKey | null {
+export function editorKey(press: KeyState, selected: number, lengthUnit: keyof typeof STEPS_M): EditorKey | null {
+  const { fine, coarse } = STEPS_M[lengthUnit]
   const direction = directionOf(press.key)
   const control = press.ctrlKey || press.metaKey
   if (direction && !control) {
     if (press.altKey || selected === 0) return { do: 'go', direction, extend: press.altKey && press.shiftKey }
-    return { do: 'nudge', ...stepTo(direction, press.shiftKey ? COARSE_M : FINE_M) }
+    return { do: 'nudge', ...stepTo(direction, press.shiftKey ? coarse : fine) }
   }
   const letter = press.key.length === 1 ? press.key.toLowerCase() : press.key
   if (press.altKey) return null

@@ -1,6 +1,10 @@
 import type { EntityBody } from '#core/model/entities.ts'
 import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import type { Entered, PlanPoint, Unit } from '#core/model/values.ts'
+import { fromSi, toSi } from '#core/units/units.ts'
+
+type LengthUnit = 'm' | 'ft'
+type AreaUnit = 'm2' | 'ft2'
 
 /** A value that the program proposes, written as a person would type it. `si` is rounded to what the text says. */
 export function proposed(si: number, unit: Extract<Unit, 'm' | 'm2' | 'm3' | 'm/s'>): Entered {
@@ -8,17 +12,27 @@ export function proposed(si: number, unit: Extract<Unit, 'm' | 'm2' | 'm3' | 'm/
   return { si: Number(text), typed: text, unit }
 }
 
+/** A length that the program proposes, in round figures of the reader's unit. */
+export function proposedLength(round: { readonly m: number; readonly ft: number }, unit: LengthUnit): Entered {
+  return unit === 'm' ? proposed(round.m, 'm') : { si: toSi(round.ft, 'ft'), typed: String(round.ft), unit: 'ft' }
+}
+
 /** Breadth of the frame on each side that the proposed effective area leaves out, m (common practice; the data sheet decides). */
 export const FRAME_M = 0.025
 
-/** Proposed open area of a face, m2: inside the frame, never more than the gross face. */
-export function proposedEffectiveArea(widthM: number, depthM: number): Entered {
+/** Proposed open area of a face, m2: inside the frame, never more than the gross face. Written in `unit`. */
+export function proposedEffectiveArea(widthM: number, depthM: number, unit: AreaUnit = 'm2'): Entered {
   const open = Math.max(widthM - 2 * FRAME_M, widthM / 2) * Math.max(depthM - 2 * FRAME_M, depthM / 2)
-  return proposed(Math.min(open, widthM * depthM), 'm2')
+  const areaM2 = Math.min(open, widthM * depthM)
+  if (unit === 'm2') return proposed(areaM2, 'm2')
+  const typed = String(Number(fromSi(areaM2, 'ft2').toFixed(2)))
+  return { si: toSi(Number(typed), 'ft2'), typed, unit: 'ft2' }
 }
 
-/** A supply filter of a usual size, 0.61 x 1.22 m, as the first one of a room. */
-export function freshTerminal(tag: string, at: PlanPoint, zoneId: string | null): EntityBody<'terminal'> {
+/** A supply filter of a usual size, 0.61 x 1.22 m or 2 x 4 ft, as the first one of a room. */
+export function freshTerminal(tag: string, at: PlanPoint, zoneId: string | null, unit: LengthUnit = 'm'): EntityBody<'terminal'> {
+  const grossWidth = proposedLength({ m: 0.61, ft: 2 }, unit)
+  const grossDepth = proposedLength({ m: 1.22, ft: 4 }, unit)
   return {
     tag,
     kind: 'supply_filter',
@@ -27,9 +41,9 @@ export function freshTerminal(tag: string, at: PlanPoint, zoneId: string | null)
     y: at.y,
     rotationDegrees: 0,
     mounting: 'ceiling',
-    grossWidth: proposed(0.61, 'm'),
-    grossDepth: proposed(1.22, 'm'),
-    effectiveArea: proposedEffectiveArea(0.61, 1.22),
+    grossWidth,
+    grossDepth,
+    effectiveArea: proposedEffectiveArea(grossWidth.si, grossDepth.si, unit === 'm' ? 'm2' : 'ft2'),
     face: 'bare',
     airSource: 'air_handler',
     designVelocity: null,

@@ -14,7 +14,7 @@ import { Select } from '#renderer/ui/select.tsx'
 import { TextField } from '#renderer/ui/text-field.tsx'
 import { ofKind, useAround } from '../room-plan.ts'
 import { freePlace } from './free-place.ts'
-import { freshRoom, proposed } from './fresh-bodies.ts'
+import { freshRoom, proposedLength } from './fresh-bodies.ts'
 import styles from './new-room.module.css'
 import { created } from './room-changes.ts'
 
@@ -33,9 +33,9 @@ export function NewRoomScreen() {
   const facilityId = facilities.find((facility) => facility.id === asked)?.id ?? facilities[0]?.id ?? null
   const [number, setNumber] = useState('')
   const [name, setName] = useState('')
-  const [width, setWidth] = useState<Entered | null>(proposed(6, 'm'))
-  const [depth, setDepth] = useState<Entered | null>(proposed(4, 'm'))
-  const [height, setHeight] = useState<Entered | null>(proposed(2.7, 'm'))
+  const [width, setWidth] = useState<Entered | null>(proposedLength({ m: 6, ft: 20 }, display.length))
+  const [depth, setDepth] = useState<Entered | null>(proposedLength({ m: 4, ft: 13 }, display.length))
+  const [height, setHeight] = useState<Entered | null>(proposedLength({ m: 2.7, ft: 9 }, display.length))
   const [cleanlinessClass, setClass] = useState<CleanlinessClass>('ISO 8')
   const [airflowType, setAirflow] = useState<'unidirectional' | 'non_unidirectional'>('non_unidirectional')
   const rooms = ofKind(around.data ?? [], 'room').filter((room) => room.parentId === facilityId)

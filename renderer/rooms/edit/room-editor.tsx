@@ -4,7 +4,7 @@ import type { EntityChange } from '#core/api/entities.ts'
 import type { CommandName } from '#core/model/audit.ts'
 import type { Entity } from '#core/model/entities.ts'
 import { outlineOf } from '#core/rooms/geometry.ts'
-import { useSay } from '#renderer/app/session.tsx'
+import { useProject, useSay } from '#renderer/app/session.tsx'
 import { useWhy } from '#renderer/app/why.tsx'
 import { Button } from '#renderer/ui/button.tsx'
 import { ScreenHead } from '#renderer/ui/panel.tsx'
@@ -15,6 +15,7 @@ import { PlanCanvas } from '../map/plan-canvas.tsx'
 import mapStyles from '../map/room-map.module.css'
 import { NeighbourNames, ZoneLayer, ZoneNames, zoneNameRects } from '../map/zone-layer.tsx'
 import { boundsOf, toPlan, type View } from '../plan/view-transform.ts'
+import { wallRects } from '../plan/walls.ts'
 import type { RoomPlan } from '../room-plan.ts'
 import { DuplicateRoom } from './duplicate-room.tsx'
 import { useEditLooks } from './edit-look.ts'
@@ -64,7 +65,8 @@ export function RoomEditor({ plan, criteriaSets, facilities, change }: RoomEdito
     setCurrentId(ids.size === 1 ? ([...ids][0] ?? null) : ids.size === 0 ? null : currentId)
     setTask(null)
   }
-  const actions = editorActions({ plan, selection, select, change, zoneName: (n) => t('map.zone.new', { n }) })
+  const lengthUnit = useProject().body.display.length
+  const actions = editorActions({ plan, selection, select, change, zoneName: (n) => t('map.zone.new', { n }), lengthUnit })
   const keys = useEditorKeys({
     plan,
     looks,
@@ -84,7 +86,7 @@ export function RoomEditor({ plan, criteriaSets, facilities, change }: RoomEdito
   })
   const clicks = useEditorClicks({ plan, tool, selection, preview, actions, panZoom, setPreview, setTool, select, setCurrentId, setTask })
   const zones = useMemo(() => plan.zones.map((zone) => ({ zone, verdict: null, caption: zone.body.name })), [plan.zones])
-  const written = useCallback((view: View) => zoneNameRects(zones, view), [zones])
+  const written = useCallback((view: View) => [...zoneNameRects(zones, view), ...wallRects(outline, view)], [zones, outline])
   const around = useMemo(
     () => plan.neighbours.map((room) => ({ id: room.id, number: room.body.number, corners: outlineOf(room.body.shape) })),
     [plan.neighbours],

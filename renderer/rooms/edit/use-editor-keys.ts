@@ -1,6 +1,7 @@
 import type { KeyboardEvent } from 'react'
 import type { EntityChange } from '#core/api/entities.ts'
 import type { CommandName } from '#core/model/audit.ts'
+import { useProject } from '#renderer/app/session.tsx'
 import { useWhy } from '#renderer/app/why.tsx'
 import type { FaceLook } from '../map/face-look.ts'
 import type { PanZoom } from '../map/pan-zoom.ts'
@@ -38,6 +39,7 @@ const MODIFIERS: ReadonlySet<string> = new Set(['Shift', 'Control', 'Alt', 'Meta
 export function useEditorKeys(context: EditorKeysContext) {
   const { plan, looks, selection, currentId, actions, panZoom, preview, tool } = context
   const why = useWhy()
+  const lengthUnit = useProject().body.display.length
   const { nudge, settle } = useNudging(actions.chosen, context.setPreview, context.change)
 
   const selectAll = () => context.select(new Set(plan.terminals.map((terminal) => terminal.id)))
@@ -74,7 +76,7 @@ export function useEditorKeys(context: EditorKeysContext) {
       return true
     }
     if (MODIFIERS.has(event.key)) return false
-    const meant = editorKey(event, actions.chosen.length)
+    const meant = editorKey(event, actions.chosen.length, lengthUnit)
     if (meant?.do !== 'nudge') settle()
     if (!meant) return false
     switch (meant.do) {

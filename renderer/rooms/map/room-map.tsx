@@ -10,6 +10,7 @@ import { EmptyState } from '#renderer/ui/empty-state.tsx'
 import { ScreenHead } from '#renderer/ui/panel.tsx'
 import { directionOf, neighbour } from '../plan/reading-order.ts'
 import { boundsOf, type View } from '../plan/view-transform.ts'
+import { wallRects } from '../plan/walls.ts'
 import type { RoomPlan } from '../room-plan.ts'
 import type { PointerNews } from './canvas-pointer.ts'
 import { FiguresStrip } from './figures-strip.tsx'
@@ -85,7 +86,7 @@ export function RoomMap({ plan }: { plan: RoomPlan }) {
       }),
     [plan.zones, shown.run, t],
   )
-  const written = useCallback((view: View) => zoneNameRects(zones, view), [zones])
+  const written = useCallback((view: View) => [...zoneNameRects(zones, view), ...wallRects(outline, view)], [zones, outline])
   const around = useMemo(
     () => plan.neighbours.map((room) => ({ id: room.id, number: room.body.number, corners: outlineOf(room.body.shape) })),
     [plan.neighbours],

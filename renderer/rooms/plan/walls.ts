@@ -3,6 +3,8 @@ import type { PlanPoint, PlanShape } from '#core/model/values.ts'
 import { outlineAreaM2, outlineOf } from '#core/rooms/geometry.ts'
 import { isSimpleOutline } from '#core/rooms/simple-outline.ts'
 import { tidy } from './array-placement.ts'
+import type { Rect } from './rect.ts'
+import { toPixel, type View } from './view-transform.ts'
 
 /** One wall of a room, from corner to corner; `outward` is the unit direction that leaves the room. */
 export type Wall = {
@@ -22,6 +24,19 @@ export function wallsOf(outline: readonly PlanPoint[]): Wall[] {
     const along = lengthM > 0 ? { x: (to.x - from.x) / lengthM, y: (to.y - from.y) / lengthM } : { x: 0, y: 0 }
     // d3-polygon counts areas in a y-down frame: a negative area is counter-clockwise on our y-up plan.
     return { index, from, to, lengthM, outward: { x: along.y * turn, y: -along.x * turn } }
+  })
+}
+
+const HALF_WALL_PX = 3
+
+/** Where the walls along the window's edges stand, in its pixels; walls at a slant take no upright box. */
+export function wallRects(outline: readonly PlanPoint[], view: View): Rect[] {
+  return wallsOf(outline).flatMap(({ from, to }) => {
+    if (from.x !== to.x && from.y !== to.y) return []
+    const [a, b] = [toPixel(view, from), toPixel(view, to)]
+    const left = Math.min(a.x, b.x) - HALF_WALL_PX
+    const top = Math.min(a.y, b.y) - HALF_WALL_PX
+    return [{ left, top, width: Math.abs(a.x - b.x) + 2 * HALF_WALL_PX, height: Math.abs(a.y - b.y) + 2 * HALF_WALL_PX }]
   })
 }
 

@@ -42,9 +42,10 @@ const PATH = {
   columns_there_and_back: 'column by column, there and back',
 }
 const TOOL = { select: 'Select', place: 'Place', zone: 'Zone', door: 'Door', walls: 'Pull walls', outline: 'Draw outline' }
+/** The steps of the arrow keys, in the reader's lengths. */
+const NUDGE = { m: { fine: '1 cm', coarse: '10 cm' }, ft: { fine: '1 inch', coarse: '6 inches' } }
 const TOOL_HINT = {
-  select:
-    'Drag filters to move them, drag over the floor to select several. Arrows nudge 1 cm, with Shift 10 cm; Alt and arrows go to the next filter.',
+  select: 'Drag filters to move them, drag over the floor to select several.',
   place: 'Click where the centre of the next filter belongs. It is made like the selected one.',
   zone: 'Drag a rectangle over the unidirectional area. Filters inside join it.',
   door: 'Click on the wall where the door belongs.',
@@ -76,8 +77,10 @@ export const mapEditor = {
   'map.edit.done': (_p: None) => 'To the map',
   'map.edit.canvas': (p: { number: string; filters: number }) =>
     `Drawing board of ${p.number} seen from above, ${p.filters} filters and grilles`,
-  'map.edit.keys': (_p: None) =>
-    'A places an array, N places one filter in the middle, C copies the selection, T tags it in sequence, R selects its row, Control A selects all, Control D duplicates, Delete removes. Arrow keys nudge by 1 centimetre, with Shift by 10. Alt and an arrow key go to the next filter, with Shift they add it. Enter goes to the properties, L to the table, Escape lets go. Plus and minus zoom.',
+  'map.edit.keys': (_p: None, f: Formatter) => {
+    const steps = NUDGE[f.unit('length') === 'm' ? 'm' : 'ft']
+    return `A places an array, N places one filter in the middle, C copies the selection, T tags it in sequence, R selects its row, Control A selects all, Control D duplicates, Delete removes. Arrow keys nudge by ${steps.fine}, with Shift by ${steps.coarse}. Alt and an arrow key go to the next filter, with Shift they add it. Enter goes to the properties, L to the table, Escape lets go. Plus and minus zoom.`
+  },
   'map.edit.face_name': (p: { tag: string; size: string; of: { kind: TerminalKind } }) => `${p.tag}, ${KIND[p.of.kind]}, ${p.size}`,
   'map.edit.several': (p: { n: number }) => `${p.n} selected`,
   'map.edit.differ': (_p: None) => 'not all alike',
@@ -91,8 +94,11 @@ export const mapEditor = {
   'map.view.table': (_p: None) => 'Table',
   'map.tool': (_p: None) => 'Tool',
   'map.tool.choice': (p: { of: { tool: keyof typeof TOOL } }) => TOOL[p.of.tool],
-  'map.tool.hint': (p: { of: { tool: keyof typeof TOOL; selected: number } }) =>
-    p.of.selected > 0 && p.of.tool === 'select' ? `${p.of.selected} selected. ${TOOL_HINT.select}` : TOOL_HINT[p.of.tool],
+  'map.tool.hint': (p: { of: { tool: keyof typeof TOOL; selected: number } }, f: Formatter) => {
+    if (p.of.tool !== 'select') return TOOL_HINT[p.of.tool]
+    const steps = NUDGE[f.unit('length') === 'm' ? 'm' : 'ft']
+    return `${p.of.selected > 0 ? `${p.of.selected} selected. ` : ''}${TOOL_HINT.select} Arrows nudge ${steps.fine}, with Shift ${steps.coarse}; Alt and arrows go to the next filter.`
+  },
   'map.snap': (_p: None) => 'Snap',
   'map.select.open': (_p: None) => 'Selection',
   'map.select.all': (_p: None) => 'Select all',

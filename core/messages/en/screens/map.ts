@@ -67,7 +67,7 @@ export const map = {
   'map.zone.caption': (p: { name: string; verdict: string }) => `${p.name} · ${p.verdict}`,
 
   'map.figures': (_p: None) => 'Figures of the room',
-  'map.figures.no_run': (_p: None) => 'Not measured in this certification yet.',
+  'map.figures.no_run': (_p: None) => 'Not measured yet.',
   'map.figure.supply': (_p: None) => 'Supply flow',
   'map.figure.air_changes': (_p: None) => 'Air changes',
   'map.figure.mean': (_p: None) => 'Mean velocity',
