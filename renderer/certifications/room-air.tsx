@@ -17,7 +17,7 @@ export function RoomAir({ runId, room, zone }: { runId: Uuid; room: string; zone
   const result = useQuery(orpc.evaluation.run.queryOptions({ input: { runId }, enabled: seen }))
   return (
     <section ref={place} className={styles.air} aria-label={t('ways.room', { room: zone ?? room })}>
-      {zone ? <h3 className={styles.zone}>{zone}</h3> : null}
+      {zone ? <strong>{zone}</strong> : null}
       {result.data ? <AirOf result={result.data} room={room} /> : null}
     </section>
   )

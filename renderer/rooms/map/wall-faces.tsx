@@ -34,14 +34,7 @@ export function WallFaces({
           const [width, height] = [body.grossWidth.si * scale, body.grossDepth.si * scale]
           const verdict = look?.node.verdict ?? 'not_applicable'
           return (
-            <button
-              key={id}
-              type="button"
-              className={styles.wall}
-              aria-pressed={selection.has(id)}
-              aria-label={look?.node.name}
-              onClick={() => onPick(id)}
-            >
+            <button key={id} type="button" className={styles.wall} aria-pressed={selection.has(id)} onClick={() => onPick(id)}>
               <svg width={width + 4} height={height + 4} aria-hidden="true">
                 <rect x="2" y="2" width={width} height={height} style={{ fill: look?.node.shade ?? VERDICT_GROUND[verdict] }} />
                 {look?.node.shade ? null : <rect x="2" y="2" width={width} height={height} style={{ fill: VERDICT_HATCH[verdict] }} />}
@@ -56,7 +49,8 @@ export function WallFaces({
                   style={{ stroke: VERDICT_COLOUR[verdict] }}
                 />
               </svg>
-              <span className={styles.words}>
+              <span className="visually-hidden">{look?.node.name}</span>
+              <span className={styles.words} aria-hidden="true">
                 <span>{body.tag}</span>
                 {look?.flowText ? <strong>{look.flowText}</strong> : null}
               </span>
