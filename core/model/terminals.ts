@@ -24,7 +24,11 @@ export const Duct = z.strictObject({
   measures: z.enum(['velocity', 'velocity_pressure']),
   pitotCoefficient: z.number().positive().max(2),
   direction: AirDirection,
-  countsInRoom: z.boolean().describe("its flow stands for the room's flow in this direction, in place of the terminals' own"),
+  countsInRoom: z
+    .boolean()
+    .describe(
+      "its flow stands for the room's terminals in this direction on its air system, in place of their own; a terminal or duct that names no system is taken to be on the same",
+    ),
   straightBefore: Entered.nullable(),
   straightAfter: Entered.nullable(),
   cyclonic: z.boolean().nullable().describe('swirl found in the duct; null when nobody looked'),

@@ -40,7 +40,10 @@ function commonBasis(terminals: readonly TerminalOfSystem[]): Basis {
   return (['actual', 'standard'] as const).find((basis) => measured.length > 0 && known(basis)) ?? 'as_indicated'
 }
 
-/** A duct section that counts in its room stands for the room's terminals of the system in its direction: the same air must not count twice. */
+/**
+ * A duct section that counts in its room stands for the room's terminals of the system in its direction: the same air must not count twice. One
+ * that names no system is in no system's sum, and so stands for no terminal of one here.
+ */
 function standsFor(terminals: readonly TerminalOfSystem[]): (one: TerminalOfSystem) => boolean {
   const key = (one: TerminalOfSystem) => `${one.roomId} ${one.terminal.airSystemId} ${directionIn(one.terminal)}`
   const ducts = new Set(terminals.filter(({ terminal }) => terminal.kind === 'duct_section' && terminal.duct?.countsInRoom).map(key))

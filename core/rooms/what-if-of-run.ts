@@ -2,7 +2,7 @@ import type { EntityBody } from '#core/model/entities.ts'
 import type { CriterionResult, FilterResult, RunResult } from '#core/model/results.ts'
 import type { Basis, Uuid } from '#core/model/values.ts'
 import { airChangesPerHour, flowForAirChangesM3ps } from './air-changes.ts'
-import { crossesBoundary } from './balance.ts'
+import { countsInRoom, standsFor } from './stand-ins.ts'
 import { type AdjustableFilter, changeFanSpeed, type RoomRemedies, remediesFor, type SpeedChange, speedRatioFor } from './what-if.ts'
 
 /** A terminal in the revision that the run pinned. */
@@ -32,10 +32,9 @@ function contributorsOf({ filters }: RunForWhatIf, terminals: readonly TerminalO
     const terminal = byId.get(result.terminalId)
     return terminal && result.direction === 'supply' && !result.closed ? [{ result, terminal }] : []
   })
-  const counts = ({ terminal: { body } }: Contributor) => body.kind === 'duct_section' && body.duct?.countsInRoom === true
-  const ducts = supply.filter(counts)
+  const ducts = supply.filter(({ terminal }) => countsInRoom(terminal.body))
   const own = supply.filter(({ terminal: { body } }) => body.kind !== 'duct_section')
-  const all = ducts.length === 0 ? own : [...ducts, ...own.filter(({ terminal }) => !crossesBoundary('supply', terminal.body.airSource))]
+  const all = [...ducts, ...own.filter(({ terminal }) => !ducts.some((duct) => standsFor(duct.terminal.body, terminal.body)))]
   return outsideOnly ? all.filter(({ terminal }) => terminal.body.airSource === 'air_handler') : all
 }
 

@@ -356,3 +356,70 @@ describe('the room', () => {
     expect(expected(0.07)).toEqual(['positive'])
   })
 })
+
+/*
+ * Ducts that count beside terminals, flows in m3/s. The duct has 0.2 m2, so 1 m/s in it is 0.2 m3/s. Supply 0.5; a duct of 0.2 on the first
+ * exhaust fan; a grille of 0.25 behind it, and one of 0.3 on a fan of its own.
+ */
+describe('a duct that counts in its room', () => {
+  const [one, two] = [uuid(0x51), uuid(0x52)]
+  const exhaust = aDuct({ direction: 'exhaust', countsInRoom: true })
+  const grille = (airSystemId: string | null) => ({ kind: 'exhaust_grille' as const, face: 'grille' as const, airSystemId })
+  const given = (ductOn: string | null, ...grilles: readonly (readonly [string | null, number])[]) =>
+    compute(
+      roomRun([
+        { terminal: swirl({ tag: 'S' }), readings: [0.5] },
+        { terminal: inDuct(exhaust, { tag: 'D', airSystemId: ductOn }), readings: [1, 1, 1, 1] },
+        ...grilles.map(([airSystemId, flow]) => ({ terminal: grille(airSystemId), readings: [flow] })),
+      ]),
+    )
+  const exhaustOf = (...grilles: Parameters<typeof given>) => given(...grilles).room.balance?.exhaustM3ps
+  const notesOf = (result: ReturnType<typeof given>, index: number) => result.filters[index]?.notes.map(({ code }) => code) ?? []
+
+  it('stands for the terminals on its own air system, and silences none of another fan', () => {
+    // 0.5 - (0.2 + 0.3) = 0; leaving the other fan out would read +0.3
+    const result = given(one, [one, 0.25], [two, 0.3])
+    expect(result.room.balance?.exhaustM3ps).toBeCloseTo(0.5, 12)
+    expect(result.room.balance?.offsetM3ps).toBeCloseTo(0, 12)
+    expect(notesOf(result, 2)).toContain('note.stood_for_by_duct')
+    expect(notesOf(result, 3).filter((code) => code.startsWith('note.stood_for'))).toEqual([])
+  })
+
+  it('stands for a terminal as well where one of the two names no system, and the note says so', () => {
+    expect(exhaustOf(null, [one, 0.25], [two, 0.3])).toBeCloseTo(0.2, 12)
+    const result = given(one, [null, 0.25], [two, 0.3])
+    expect(result.room.balance?.exhaustM3ps).toBeCloseTo(0.5, 12)
+    const note = result.filters[2]?.notes.find(({ code }) => code === 'note.stood_for_by_duct_unnamed_system')
+    expect(spoken(note)).toContain('in the duct (D): one of the two names no air system')
+    expect(notesOf(given(null, [null, 0.25]), 2)).toContain('note.stood_for_by_duct')
+  })
+
+  it('of supply leaves a diffuser on another air handler in the air changes', () => {
+    const supply = aDuct({ countsInRoom: true })
+    const result = compute(
+      roomRun([
+        { terminal: inDuct(supply, { tag: 'D', airSystemId: one }), readings: [1, 1, 1, 1] },
+        { terminal: swirl({ airSystemId: one }), readings: [0.25] },
+        { terminal: swirl({ airSystemId: two }), readings: [0.3] },
+      ]),
+    )
+    // 3600 x (0.2 + 0.3) / 60 m3 = 30 per hour
+    expect(result.room.supplyFlowM3ps).toBeCloseTo(0.5, 12)
+    expect(result.room.airChangesPerHour).toBeCloseTo(30, 10)
+  })
+
+  it('that only moves air within the room stands for nothing that crosses its boundary', () => {
+    const supply = aDuct({ countsInRoom: true })
+    const result = compute(
+      roomRun([
+        { terminal: inDuct(supply, { tag: 'D', airSource: 'recirculated' }), readings: [1, 1, 1, 1] },
+        { terminal: swirl(), readings: [0.25] },
+        { terminal: swirl({ airSource: 'recirculated' }), readings: [0.3] },
+      ]),
+    )
+    expect(result.room.balance).toMatchObject({
+      supplyM3ps: expect.closeTo(0.25, 12),
+      recirculatedM3ps: expect.closeTo(0.2, 12),
+    })
+  })
+})

@@ -118,6 +118,19 @@ test('a duct that counts in the room stands for the filters behind it', () => {
   expect(roomQuestions(result, terminals)[0]?.answer?.remedies.map(({ terminalId }) => terminalId)).toEqual(['duct'])
 })
 
+test('a duct stands for the filters on its own air system, and one of another can still be raised', () => {
+  const duct = { direction: 'supply', countsInRoom: true } as NonNullable<Terminal['duct']>
+  const parts = [
+    filter('a', 0.25, { airSystemId: 'one' }),
+    filter('b', 0.2, { airSystemId: 'two' }),
+    filter('duct', 0.3, { kind: 'duct_section', duct, airSystemId: 'one' }),
+  ]
+  const { run: result, terminals } = run(parts, [limit({})])
+  const answer = roomQuestions(result, terminals)[0]?.answer
+  expect(answer?.supplyM3ps).toBeCloseTo(1.1 * 0.5, 12)
+  expect(answer?.remedies.map(({ terminalId }) => terminalId).sort()).toEqual(['b', 'duct'])
+})
+
 test('a speed change over the fans moves the fans alone and names who leaves the band', () => {
   const fan = { kind: 'fan_filter_unit', airSource: 'recirculated' } as const
   const { run: result, terminals } = run([filter('a', 0.25), filter('f1', 0.25, fan), filter('f2', 0.28, fan)], [limit({ value: 30.9 })])

@@ -2,6 +2,7 @@ import { worstOf } from '#core/criteria/roll-up.ts'
 import { message } from '#core/messages/say.ts'
 import type { CriterionResult, FilterResult, Sentence } from '#core/model/results.ts'
 import { REFERENCE_DENSITY_KGPM3 } from './air-of-run.ts'
+import type { StandIns } from './contributors.ts'
 import type { FilterFigures } from './filter-figures.ts'
 import { byBasis, mainOf, type OnBases } from './on-bases.ts'
 import { terminalUncertainties } from './uncertainty/figure-uncertainty.ts'
@@ -52,7 +53,9 @@ function notesOn(filter: FilterFigures, { voided, leastAveragingS, samplesPerPoi
   if (voided > 0) notes.push(message('note.voided', { readings: voided }))
   if (body.correctionFactor)
     notes.push(message('note.corrected', { factor: body.correctionFactor.factor, because: body.correctionFactor.reason }))
-  if (ducts.length > 0) notes.push(message('note.stood_for_by_duct', { ducts: ducts.join(', ') }))
+  if (ducts.onSystem.length > 0) notes.push(message('note.stood_for_by_duct', { ducts: ducts.onSystem.join(', ') }))
+  if (ducts.systemNotNamed.length > 0)
+    notes.push(message('note.stood_for_by_duct_unnamed_system', { ducts: ducts.systemNotNamed.join(', ') }))
   if (filter.way !== 'face_grid' || of.corrected > 0 || of.unusable > 0) notes.push(...notesOnWay(filter))
   return notes
 }
@@ -67,8 +70,8 @@ export type FilterRemarks = {
   readonly samplesPerPoint: number
   /** why its as-found readings stand in this run; null where they do not */
   readonly carriedBecause: string | null
-  /** tags of the ducts that stand for it in the room's totals */
-  readonly ducts: readonly string[]
+  /** the ducts that stand for it in the room's totals */
+  readonly ducts: StandIns
 }
 
 /** The result of one filter: its figures, what is to be said about them, and how its criteria read. */

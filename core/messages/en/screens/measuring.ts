@@ -76,7 +76,8 @@ export const measuring = {
   'measuring.duct.pitot_hint': (_p: None) => 'From its certificate; 1 for a pitot-static tube of the usual form (common practice).',
   'measuring.duct.direction': (_p: None) => 'Its air is',
   'measuring.duct.direction.choice': (p: { of: { direction: Duct['direction'] } }) => DIRECTION[p.of.direction],
-  'measuring.duct.counts': (_p: None) => 'Stands for the flow of the room in this direction, in place of the terminals',
+  'measuring.duct.counts': (_p: None) =>
+    'Stands for the terminals of the room in this direction and on the same air system; where one of the two names no system, it stands for them too',
   'measuring.duct.straight_before': (_p: None) => 'Straight behind',
   'measuring.duct.straight_after': (_p: None) => 'Straight ahead',
   'measuring.duct.straight_hint': (_p: None) => 'Straight duct the air has come through, and will go through.',
