@@ -46,21 +46,29 @@ export function proposeFor(
   const head = headerRow === null ? [] : (rows[headerRow - 1] ?? [])
   const data = rows.slice(headerRow ?? 0).filter((cells) => !isBlank(cells))
   const columns = columnsByHead(head, data)
-  const texts = (column: number | null) => (column === null ? [] : data.map((cells) => cells[column - 1]?.trim() ?? ''))
-  const times =
-    columns.date === null ? texts(columns.time) : texts(columns.date).map((date, row) => `${date} ${texts(columns.time)[row] ?? ''}`.trim())
+  const times = timesOf(data, columns)
   return {
     name,
     delimiter,
     headerRow,
     header: head.length === 0 ? [] : signatureOf(head),
-    decimal: provenDecimal(texts(columns.value)),
+    decimal: provenDecimal(textsOf(data, columns.value)),
     columns,
     unit: unitInHead(head[columns.value - 1] ?? '')?.unit ?? null,
     quantity: null,
     timeFormat: proposedFormat(times),
     note: '',
   }
+}
+
+function textsOf(data: readonly Cells[], column: number | null): string[] {
+  return column === null ? [] : data.map((cells) => cells[column - 1]?.trim() ?? '')
+}
+
+/** The times of rows of data as they stand in a file, date and time together where they stand in two columns. */
+export function timesOf(data: readonly Cells[], { date, time }: Pick<ImportColumns, 'date' | 'time'>): string[] {
+  const clock = textsOf(data, time)
+  return date === null ? clock : textsOf(data, date).map((day, row) => `${day} ${clock[row] ?? ''}`.trim())
 }
 
 function columnsByHead(head: Cells, data: readonly Cells[]): ImportColumns {

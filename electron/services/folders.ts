@@ -34,7 +34,7 @@ export function browse(access: FileAccess, requested: string | null): { path: st
       ]
     })
   const rank = (entry: Entry) => (entry.kind === 'folder' ? 0 : entry.kind === 'backups' ? 1 : 2)
-  entries.sort((a, b) => rank(a) - rank(b) || a.name.localeCompare(b.name))
+  entries.sort((a, b) => rank(a) - rank(b) || a.name.localeCompare(b.name, 'en', { numeric: true }))
   return { path: folder, parent: parentOf(access, folder), entries }
 }
 

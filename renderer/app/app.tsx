@@ -18,6 +18,7 @@ import { useTheme } from './theme.ts'
 import { TurnBanner } from './turn-banner.tsx'
 import { useLastView } from './use-last-view.ts'
 import { useReopened } from './use-reopened.ts'
+import { OwnZone } from './words.tsx'
 
 export function App() {
   return (
@@ -57,7 +58,9 @@ function Page() {
       {!files ? (
         <Busy label={t('app.connecting', {})} />
       ) : files.open === null || address === '/' ? (
-        <HomeScreen />
+        <OwnZone>
+          <HomeScreen />
+        </OwnZone>
       ) : ready ? (
         <Shell />
       ) : (

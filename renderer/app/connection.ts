@@ -80,7 +80,8 @@ export function createConnection(open: OpenChannel, waitMs: (attempt: number) =>
 }
 
 function carriesCommand(input: unknown): boolean {
-  return typeof input === 'object' && input !== null && 'command' in input
+  // A dry run carries one, too, and there is nothing of it to save.
+  return typeof input === 'object' && input !== null && 'command' in input && !('dryRun' in input && input.dryRun === true)
 }
 
 function backOff(attempt: number): number {

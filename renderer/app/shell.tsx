@@ -1,5 +1,5 @@
 import { useRef, useState } from 'react'
-import { useLocation } from 'wouter'
+import { useLocation, useSearch } from 'wouter'
 import { IconButton } from '../ui/button.tsx'
 import { joined } from '../ui/class-names.ts'
 import { HelpDialog } from './help.tsx'
@@ -31,7 +31,8 @@ function Regions() {
   const [address] = useLocation()
   const why = useWhy()
   const whyShown = why.open && !why.bare
-  const undo = useUndo(undoScopeOf(address))
+  const search = useSearch()
+  const undo = useUndo(undoScopeOf(address, search))
   const [overlay, setOverlay] = useState<Overlay>(null)
   const [looksOnly, setLooksOnly] = useState(false)
   // On a narrow window the list of places lies over the stage: going somewhere puts it away.

@@ -39,6 +39,9 @@ export function useUndo(scope: string): Undo {
 }
 
 /** The scope a screen's undo belongs to, from its address. */
-export function undoScopeOf(address: string): string {
+export function undoScopeOf(address: string, search = ''): string {
+  // What is imported into a run is taken back in the run.
+  const into = address === '/import' ? new URLSearchParams(search).get('run') : null
+  if (into !== null) return into
   return /^\/(?:room|run)\/([0-9a-f-]{36})(?:\/|$)/.exec(address)?.[1] ?? 'project'
 }

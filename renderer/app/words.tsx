@@ -23,6 +23,16 @@ export function WordsProvider({ language, display, timeZone, children }: WordsPr
   return <WordsContext value={words}>{children}</WordsContext>
 }
 
+/** What lies below belongs to this computer and not to the site, as files and their times do: its own time zone. */
+export function OwnZone({ children }: { children: ReactNode }) {
+  const { language, locale } = useWords()
+  const words = useMemo(
+    () => ({ language, locale, formatter: createFormatter(METRIC, locale, Intl.DateTimeFormat().resolvedOptions().timeZone) }),
+    [language, locale],
+  )
+  return <WordsContext value={words}>{children}</WordsContext>
+}
+
 function useWords(): Words {
   const words = use(WordsContext)
   if (!words) throw new Error('No WordsProvider above this component')

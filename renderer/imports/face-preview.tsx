@@ -18,7 +18,7 @@ export function FacePreview({ outcome, plan }: { outcome: ImportOutcome; plan: R
   const filter = filters.find(({ terminalId }) => terminalId === picked) ?? filters[0]
   if (!filter) return null
   return (
-    <Panel title={t('import.face_title', {})}>
+    <Panel title={t('import.face_title', { tag: filter.terminal.body.tag })}>
       <div className={styles.face}>
         {filters.length > 1 ? (
           <Select

@@ -12,7 +12,7 @@ import styles from './import.module.css'
 import { LongList } from './long-list.tsx'
 import type { Followed } from './use-import.ts'
 
-type FilePreviewProps = {
+type FileFateProps = {
   seen: Followed
   plan: RunPlan | null
   again: boolean
@@ -22,16 +22,21 @@ type FilePreviewProps = {
   onKeep: () => void
 }
 
-/** What would become of every row, and the way to keep it. */
-export function FilePreview({ seen, plan, again, onAgain, waitsForInstrument, canKeep, onKeep }: FilePreviewProps) {
+/** What would become of the file, with the way to keep it, its problems, and its values on the faces. */
+export function FileFate({ seen, plan, again, onAgain, waitsForInstrument, canKeep, onKeep }: FileFateProps) {
   const t = useSay()
   const sentence = useSentence()
   const { outcome } = seen
-  if (waitsForInstrument) return <p className={styles.note}>{t('import.instrument.pick', {})}</p>
+  if (waitsForInstrument)
+    return (
+      <p className={styles.problem}>
+        <Icon name="info" /> <span>{t('import.instrument.needed', {})}</span>
+      </p>
+    )
   const known = outcome !== null && outcome.earlier.length > 0
   const ready = outcome !== null && !seen.running && outcome.problemRows === 0 && outcome.readings > 0 && (!known || again)
   return (
-    <>
+    <div className={styles.fate}>
       {seen.running ? (
         <div className={styles.fileLine}>
           <Busy label={t('import.checking', {})} progress={seen.progress} />
@@ -45,17 +50,20 @@ export function FilePreview({ seen, plan, again, onAgain, waitsForInstrument, ca
       ) : null}
       {outcome ? (
         <>
-          <Verdict outcome={outcome} />
-          {known ? <Checkbox label={t('import.again', {})} checked={again} onChange={onAgain} /> : null}
-          <Button kind="primary" large icon="save" disabled={!ready || !canKeep} onClick={onKeep} className={styles.keep}>
-            {t('import.do', { readings: outcome.readings })}
-          </Button>
+          <div className={styles.verdict} data-problems={outcome.problemRows > 0 ? '' : undefined}>
+            <Verdict outcome={outcome} />
+            <div className={styles.keep}>
+              {known && outcome.problemRows === 0 ? <Checkbox label={t('import.again', {})} checked={again} onChange={onAgain} /> : null}
+              <Button kind="primary" large icon="save" disabled={!ready || !canKeep} onClick={onKeep}>
+                {t('import.do', { readings: outcome.readings })}
+              </Button>
+            </div>
+          </div>
           <Problems outcome={outcome} />
           {plan ? <FacePreview outcome={outcome} plan={plan} /> : null}
-          <Readings outcome={outcome} />
         </>
       ) : null}
-    </>
+    </div>
   )
 }
 
@@ -67,7 +75,7 @@ function Verdict({ outcome }: { outcome: ImportOutcome }) {
   const nameOf = (id: string) => people.find((person) => person.id === id)?.body.name ?? ''
   const { rows, readings, problemRows } = outcome
   return (
-    <div role="status" className={styles.verdict} data-problems={problemRows > 0 ? '' : undefined}>
+    <div role="status" className={styles.said}>
       <p>
         <Icon name={problemRows > 0 ? 'warn' : 'check'} />
         <span>{t('import.verdict', { rows, readings, problemRows })}</span>
@@ -109,7 +117,8 @@ function Problems({ outcome }: { outcome: ImportOutcome }) {
   )
 }
 
-function Readings({ outcome }: { outcome: ImportOutcome }) {
+/** The readings that the rows would become, in their order. */
+export function FoundReadings({ outcome }: { outcome: ImportOutcome }) {
   const t = useSay()
   const flagWord = useFlagWord()
   const { preview, readings } = outcome

@@ -1,6 +1,7 @@
 import { useState } from 'react'
 import type { ImportInto, ImportLook } from '#core/api/imports.ts'
 import type { ImportMapping } from '#core/model/import-mapping.ts'
+import type { Quantity } from '#core/model/values.ts'
 import { api } from '../app/client.ts'
 import { useCanChange, useSay } from '../app/session.tsx'
 import { useInstruments } from '../instruments/use-instruments.ts'
@@ -9,13 +10,16 @@ import type { RunPlan } from '../readings/run-plan.ts'
 import { Busy } from '../ui/busy.tsx'
 import { Button } from '../ui/button.tsx'
 import { useToast } from '../ui/toast.tsx'
-import { FilePreview } from './file-preview.tsx'
+import { FileFate, FoundReadings } from './file-preview.tsx'
 import styles from './import.module.css'
 import { ImportEnd } from './import-end.tsx'
 import { MappingForm } from './mapping-form.tsx'
 import { RawRows } from './raw-rows.tsx'
-import { useMappings } from './saved-mappings.tsx'
+import { SavedMappings, useMappings } from './saved-mappings.tsx'
 import { useImport } from './use-import.ts'
+
+/** What terminals are measured by: a thermometer or a barometer reads none of it. */
+const LOGGED: ReadonlySet<Quantity> = new Set(['velocity', 'flow', 'velocity_pressure', 'pressure_difference'])
 
 /** A file on its way to readings: chosen, mapped, seen row by row, kept. */
 export function ImportDesk({ into, plan }: { into: ImportInto; plan: RunPlan | null }) {
@@ -32,7 +36,8 @@ export function ImportDesk({ into, plan }: { into: ImportInto; plan: RunPlan | n
   const [firstPoint, setFirstPoint] = useState<number | null>(null)
   const [again, setAgain] = useState(false)
 
-  const active = instruments?.filter(({ instrument }) => instrument.body.active) ?? []
+  const active =
+    instruments?.filter(({ instrument: { body } }) => body.active && body.senses.some(({ quantity }) => LOGGED.has(quantity))) ?? []
   const only = active.length === 1 ? (active[0]?.instrument.id ?? null) : null
   const instrumentId = pickedInstrument ?? only
   const order =
@@ -58,7 +63,9 @@ export function ImportDesk({ into, plan }: { into: ImportInto; plan: RunPlan | n
   const chooseFile = () => choose('open_delimited', '', (path) => void lookAt(path, null))
 
   const onBack = () => {
+    // What kept the file out may have gone, or come, since its rows were looked at.
     if (keep.outcome?.imported) setLook(null)
+    else seen.start()
     keep.forget()
   }
   if (keep.running || keep.outcome || keep.cancelled || keep.failed) {
@@ -78,23 +85,10 @@ export function ImportDesk({ into, plan }: { into: ImportInto; plan: RunPlan | n
         )}
       </div>
       {looking ? <Busy label={t('import.looking', {})} /> : null}
+      {look ? null : <SavedMappings />}
       {look && mapping ? (
-        <>
-          <MappingForm
-            look={look}
-            mapping={mapping}
-            mappings={mappings}
-            intoRun={into.kind === 'run'}
-            instruments={active}
-            instrumentId={instrumentId}
-            firstPoint={firstPoint}
-            onMapping={setMapping}
-            onDelimiter={(delimiter) => void lookAt(look.path, delimiter)}
-            onInstrument={setInstrument}
-            onFirstPoint={setFirstPoint}
-          />
-          <RawRows look={look} mapping={mapping} />
-          <FilePreview
+        <div className={styles.seen}>
+          <FileFate
             seen={seen}
             plan={plan}
             again={again}
@@ -103,7 +97,24 @@ export function ImportDesk({ into, plan }: { into: ImportInto; plan: RunPlan | n
             canKeep={canChange}
             onKeep={keep.start}
           />
-        </>
+          <div className={styles.how}>
+            <MappingForm
+              look={look}
+              mapping={mapping}
+              mappings={mappings}
+              intoRun={into.kind === 'run'}
+              instruments={active}
+              instrumentId={instrumentId}
+              firstPoint={firstPoint}
+              onMapping={setMapping}
+              onDelimiter={(delimiter) => void lookAt(look.path, delimiter)}
+              onInstrument={setInstrument}
+              onFirstPoint={setFirstPoint}
+            />
+            <RawRows look={look} mapping={mapping} />
+          </div>
+          {seen.outcome && order ? <FoundReadings outcome={seen.outcome} /> : null}
+        </div>
       ) : null}
     </div>
   )

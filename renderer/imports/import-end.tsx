@@ -2,6 +2,7 @@ import type { ReactNode } from 'react'
 import { Link } from 'wouter'
 import type { ImportInto } from '#core/api/imports.ts'
 import { useSay, useSentence } from '../app/session.tsx'
+import { useUndo } from '../app/undo.ts'
 import { Busy } from '../ui/busy.tsx'
 import { Button } from '../ui/button.tsx'
 import { Icon } from '../ui/icon.tsx'
@@ -31,6 +32,7 @@ export function ImportEnd({ into, keep, onBack }: ImportEndProps) {
         <Button large onClick={onBack}>
           {outcome?.imported ? t('import.other_file', {}) : t('import.back_to_mapping', {})}
         </Button>
+        {outcome?.imported ? <TakeBack into={into} onBack={onBack} /> : null}
         {outcome?.imported ? <WayOut into={into} /> : null}
       </div>
     </div>
@@ -43,7 +45,7 @@ function Said({ keep }: { keep: Followed }): ReactNode {
   const { outcome, failed } = keep
   if (outcome?.imported) {
     return (
-      <p role="status" className={styles.verdict}>
+      <p role="status" className={styles.done}>
         <Icon name="check" /> <span>{t('import.done', { readings: outcome.readings, runs: outcome.runs.length })}</span>
       </p>
     )
@@ -55,6 +57,25 @@ function Said({ keep }: { keep: Followed }): ReactNode {
     </p>
   ) : (
     <p role="status">{t('import.cancelled', {})}</p>
+  )
+}
+
+/** The import is the newest step there, and can go again as long as it is. */
+function TakeBack({ into, onBack }: { into: ImportInto; onBack: () => void }) {
+  const t = useSay()
+  const { undo, undoes } = useUndo(into.kind === 'run' ? into.runId : 'project')
+  return (
+    <Button
+      large
+      icon="undo"
+      disabled={undoes !== 'reading.import'}
+      onClick={() => {
+        undo()
+        onBack()
+      }}
+    >
+      {t('import.undo', {})}
+    </Button>
   )
 }
 

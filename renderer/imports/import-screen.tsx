@@ -20,7 +20,7 @@ export function ImportScreen() {
   const [search] = useSearchParams()
   const runId = search.get('run')
   const certificationId = search.get('certification')
-  const { certifications } = useSession()
+  const { certifications, certification: latest } = useSession()
   if (runId) return <IntoRun key={runId} runId={runId} />
   const certification = certifications.find(({ id }) => id === certificationId)
   if (certification) {
@@ -38,7 +38,15 @@ export function ImportScreen() {
   return (
     <div className={styles.screen}>
       <ScreenHead title={t('import.title', {})} />
-      <EmptyState icon="file" title={t('import.nowhere', {})} action={<Link href="/site">{t('app.go_to_site', {})}</Link>} />
+      <EmptyState
+        icon="file"
+        title={t('import.nowhere', {})}
+        action={
+          <Link href={latest ? `/certification/${latest.id}` : '/site'}>
+            {latest ? t('import.go_to_certification', {}) : t('app.go_to_site', {})}
+          </Link>
+        }
+      />
       <SavedMappings />
     </div>
   )

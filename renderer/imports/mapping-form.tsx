@@ -1,8 +1,7 @@
-import { useId, useState } from 'react'
+import { useState } from 'react'
 import type { ImportLook } from '#core/api/imports.ts'
 import { HEAD_WITHIN_ROWS } from '#core/imports/head.ts'
-import { proposeFor } from '#core/imports/propose.ts'
-import { TIME_FORMATS } from '#core/imports/times.ts'
+import { proposeFor, timesOf } from '#core/imports/propose.ts'
 import type { Entity } from '#core/model/entities.ts'
 import type { ImportColumns, ImportMapping } from '#core/model/import-mapping.ts'
 import { UNITS } from '#core/model/values.ts'
@@ -15,7 +14,9 @@ import { Panel } from '../ui/panel.tsx'
 import { Select } from '../ui/select.tsx'
 import { TextField } from '../ui/text-field.tsx'
 import { useToast } from '../ui/toast.tsx'
+import { FieldGroup } from './field-group.tsx'
 import styles from './import.module.css'
+import { TimeFormat } from './time-format.tsx'
 
 type MappingFormProps = {
   look: ImportLook
@@ -42,7 +43,6 @@ export function MappingForm(props: MappingFormProps) {
   const { look, mapping, mappings, intoRun, instruments, instrumentId, firstPoint, onMapping, onDelimiter, onInstrument, onFirstPoint } =
     props
   const t = useSay()
-  const formats = useId()
   const set = (change: Partial<ImportMapping>) => onMapping({ ...mapping, ...change })
   const saved = mappings.find(({ body }) => body.name === mapping.name) ?? null
   const head = mapping.headerRow === null ? [] : (look.rows[mapping.headerRow - 1] ?? [])
@@ -54,7 +54,7 @@ export function MappingForm(props: MappingFormProps) {
   const sweep = mapping.columns.terminal === null && mapping.columns.point === null
   return (
     <Panel title={t('import.how', {})}>
-      <div className={styles.form}>
+      <FieldGroup title={t('import.group.file', {})}>
         <Select
           label={t('import.mapping', {})}
           value={saved?.id ?? PROPOSED}
@@ -89,38 +89,8 @@ export function MappingForm(props: MappingFormProps) {
           ]}
           onChange={(decimal) => set({ decimal: decimal === 'any' ? null : decimal })}
         />
-        {USES.map((use) => (
-          <Select
-            key={use}
-            label={t(`import.column.${use}`, {})}
-            value={mapping.columns[use] === null ? NONE : String(mapping.columns[use])}
-            choices={use === 'value' ? columns : [{ value: NONE, label: t('import.column.none', {}) }, ...columns]}
-            onChange={(column) => set({ columns: used(mapping.columns, use, column === NONE ? null : Number(column)) })}
-          />
-        ))}
-        <Select
-          label={t('import.unit', {})}
-          value={mapping.unit ?? NONE}
-          choices={[
-            { value: NONE, label: t('import.unit.open', {}) },
-            ...MEASURED.map((unit) => ({ value: unit, label: unitLabel(unit) })),
-          ]}
-          onChange={(unit) => set({ unit: unit === NONE ? null : unit })}
-        />
-        <TextField
-          label={t('import.time_format', {})}
-          hint={t('import.time_format_hint', {})}
-          value={mapping.timeFormat ?? ''}
-          error={mapping.timeFormat === null ? t('import.time_format_choose', {}) : null}
-          maxLength={60}
-          list={formats}
-          onChange={(timeFormat) => set({ timeFormat })}
-        />
-        <datalist id={formats}>
-          {TIME_FORMATS.map((format) => (
-            <option key={format} value={format} />
-          ))}
-        </datalist>
+      </FieldGroup>
+      <FieldGroup title={t('import.group.rows', {})}>
         <Select
           label={t('import.instrument', {})}
           value={instrumentId}
@@ -132,6 +102,23 @@ export function MappingForm(props: MappingFormProps) {
           }))}
           onChange={onInstrument}
         />
+        <Select
+          label={t('import.unit', {})}
+          value={mapping.unit ?? NONE}
+          choices={[
+            { value: NONE, label: t('import.unit.open', {}) },
+            ...MEASURED.map((unit) => ({ value: unit, label: unitLabel(unit) })),
+          ]}
+          onChange={(unit) => set({ unit: unit === NONE ? null : unit })}
+        />
+        {mapping.columns.time === null && mapping.columns.date === null ? null : (
+          <TimeFormat
+            key={look.path}
+            format={mapping.timeFormat}
+            times={timesOf(look.rows.slice(mapping.headerRow ?? 0), mapping.columns)}
+            onFormat={(timeFormat) => set({ timeFormat })}
+          />
+        )}
         {intoRun && sweep ? (
           <TextField
             label={t('import.first_point', {})}
@@ -141,8 +128,20 @@ export function MappingForm(props: MappingFormProps) {
             onChange={(text) => onFirstPoint(/^[1-9]\d*$/.test(text) ? Number(text) : null)}
           />
         ) : null}
-      </div>
-      {sweep ? <p className={styles.note}>{t('import.sweep', {})}</p> : null}
+      </FieldGroup>
+      <FieldGroup title={t('import.group.columns', {})}>
+        {USES.map((use) => (
+          <Select
+            key={use}
+            label={t(`import.column.${use}`, {})}
+            value={mapping.columns[use] === null ? NONE : String(mapping.columns[use])}
+            choices={use === 'value' ? columns : [{ value: NONE, label: t('import.column.none', {}) }, ...columns]}
+            error={use === 'terminal' && !intoRun && mapping.columns.terminal === null ? t('import.column.tag_needed', {}) : null}
+            onChange={(column) => set({ columns: used(mapping.columns, use, column === NONE ? null : Number(column)) })}
+          />
+        ))}
+      </FieldGroup>
+      {sweep && intoRun ? <p className={styles.note}>{t('import.sweep', {})}</p> : null}
       <SaveMapping mapping={mapping} saved={saved} onMapping={onMapping} />
     </Panel>
   )

@@ -3,7 +3,7 @@ import type { Entity } from '#core/model/entities.ts'
 import { useChange } from '../app/change.ts'
 import { orpc } from '../app/client.ts'
 import { useCanChange, useSay } from '../app/session.tsx'
-import { IconButton } from '../ui/button.tsx'
+import { Button } from '../ui/button.tsx'
 import { Panel } from '../ui/panel.tsx'
 import styles from './import.module.css'
 
@@ -25,15 +25,17 @@ export function SavedMappings() {
       <ul className={styles.mappings}>
         {mappings.map(({ id, revision, body }) => (
           <li key={id}>
-            <span>{body.name}</span>
-            <IconButton
-              icon="remove"
-              label={t('import.forget_mapping', { name: body.name })}
+            <span className={styles.mappingName}>{body.name}</span>
+            <Button
+              kind="quiet"
+              aria-label={t('import.forget_mapping', { name: body.name })}
               disabled={!canChange || change.isPending}
               onClick={() =>
                 change.mutate({ name: 'remove', changes: [{ kind: 'import_mapping', id, parentId: null, revision, body: null }] })
               }
-            />
+            >
+              {t('import.forget', {})}
+            </Button>
           </li>
         ))}
       </ul>

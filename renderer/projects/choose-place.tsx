@@ -1,14 +1,19 @@
 import { type ReactNode, useRef, useState } from 'react'
 import { desktopBridge } from '../app/desktop-bridge.ts'
+import { OwnZone } from '../app/words.tsx'
 import { FileChooser } from './file-chooser.tsx'
 
 export type ChooseFor = 'open_project' | 'open_exchange' | 'open_delimited' | 'save_project' | 'save_exchange'
 
-type Asked = { purpose: ChooseFor; suggested: string; then: (path: string) => void }
+type Asked = { purpose: ChooseFor; suggested: string; then: (path: string) => void; startIn: string | null }
+type Choose = (purpose: ChooseFor, suggested: string, then: (path: string) => void, startIn?: string) => void
+
+/** Where a file was chosen last, for each purpose: the next one mostly lies beside it. */
+const lastFolder = new Map<ChooseFor, string>()
 
 /** Asks for a file or place: the system's own dialogs in the desktop host, the page's chooser elsewhere. */
 export function usePlaceChooser(): {
-  choose: (purpose: ChooseFor, suggested: string, then: (path: string) => void) => void
+  choose: Choose
   dialog: ReactNode
 } {
   const [asked, setAsked] = useState<Asked | null>(null)
@@ -17,9 +22,9 @@ export function usePlaceChooser(): {
     stands.current = next !== null
     setAsked(next)
   }
-  const choose = (purpose: ChooseFor, suggested: string, then: (path: string) => void) => {
+  const choose: Choose = (purpose, suggested, then, startIn) => {
     const bridge = desktopBridge()
-    if (!bridge) return ask({ purpose, suggested, then })
+    if (!bridge) return ask({ purpose, suggested, then, startIn: startIn ?? lastFolder.get(purpose) ?? null })
     const picked =
       purpose === 'open_project'
         ? bridge.pickProjectToOpen()
@@ -33,17 +38,21 @@ export function usePlaceChooser(): {
     })
   }
   const dialog = asked ? (
-    <FileChooser
-      key={asked.purpose}
-      purpose={asked.purpose}
-      suggested={asked.suggested}
-      returnsFocus={() => !stands.current}
-      onClose={() => ask(null)}
-      onPick={(path) => {
-        ask(null)
-        asked.then(path)
-      }}
-    />
+    <OwnZone>
+      <FileChooser
+        key={asked.purpose}
+        purpose={asked.purpose}
+        suggested={asked.suggested}
+        startIn={asked.startIn}
+        returnsFocus={() => !stands.current}
+        onClose={() => ask(null)}
+        onPick={(path, folder) => {
+          if (folder !== null) lastFolder.set(asked.purpose, folder)
+          ask(null)
+          asked.then(path)
+        }}
+      />
+    </OwnZone>
   ) : null
   return { choose, dialog }
 }

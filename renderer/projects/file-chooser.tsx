@@ -29,13 +29,15 @@ const isFolder = (entry: Entry): entry is Entry & { kind: 'folder' | 'backups' }
 type FileChooserProps = {
   purpose: ChooseFor
   suggested: string
-  onPick: (path: string) => void
+  /** the folder that it begins in; null: the first of those that this host may use */
+  startIn: string | null
+  onPick: (path: string, folder: string | null) => void
   onClose: () => void
   returnsFocus: () => boolean
 }
 
 /** Chooses a file or a place for one, inside the folders that this host may use. Arrows walk, Enter opens, Backspace goes up. */
-export function FileChooser({ purpose, suggested, onPick, onClose, returnsFocus }: FileChooserProps) {
+export function FileChooser({ purpose, suggested, startIn, onPick, onClose, returnsFocus }: FileChooserProps) {
   const t = useSay()
   const sentence = useSentence()
   const failureText = useFailureText()
@@ -43,7 +45,7 @@ export function FileChooser({ purpose, suggested, onPick, onClose, returnsFocus 
   const { files } = useSession()
   const kind = kindChosen(purpose)
   const saving = purpose === 'save_project' || purpose === 'save_exchange'
-  const [folder, setFolder] = useState<string | null>(null)
+  const [folder, setFolder] = useState<string | null>(startIn)
   const [selected, setSelected] = useState<string | null>(null)
   const [name, setName] = useState(suggested)
   const [nameError, setNameError] = useState<string | null>(null)
@@ -66,15 +68,15 @@ export function FileChooser({ purpose, suggested, onPick, onClose, returnsFocus 
   }
   const activate = (entry: Entry) => {
     if (isFolder(entry)) return enter(entry.path)
-    if (!saving) return onPick(entry.path)
+    if (!saving) return onPick(entry.path, here)
     setName(entry.name)
   }
   const finish = () => {
-    if (!saving) return picked ? onPick(picked.path) : undefined
+    if (!saving) return picked ? onPick(picked.path, here) : undefined
     const fileName = kind === 'other' ? null : fileNameOf(name, kind)
     if (!fileName || here === null) return setNameError(t('projects.chooser.name_bad', {}))
     if (entries.some((entry) => entry.name === fileName)) return setNameError(t('projects.chooser.taken', { name: fileName }))
-    onPick(inFolder(here, fileName))
+    onPick(inFolder(here, fileName), here)
   }
   const title = sentence({ code: `projects.chooser.${purpose}`, params: {} })
 

@@ -32,10 +32,10 @@ export function HomeScreen() {
     setFailedOpen(path)
     enter.mutate({ what: nameOf(path), path, open: () => api.files.open({ path, readOnly }) })
   }
-  const choose = (purpose: ChooseFor, suggested: string, then: (path: string) => void) => {
+  const choose = (purpose: ChooseFor, suggested: string, then: (path: string) => void, startIn?: string) => {
     setFailedOpen(null)
     enter.reset()
-    chooser.choose(purpose, suggested, then)
+    chooser.choose(purpose, suggested, then, startIn)
   }
   const openDialog = useRef(() => {})
   useEffect(() => {
@@ -82,6 +82,7 @@ export function HomeScreen() {
             failure={failureOf(enter.error)}
             path={failedOpen}
             onReadOnly={(path) => open(path, true)}
+            onBackups={(path) => choose('open_project', '', (chosen) => open(chosen), `${path}-backups`)}
             onDismiss={() => enter.reset()}
           />
         ) : notReopened?.failure && enter.isIdle ? (
@@ -90,6 +91,7 @@ export function HomeScreen() {
             failure={notReopened.failure}
             path={notReopened.path}
             onReadOnly={(path) => open(path, true)}
+            onBackups={(path) => choose('open_project', '', (chosen) => open(chosen), `${path}-backups`)}
             onDismiss={tellReopened}
           />
         ) : null}
@@ -150,11 +152,12 @@ type OpenProblemProps = {
   failure: Failure
   path: string | null
   onReadOnly: (path: string) => void
+  onBackups: (path: string) => void
   onDismiss: () => void
 }
 
 /** The sentence, and the next sensible step where there is one. */
-function OpenProblem({ before, failure, path, onReadOnly, onDismiss }: OpenProblemProps) {
+function OpenProblem({ before, failure, path, onReadOnly, onBackups, onDismiss }: OpenProblemProps) {
   const t = useSay()
   const sentence = useSentence()
   const { kind } = failure
@@ -168,6 +171,11 @@ function OpenProblem({ before, failure, path, onReadOnly, onDismiss }: OpenProbl
         {path !== null && (kind === 'locked' || kind === 'read_only') ? (
           <Button kind="primary" onClick={() => onReadOnly(path)}>
             {t('app.failure.open_read_only', {})}
+          </Button>
+        ) : null}
+        {path !== null && kind === 'damaged_file' && !path.includes('.facegrid-backups') ? (
+          <Button kind="primary" onClick={() => onBackups(path)}>
+            {t('projects.look_at_backups', {})}
           </Button>
         ) : null}
         <Button onClick={onDismiss}>{t('app.close', {})}</Button>

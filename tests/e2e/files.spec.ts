@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto'
-import { copyFileSync, existsSync, readFileSync, writeFileSync } from 'node:fs'
+import { copyFileSync, existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs'
 import path from 'node:path'
 import { startBrowserHost } from './application.ts'
 import { words } from './english.ts'
@@ -58,6 +58,20 @@ test('files that cannot be opened are told apart in a sentence and stay as they 
     expect(hashOf(readFileSync(path.join(folder, name))), name).toBe(hashOf(bytes))
     await button(page.getByRole('alert'), words('app.close', {})).click()
   }
+})
+
+test('a damaged file leads to its backups, and the newest of them opens', async ({ application: { page, folder }, roomFile }) => {
+  const damaged = readFileSync(roomFile)
+  damaged.fill(0xff, FIRST_PAGE_TREE_AT, 1000)
+  writeFileSync(path.join(folder, FILE), damaged)
+  mkdirSync(path.join(folder, `${FILE}-backups`))
+  copyFileSync(roomFile, path.join(folder, `${FILE}-backups`, 'kept.facegrid'))
+  await openFromChooser(page, FILE)
+  await chooseFile(page, 'open_project', 'kept.facegrid', () =>
+    button(page.getByRole('alert'), words('projects.look_at_backups', {})).click(),
+  )
+  await pickTechnician(page)
+  await expect(page.getByRole('main').getByRole('heading', { level: 1 })).toBeVisible()
 })
 
 test('a file that is open elsewhere says by whom and where, and can be read', async ({

@@ -65,4 +65,10 @@ test('by pointer, from the certification: a problem stands at its row, and nothi
   await chooseFile(page, 'open_delimited', 'mended.csv', () => button(page, words('import.other_file', {})).click())
   await keep(page, 9).click()
   await expect(page.getByText(words('import.done', { readings: 9, runs: 1 }))).toBeVisible()
+
+  // Undone, nothing of it stands: the same file comes in again without a question.
+  await button(page, words('import.undo', {})).click()
+  await expect(page.getByText(words('app.undo.done', { what: words('app.did.reading.import', {}) }))).toBeVisible()
+  await chooseFile(page, 'open_delimited', 'mended.csv', () => button(page, words('import.choose_file', {})).click())
+  await expect(keep(page, 9)).toBeEnabled()
 })

@@ -36,6 +36,8 @@ describe('addresses within the page', () => {
     expect(undoScopeOf('/room/new')).toBe('project')
     expect(undoScopeOf(`/certification/${id}`)).toBe('project')
     expect(undoScopeOf('/site')).toBe('project')
+    expect(undoScopeOf('/import', `run=${id}`)).toBe(id)
+    expect(undoScopeOf('/import', `certification=${id}`)).toBe('project')
   })
 
   test('a notice leads to its evidence', () => {

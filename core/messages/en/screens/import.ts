@@ -19,10 +19,12 @@ export const importScreen = {
   'import.into_run': (p: { room: string; phase: 'as_found' | 'as_left' }) =>
     `into ${p.room}, ${p.phase === 'as_found' ? 'as found' : 'as left'}`,
   'import.into_certification': (p: { name: string }) => `into the open runs of ${p.name}, found by the tag of the terminal`,
-  'import.nowhere': (_p: None) => 'Import readings from a run or from a certification: they have to belong somewhere.',
+  'import.nowhere': (_p: None) => 'Readings belong to a run or a certification: open one, and choose “Import readings” there.',
+  'import.go_to_certification': (_p: None) => 'Go to the certification',
   'import.saved_mappings': (_p: None) => 'Mappings of this project',
   'import.no_mappings': (_p: None) => 'None is saved yet. Import a file and save how it is read.',
   'import.forget_mapping': (p: { name: string }) => `Remove the mapping ${p.name}`,
+  'import.forget': (_p: None) => 'Remove',
   'import.choose_file': (_p: None) => 'Choose file',
   'import.other_file': (_p: None) => 'Another file',
   'import.start': (_p: None) =>
@@ -31,6 +33,9 @@ export const importScreen = {
   'import.file': (p: { name: string; bytes: number; encoding: string }) =>
     `${p.name}, ${p.bytes.toLocaleString('en')} bytes, text in ${ENCODINGS[p.encoding] ?? p.encoding}`,
 
+  'import.group.file': (_p: None) => 'The file',
+  'import.group.columns': (_p: None) => 'Which column holds what',
+  'import.group.rows': (_p: None) => 'For all rows',
   'import.how': (_p: None) => 'How the file is read',
   'import.mapping': (_p: None) => 'Mapping',
   'import.mapping.proposed': (_p: None) => 'proposed for this file',
@@ -55,15 +60,24 @@ export const importScreen = {
   'import.column.date': (_p: None) => 'Date, if apart from the time',
   'import.column.time': (_p: None) => 'Time',
   'import.column.instrument': (_p: None) => 'Serial number',
+  'import.column.tag_needed': (_p: None) => 'Rows for a whole certification have to name the terminal.',
   'import.column.none': (_p: None) => 'in no column',
   'import.column.named': (p: { column: number; head: string }) => (p.head === '' ? `column ${p.column}` : `${p.column} · ${p.head}`),
   'import.unit': (_p: None) => 'Unit of the values',
   'import.unit.open': (_p: None) => 'as the head or the run says',
   'import.time_format': (_p: None) => 'Times are written as',
   'import.time_format_choose': (_p: None) => 'Day and month cannot be told apart here. Choose which comes first.',
-  'import.time_format_hint': (_p: None) => 'Empty for 2026-03-02 08:15:00; in the zone of the site',
+  'import.time_format_pick': (_p: None) => 'Choose',
+  'import.time_format_iso': (_p: None) => 'yyyy-MM-dd HH:mm:ss',
+  'import.time_format_named': (p: { format: string }) => p.format,
+  'import.time_format_read': (p: { at: string }, f: Formatter) => f.dateTime(p.at),
+  'import.time_format_other': (_p: None) => 'another way',
+  'import.time_format_typed': (_p: None) => 'Letters for its parts',
+  'import.time_format_hint': (_p: None) =>
+    'dd day, MM month, yyyy year, HH hours, mm minutes, ss seconds; in the zone of the site. Empty for 2026-03-02 08:15:00',
   'import.instrument': (_p: None) => 'Instrument of rows that name none',
   'import.instrument.pick': (_p: None) => 'Choose the instrument',
+  'import.instrument.needed': (_p: None) => 'Choose the instrument that was used: no column of this file names one.',
   'import.first_point': (_p: None) => 'The first value belongs to point',
   'import.first_point_hint': (_p: None) => 'Empty for the first point without a reading',
   'import.sweep': (_p: None) =>
@@ -100,7 +114,7 @@ export const importScreen = {
     `Row ${p.row}: ${p.tag === '' ? '' : `${p.tag}, `}point ${p.point}${p.sample > 1 ? `, sample ${p.sample}` : ''}`,
   'import.reading_value': (p: { typed: string; unit: Unit }) => (/[a-z/]/i.test(p.typed) ? p.typed : `${p.typed} ${unitLabel(p.unit)}`),
   'import.reading_at': (p: { at: string }, f: Formatter) => f.dateTime(p.at),
-  'import.face_title': (_p: None) => 'On the face',
+  'import.face_title': (p: { tag: string }) => `On the face of ${p.tag}`,
   'import.face_of': (_p: None) => 'Terminal',
   'import.do': (p: { readings: number }) => `Import ${several(p.readings, 'reading', 'readings')}`,
   'import.writing': (_p: None) => 'Importing',
@@ -108,6 +122,7 @@ export const importScreen = {
   'import.cancelled': (_p: None) => 'Stopped. Nothing was imported.',
   'import.done': (p: { readings: number; runs: number }) =>
     `${several(p.readings, 'reading is', 'readings are')} in ${several(p.runs, 'run', 'runs')} now, as one step that can be undone.`,
+  'import.undo': (_p: None) => 'Undo the import',
   'import.to_run': (_p: None) => 'Back to the readings',
   'import.to_certification': (_p: None) => 'Back to the certification',
 }

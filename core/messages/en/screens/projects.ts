@@ -15,6 +15,7 @@ export const projects = {
   'projects.import': (_p: None) => 'Import an exchange file',
   'projects.import_about': (_p: None) => 'A whole project from another system, into a new project file.',
   'projects.recent': (_p: None) => 'Recent projects',
+  'projects.look_at_backups': (_p: None) => 'Look at its backups',
   'projects.recent_none': (_p: None) => 'Projects that you open stand here, the last one first.',
   'projects.recent_missing': (_p: None) => 'not there any more',
   'projects.recent_opened': (p: { at: string }, f: Formatter) => `opened ${f.dateTime(p.at)}`,
