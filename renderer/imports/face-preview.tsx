@@ -36,7 +36,6 @@ export function FacePreview({ outcome, plan }: { outcome: ImportOutcome; plan: R
   )
 }
 
-const NO_LIMITS = { low: '', high: '' } as const
 const goNowhere = () => undefined
 
 function Face({
@@ -56,7 +55,9 @@ function Face({
     saved: 'empty' as const,
     flags: [],
     outside: null,
+    limit: '',
     note: false,
+    carried: false,
   }))
   return (
     <FaceGrid
@@ -69,7 +70,6 @@ function Face({
       currentPoint={null}
       draft=""
       samples={plan.run.body.samplesPerPoint}
-      limits={NO_LIMITS}
       preview={values}
       onGo={goNowhere}
     />

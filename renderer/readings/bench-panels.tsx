@@ -92,6 +92,7 @@ export function BenchPanels({ open, filter, panel, altitudeM, notePlace, block, 
           />
           <p className={sideStyles.title}>{t('ways.misfits', {})}</p>
           <MisfitList open={open} />
+          <ClosePanel onClose={onClose} />
         </div>
       )
     case 'misfits':
@@ -99,16 +100,23 @@ export function BenchPanels({ open, filter, panel, altitudeM, notePlace, block, 
         <div className={sideStyles.panel}>
           <p className={sideStyles.title}>{t('ways.misfits', {})}</p>
           <MisfitList open={open} />
-          <div className={sideStyles.actions}>
-            <Button large kind="quiet" onClick={onClose}>
-              {t('ways.misfits.close', {})}
-            </Button>
-          </div>
+          <ClosePanel onClose={onClose} />
         </div>
       )
     case null:
       return null
   }
+}
+
+function ClosePanel({ onClose }: { onClose: () => void }) {
+  const t = useSay()
+  return (
+    <div className={sideStyles.actions}>
+      <Button large onClick={onClose}>
+        {t('ways.misfits.close', {})}
+      </Button>
+    </div>
+  )
 }
 
 /** Stands where a terminal is read as something that no instrument in the hand senses: nothing can be typed there before one is chosen. */

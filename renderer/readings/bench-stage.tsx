@@ -1,8 +1,7 @@
 import { useMemo } from 'react'
 import type { FilterResult } from '#core/model/results.ts'
-import type { Unit } from '#core/model/values.ts'
 import { useFormatter } from '../app/session.tsx'
-import type { CellLook, PointLimits } from './cell-look.ts'
+import type { CellLook } from './cell-look.ts'
 import type { OnStage } from './cell-of-point.ts'
 import { FaceGrid } from './face-grid.tsx'
 import type { QuarterTurns } from './face-view.ts'
@@ -16,13 +15,11 @@ import { WholeStage } from './ways/whole-stage.tsx'
 export type BenchStageProps = {
   view: FilterView
   looks: readonly CellLook[]
-  limits: PointLimits
   turns: QuarterTurns
   aspect: number
   at: Place | null
   draft: string
   samples: number
-  unit: Unit
   preview: ReadonlyMap<number, { text: string; flags: string }> | null
   textOf: (reading: PlacedReading) => string
   /** with the number that is being typed, where that is worked out */
@@ -35,8 +32,7 @@ export type BenchStageProps = {
 
 /** What hangs before the technician, by the way it is measured: a face or plane of points, the section of a duct, or one large entry. */
 export function BenchStage(props: BenchStageProps) {
-  const { view, looks, limits, turns, aspect, at, draft, samples, unit, preview, textOf, result, settled, instrument, onGo, onPoint } =
-    props
+  const { view, looks, turns, aspect, at, draft, samples, preview, textOf, result, settled, instrument, onGo, onPoint } = props
   const f = useFormatter()
   const { filter } = view
   const { duct } = filter.terminal.body
@@ -84,10 +80,6 @@ export function BenchStage(props: BenchStageProps) {
       turns={turns}
       aspect={aspect}
       {...on}
-      limits={{
-        low: f.number(limits.low, 'velocity', { unit }),
-        high: f.number(limits.high, 'velocity', { unit }),
-      }}
       onGo={onPoint}
     />
   )

@@ -34,9 +34,10 @@ import { StaleLine } from './stale-line.tsx'
 import { draftOf, firstWaiting, keyOf, type Place, type TypingEvent } from './typing.ts'
 import { useKeypad } from './use-keypad.ts'
 import { useDraftFigures, useLiveFilter } from './use-live-filter.ts'
-import { useLastText, useReadingText } from './use-reading-text.ts'
+import { useLastText, useLimitText, useReadingText } from './use-reading-text.ts'
 import { useRested } from './use-rested.ts'
 import { type OpenRun, useFilterView } from './use-run-desk.ts'
+import { useTopAgain } from './use-top-again.ts'
 import { Follows, NoDensity } from './ways/follows.tsx'
 
 /** The bench: one filter's face before the technician, the typing, and what the numbers say so far. */
@@ -71,6 +72,7 @@ function BenchOf({ open, view, northDegrees, altitudeM }: BenchOfProps) {
   const inSight = useCarriedView(plan, view)
   const [panel, setPanel] = useState<Panel>(null)
   const [block, setBlock] = useState('')
+  const side = useTopAgain(panel === null)
   const [keypad, setKeypad] = useKeypad()
   const { filter } = view
   const { way } = filter
@@ -96,9 +98,10 @@ function BenchOf({ open, view, northDegrees, altitudeM }: BenchOfProps) {
   )
   const { result, zone } = live
   const judged = useMemo(() => (byPoints ? judgePoints({ result, zone }) : NOT_JUDGED), [result, zone, byPoints])
+  const limitText = useLimitText(unit)
   const looks = useMemo(
-    () => filter.points.map((point, index) => lookOf(inSight, point, index + 1, samples, judged, textOf, question)),
-    [filter, inSight, samples, judged, textOf, question],
+    () => filter.points.map((point, index) => lookOf(inSight, point, index + 1, samples, judged, textOf, question, limitText)),
+    [filter, inSight, samples, judged, textOf, question, limitText],
   )
   const go = useCallback((to: Place) => void desk.type({ kind: 'go', to }), [desk])
   const goToPoint = useCallback((point: number) => go({ point, sample: 1 }), [go])
@@ -179,13 +182,11 @@ function BenchOf({ open, view, northDegrees, altitudeM }: BenchOfProps) {
         <BenchStage
           view={inSight}
           looks={looks}
-          limits={judged.limits}
           turns={turns}
           aspect={aspect}
           at={at}
           draft={draft}
           samples={samples}
-          unit={unit}
           preview={preview}
           textOf={textOf}
           result={figures.result}
@@ -195,7 +196,7 @@ function BenchOf({ open, view, northDegrees, altitudeM }: BenchOfProps) {
           onPoint={goToPoint}
         />
       </div>
-      <div className={styles.side}>
+      <div ref={side} className={styles.side}>
         {at && isOpen ? (
           <EntryLine
             tag={tag}

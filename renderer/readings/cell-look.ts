@@ -16,14 +16,19 @@ function factorBetween(from: Basis, to: Basis, byBasis: ByBasis | null): number 
   return before && after ? after / before : 1
 }
 
-type Limiting = Pick<CriterionResult, 'quantity' | 'verdict' | 'low' | 'high' | 'basis'>
+type Limiting = Pick<CriterionResult, 'quantity' | 'scope' | 'verdict' | 'low' | 'high' | 'basis'>
 
-/** The tightest velocity limits among criteria that hold for each point or for the filter, as they are on one basis. */
+/**
+ * The tightest velocity limits among criteria that hold for each point or for the filter, as they are on one basis. A limit on the mean of a zone marks
+ * its points only where no criterion speaks of points: single ones may lie below a mean.
+ */
 export function pointLimits(criteria: readonly Limiting[], byBasis: ByBasis | null, basis: Basis): PointLimits {
   let low: number | null = null
   let high: number | null = null
-  for (const criterion of criteria) {
-    if (criterion.quantity !== 'face_velocity' || criterion.verdict === 'not_applicable') continue
+  const applied = criteria.filter(({ quantity, verdict }) => quantity === 'face_velocity' && verdict !== 'not_applicable')
+  const ofPoints = applied.some(({ scope }) => scope === 'point')
+  for (const criterion of applied) {
+    if (ofPoints && criterion.scope === 'zone') continue
     const factor = factorBetween(basis, criterion.basis, byBasis)
     if (criterion.low !== null) low = Math.max(low ?? criterion.low / factor, criterion.low / factor)
     if (criterion.high !== null) high = Math.min(high ?? criterion.high / factor, criterion.high / factor)
@@ -80,7 +85,11 @@ export type CellLook = {
   readonly saved: SavedState | 'empty'
   readonly flags: readonly ReadingFlag[]
   readonly outside: 'below' | 'above' | null
+  /** the limit that it lies outside of, as it is written beside the number; empty inside */
+  readonly limit: string
   readonly note: boolean
+  /** it was read as found, and stands in this run for a reason */
+  readonly carried: boolean
 }
 
 const WORST: readonly SavedState[] = ['refused', 'waiting', 'saving', 'saved']
@@ -94,22 +103,28 @@ export function lookOf(
   judged: PointsJudged,
   show: (reading: PlacedReading) => string,
   question: (reading: PlacedReading) => Sentence | null,
+  limitText: (typedMps: number, limitMps: number) => string,
 ): CellLook {
   const readings: PlacedReading[] = []
   for (let sample = 1; sample <= samples; sample += 1) {
     const reading = view.readings.get(keyOf({ point: point.number, sample }))
     if (reading) readings.push(reading)
   }
-  const flags = new Set(readings.flatMap((reading) => reading.flags))
+  // That a whole terminal is carried is told once beside its face, and not at every point of it.
+  const flags = new Set(readings.flatMap((reading) => reading.flags).filter((flag) => flag !== 'carried'))
   if (readings.some((reading) => question(reading) !== null)) flags.add('questioned')
   const mean = readings.reduce((sum, reading) => sum + reading.si, 0) / readings.length
+  const side = readings.length > 0 ? judged.outside(point.number, mean) : null
+  const limit = side === null ? null : side === 'below' ? judged.limits.low : judged.limits.high
   return {
     point: point.number,
     order,
     texts: readings.map(show),
     saved: WORST.find((state) => readings.some((reading) => reading.saved === state)) ?? 'empty',
     flags: [...flags],
-    outside: readings.length > 0 ? judged.outside(point.number, mean) : null,
+    outside: side,
+    limit: limit === null ? '' : limitText(mean, limit),
     note: readings.some((reading) => reading.note !== ''),
+    carried: readings.some((reading) => reading.flags.includes('carried')),
   }
 }

@@ -38,6 +38,7 @@ export function cellOfPoint(look: CellLook, { currentPoint, draft, samples, prev
     saved: laid ? 'waiting' : look.saved,
     flags: laid ? laid.flags : look.flags.join(' '),
     note: look.note,
+    carried: look.carried,
     current,
     samples,
     preview: laid !== undefined,

@@ -26,6 +26,7 @@ export type FaceCellProps = {
   /** the limit that it lies outside of, in the unit of the run */
   limit: string
   note: boolean
+  carried: boolean
   current: boolean
   samples: number
   preview: boolean
@@ -41,7 +42,7 @@ export type FaceCellProps = {
 export const FaceCell = memo(function FaceCell(props: FaceCellProps) {
   const { id, point, order, towards, row, column, text, draft, saved, outside, limit, note, current, samples, preview, beside, onGo } =
     props
-  const { wholeDigits, fractionDigits } = props
+  const { wholeDigits, fractionDigits, carried } = props
   const t = useSay()
   const flagWord = useFlagWord()
   const savedWord = useSavedWord()
@@ -54,6 +55,7 @@ export const FaceCell = memo(function FaceCell(props: FaceCellProps) {
   // What the eye takes from place, colour and signs, in words; the figures themselves are read as they stand.
   const told = [
     numbers.length === 0 ? t('readings.cell.empty', {}) : savedWord(saved),
+    ...(carried ? [flagWord('carried')] : []),
     ...(note ? [t('readings.has_note', {})] : []),
     ...(current ? [t('readings.cell.current', {})] : []),
   ].join(', ')
@@ -74,6 +76,7 @@ export const FaceCell = memo(function FaceCell(props: FaceCellProps) {
       data-outside={outside ?? undefined}
       data-current={current ? '' : undefined}
       data-draft={draft !== '' ? '' : undefined}
+      data-carried={carried ? '' : undefined}
       data-preview={preview ? '' : undefined}
       onClick={() => onGo(point)}
     >

@@ -17,13 +17,11 @@ type FaceGridProps = OnStage & {
   turns: QuarterTurns
   /** width over height of the face as it hangs before the person */
   aspect: number
-  /** limits as text, in the unit of the run */
-  limits: { readonly low: string; readonly high: string }
   onGo: (point: number) => void
 }
 
 /** The filter's face as the technician sees it: up is the way he faces, right is his right hand. Its points keep their numbers. */
-export function FaceGrid({ tag, plane, points, looks, turns, aspect, limits, onGo, ...on }: FaceGridProps) {
+export function FaceGrid({ tag, plane, points, looks, turns, aspect, onGo, ...on }: FaceGridProps) {
   const t = useSay()
   const face = useRef<HTMLElement>(null)
   const own = useMemo(() => sizeOf(points), [points])
@@ -51,7 +49,6 @@ export function FaceGrid({ tag, plane, points, looks, turns, aspect, limits, onG
           const place = places[index]
           if (!place) return null
           const shown = cellOfPoint(look, on, form)
-          const outside = shown.preview ? null : look.outside
           return (
             <FaceCell
               key={look.point}
@@ -59,8 +56,8 @@ export function FaceGrid({ tag, plane, points, looks, turns, aspect, limits, onG
               towards={towards(place, places[index + 1])}
               row={place.row}
               column={place.column}
-              outside={outside}
-              limit={outside === null ? '' : outside === 'below' ? limits.low : limits.high}
+              outside={shown.preview ? null : look.outside}
+              limit={shown.preview ? '' : look.limit}
               onGo={onGo}
             />
           )

@@ -20,3 +20,12 @@ export function useLastText(reading: PlacedReading | null, open: OpenRun): strin
   const show = useReadingText(unitOfRun(plan.run.body, filter?.quantity ?? 'velocity', display))
   return reading ? show(reading) : ''
 }
+
+/** A limit beside a number that lies outside of it, with as many digits as it takes to see that; its unit is the run's. */
+export function useLimitText(unit: Unit): (typedMps: number, limitMps: number) => string {
+  const f = useFormatter()
+  return useCallback(
+    (typedMps, limitMps) => f.against(typedMps, limitMps, 'velocity', { unit }).limit.replace(f.unit('velocity', unit), '').trim(),
+    [unit, f],
+  )
+}

@@ -12,7 +12,7 @@ describe('a point against its limits', () => {
       standard: { meanVelocityMps: 0.4, flowM3ps: null },
       actual: { meanVelocityMps: 0.432, flowM3ps: null },
     },
-    criteria: [{ quantity: 'face_velocity', verdict: 'pass', low: 0.36, high: 0.54, basis: 'actual' }],
+    criteria: [{ quantity: 'face_velocity', scope: 'filter', verdict: 'pass', low: 0.36, high: 0.54, basis: 'actual' }],
     // Typed 0.33 m/s; the certificate corrects it to 0.335 m/s, and 0.335 x 1.08 = 0.3618 m/s. Typed 0.32 m/s: 0.325 x 1.08 = 0.351 m/s.
     pointMeansMps: [
       { point: 1, meanMps: 0.3618 },
@@ -43,6 +43,18 @@ describe('a point against its limits', () => {
     expect(outside(1, 0.33)).toBeNull()
     expect(outside(2, 0.32)).toBe('below')
   })
+})
+
+test('a limit on the mean of a zone marks no point where a criterion speaks of points', () => {
+  const byBasis = { as_indicated: { meanVelocityMps: 0.4, flowM3ps: null }, standard: null, actual: null }
+  const mean = { quantity: 'face_velocity', scope: 'zone', verdict: 'pass', low: 0.36, high: 0.54, basis: 'as_indicated' } as const
+  // within 20 % of a mean of 0.40 m/s
+  const points = { ...mean, scope: 'point', low: 0.32, high: 0.48 } as const
+  const zone = (criteria: readonly (typeof mean | typeof points)[]) =>
+    judgePoints({ result: null, zone: { basis: 'as_indicated', byBasis, criteria, planeCells: [{ point: 1, meanMps: 0.33 }] } })
+  expect(zone([mean]).outside(1, 0.33)).toBe('below')
+  expect(zone([mean, points]).outside(1, 0.33)).toBeNull()
+  expect(zone([mean, points]).limits).toEqual({ low: 0.32, high: 0.48 })
 })
 
 describe('numbers of one stage', () => {

@@ -72,6 +72,7 @@ export function WholeStage({ view, look, looks, at, draft, samples, preview, tex
               outside={null}
               limit=""
               note={(reading?.note ?? '') !== ''}
+              carried={look.carried}
               current={current}
               samples={1}
               preview={shown !== null}
