@@ -26,7 +26,7 @@ test('a logger’s file comes in by keyboard, row by row as it was seen, and its
   bench: { page, folder },
 }) => {
   writeFileSync(path.join(folder, 'logger.csv'), `Logger 7\n\n${HEAD}\n${NINE.join('\n')}\n`)
-  await button(page, words('import.title', {})).press('Enter')
+  await button(page, words('readings.tool.file', {})).press('Enter')
   await chooseFile(page, 'open_delimited', 'logger.csv', () => button(page, words('import.choose_file', {})).press('Enter'))
   await chooseInstrument(page)
   await expect(page.getByText(words('import.verdict', { rows: 9, readings: 9, problemRows: 0 }))).toBeVisible()
