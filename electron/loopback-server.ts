@@ -35,11 +35,12 @@ export async function startLoopbackServer(engine: Engine, page: ReadonlyMap<stri
 
   const hasToken = (request: IncomingMessage): boolean => sameSecret(cookieValue(request.headers.cookie, cookieName), token)
 
-  server.on('request', (request, response) => {
+  const answer = (request: IncomingMessage, response: ServerResponse) => {
     setSecurityHeaders(response)
     if (request.headers.host !== host) return refuse(response, 421, 'This address is not served here.')
     if (request.method !== 'GET' && request.method !== 'HEAD') return refuse(response, 405, 'Only reading is possible here.')
-    const url = new URL(request.url ?? '/', origin)
+    const url = addressedHere(request, origin)
+    if (!url) return refuse(response, 400, 'This address cannot be read.')
     const offered = url.searchParams.get('token')
     if (offered !== null) {
       if (!sameSecret(offered, token)) return refuse(response, 403, 'This address belongs to an earlier start. Use the newest one.')
@@ -56,11 +57,25 @@ export async function startLoopbackServer(engine: Engine, page: ReadonlyMap<stri
       'Cache-Control': url.pathname.startsWith('/assets/') ? 'private, max-age=31536000, immutable' : 'no-store',
     })
     response.end(request.method === 'HEAD' ? undefined : file.body)
+  }
+  server.on('request', (request, response) => {
+    try {
+      answer(request, response)
+    } catch (error) {
+      // Anybody on this computer can send a request, and none may end the program that holds a project open.
+      console.error(error)
+      if (!response.headersSent) response.statusCode = 500
+      response.end()
+    }
   })
+  // Whoever is listening already stays so when one connection cannot be taken in.
+  server.on('error', (error) => console.error(error))
 
   const channels = new WebSocketServer({ noServer: true, maxPayload: 64 * 1024 * 1024 })
   const openChannel = serveContract(engine.router)
   server.on('upgrade', (request: IncomingMessage, socket: Duplex, head: Buffer) => {
+    // From here on nobody else listens for a connection that breaks, and an unheard error would end the program.
+    socket.on('error', () => socket.destroy())
     const allowed =
       request.headers.host === host && request.headers.origin === origin && hasToken(request) && request.url?.split('?')[0] === '/rpc'
     if (!allowed) {
@@ -72,6 +87,8 @@ export async function startLoopbackServer(engine: Engine, page: ReadonlyMap<stri
       // Whole messages: a text one is JSON, a binary one carries a file behind it.
       socketChannel.on('message', (data, isBinary) => void channel.receive(isBinary ? bytesOf(data) : String(data)))
       socketChannel.on('close', channel.close)
+      // A frame that cannot be read, or one over the limit: the channel closes itself after this, and the page opens a new one.
+      socketChannel.on('error', (error) => console.error(error.message))
     })
   })
 
@@ -87,6 +104,11 @@ export async function startLoopbackServer(engine: Engine, page: ReadonlyMap<stri
         server.closeAllConnections()
       }),
   }
+}
+
+/** What a request asks for here, or null: a target need not begin with a slash, nor be an address at all. */
+function addressedHere(request: IncomingMessage, origin: string): URL | null {
+  return request.url?.startsWith('/') ? URL.parse(`${origin}${request.url}`) : null
 }
 
 function bytesOf(data: RawData): Uint8Array {

@@ -1,7 +1,9 @@
 import { mkdirSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from 'node:fs'
 import { request } from 'node:http'
+import { connect } from 'node:net'
 import os from 'node:os'
 import path from 'node:path'
+import { setTimeout } from 'node:timers/promises'
 import { createORPCClient } from '@orpc/client'
 import { RPCLink } from '@orpc/client/websocket'
 import type { ContractRouterClient } from '@orpc/contract'
@@ -101,6 +103,65 @@ describe('browser host', () => {
     expect(await channelRefused({ headers: { cookie: own } })).toBe(true)
     expect(await channelRefused({ origin: server.origin, headers: { cookie: own, host: 'elsewhere.example' } })).toBe(true)
     expect(await channelRefused({ origin: server.origin, headers: { cookie: own } })).toBe(false)
+  })
+
+  describe('what strangers and broken pages send', () => {
+    /** Writes to the host as no browser would; resolves when the connection is gone. Anything thrown meanwhile fails the test run. */
+    const raw = async (parts: readonly (string | Buffer)[], end: 'wait' | 'reset') => {
+      const { hostname, port } = new URL(server.origin)
+      const socket = connect(Number(port), hostname)
+      let answer = ''
+      socket.on('data', (chunk) => {
+        answer += chunk.toString('latin1')
+      })
+      const gone = new Promise<void>((resolve) => {
+        socket.on('error', () => resolve())
+        socket.on('close', () => resolve())
+      })
+      for (const part of parts) {
+        socket.write(part)
+        await setTimeout(20)
+      }
+      if (end === 'reset') socket.resetAndDestroy()
+      await gone
+      return answer
+    }
+    const upgrade = (headers: string) =>
+      `GET /rpc HTTP/1.1\r\nHost: ${new URL(server.origin).host}\r\nConnection: Upgrade\r\nUpgrade: websocket\r\n` +
+      `Sec-WebSocket-Key: AAAAAAAAAAAAAAAAAAAAAA==\r\nSec-WebSocket-Version: 13\r\n${headers}\r\n`
+    const ours = async () => `Origin: ${server.origin}\r\nCookie: ${await cookie()}\r\n`
+    const stillThere = async () => expect((await get('/', { cookie: await cookie() })).status).toBe(200)
+
+    it.each(['//', '///', '//:0', '//[', '/?token=%', '//?token'])('answers a request for %s, and goes on', async (target) => {
+      expect((await get(target)).status).toBeGreaterThanOrEqual(400)
+      await stillThere()
+    })
+    it('takes no target that is not a path', async () => {
+      const { host } = new URL(server.origin)
+      const answer = await raw([`GET http://elsewhere.example/ HTTP/1.1\r\nHost: ${host}\r\nConnection: close\r\n\r\n`], 'wait')
+      expect(answer).toMatch(/^HTTP\/1\.1 400 /)
+    })
+    it('survives a refused channel whose sender breaks off', async () => {
+      for (let turn = 0; turn < 10; turn += 1) await raw([upgrade(''), 'x'.repeat(100_000)], 'reset')
+      await stillThere()
+    })
+    it('survives a channel that breaks off', async () => {
+      expect(await raw([upgrade(await ours())], 'reset')).toMatch(/^HTTP\/1\.1 101 /)
+      await stillThere()
+    })
+    it('closes a channel that sends what is no frame, and goes on', async () => {
+      // RFC 6455, 5.2: reserved bits must be 0, and a control frame is never longer than 125 bytes.
+      const answer = await raw([upgrade(await ours()), Buffer.from([0xff, 0xff, 0xff, 0xff])], 'wait')
+      expect(answer).toMatch(/^HTTP\/1\.1 101 /)
+      await stillThere()
+    })
+    it('closes a channel whose message is over the limit, and goes on', async () => {
+      // RFC 6455, 5.2: a final, masked, binary frame that announces 2 to the power of 32 bytes; 7.4.1: 1009 is "too big".
+      const frame = Buffer.from([0x82, 0xff, 0, 0, 0, 1, 0, 0, 0, 0, 1, 2, 3, 4])
+      const answer = await raw([upgrade(await ours()), frame], 'wait')
+      expect(Buffer.from(answer, 'latin1').subarray(-2).readUInt16BE()).toBe(1009)
+      await stillThere()
+    })
   })
 
   describe('folders', () => {
