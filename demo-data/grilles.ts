@@ -3,6 +3,9 @@ import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import { entered, round } from './entered.ts'
 import type { Grille, RoomSource } from './source.ts'
 
+/** The way a person faces who looks at a wall from the room, degrees clockwise from plan-up. */
+const FACING = { north: 0, east: 90, south: 180, west: 270 } as const
+
 /** The body of a return or exhaust grille in a wall, with the duct or orifice behind it where it is measured there. */
 export function grilleBody(room: RoomSource, grille: Grille, tag: string): EntityBody<'terminal'> {
   const [left, lower] = room.origin
@@ -22,7 +25,7 @@ export function grilleBody(room: RoomSource, grille: Grille, tag: string): Entit
     zoneId: null,
     x: round(left + place.x),
     y: round(lower + place.y),
-    rotationDegrees: grille.wall === 'west' || grille.wall === 'east' ? 90 : 0,
+    rotationDegrees: FACING[grille.wall],
     mounting: 'wall',
     grossWidth: entered(across, 'm'),
     grossDepth: entered(height, 'm'),

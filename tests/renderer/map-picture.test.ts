@@ -92,9 +92,21 @@ describe('labels on the filters', () => {
     const face = { left: 200, top: 200, width: 12, height: 12 }
     const request = { id: 'a', face, lines: ['0.45'], weight: 0 }
     const below = { left: 150, top: 214, width: 120, height: 16 }
-    const [label] = placeLabels([request], window, style, [below])
+    const [label] = placeLabels([request], window, style, { written: [below] })
     expect(label && overlaps(label.rect, below)).toBe(false)
     expect(label?.inside).toBe(false)
+  })
+
+  test('a label goes where the window shows it whole, when it can', () => {
+    const sight = { left: 0, top: 0, width: 220, height: 700 }
+    const face = { left: 200, top: 200, width: 12, height: 30 }
+    const blocked = [
+      { left: 150, top: 180, width: 100, height: 20 },
+      { left: 150, top: 230, width: 100, height: 20 },
+    ]
+    const [label] = placeLabels([{ id: 'a', face, lines: ['0.45'], weight: 0 }], window, style, { written: blocked, sight })
+    // To the right it would reach from 215 to 243 and be cut at 220.
+    expect(label?.rect.left).toBe(200 - 28 - 3)
   })
 
   test('no two labels ever overlap, none lies on another filter, and none is made for what is out of sight', () => {

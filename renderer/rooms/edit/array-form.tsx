@@ -2,7 +2,7 @@ import { useMemo, useState } from 'react'
 import type { EntityBody } from '#core/model/entities.ts'
 import type { Entered, PlanPoint } from '#core/model/values.ts'
 import { outlineOf } from '#core/rooms/geometry.ts'
-import { useProject, useSay } from '#renderer/app/session.tsx'
+import { useFormatter, useProject, useSay } from '#renderer/app/session.tsx'
 import { Why } from '#renderer/app/why.tsx'
 import { Button } from '#renderer/ui/button.tsx'
 import { EnteredField } from '#renderer/ui/entered-field.tsx'
@@ -33,6 +33,7 @@ const KINDS = ['supply_filter', 'fan_filter_unit', 'return_grille', 'exhaust_gri
 /** A row or grid of equal terminals by typed numbers: rows, columns, pitch, first centre. Spread over the room to begin with. */
 export function ArrayForm({ plan, like, onPreview, onPlace, onCancel }: ArrayFormProps) {
   const t = useSay()
+  const formatter = useFormatter()
   const unit = useProject().body.display.length
   const outline = useMemo(() => boundsOf(outlineOf(plan.room.body.shape)), [plan.room.body.shape])
   const template = like ?? freshTerminal('', { x: 0, y: 0 }, null, unit)
@@ -52,10 +53,10 @@ export function ArrayForm({ plan, like, onPreview, onPlace, onCancel }: ArrayFor
   const count = { rows: wholeCount(rows), columns: wholeCount(columns) }
   const spread = outline && count.rows && count.columns ? spreadOver(outline, count.rows, count.columns) : null
   const fields = {
-    columnPitch: own.columnPitch === undefined ? spread && shownLength(spread.columnPitchM, unit) : own.columnPitch,
-    rowPitch: own.rowPitch === undefined ? spread && shownLength(spread.rowPitchM, unit) : own.rowPitch,
-    x: own.x === undefined ? spread && shownLength(spread.first.x, unit) : own.x,
-    y: own.y === undefined ? spread && shownLength(spread.first.y, unit) : own.y,
+    columnPitch: own.columnPitch === undefined ? spread && shownLength(spread.columnPitchM, unit, formatter) : own.columnPitch,
+    rowPitch: own.rowPitch === undefined ? spread && shownLength(spread.rowPitchM, unit, formatter) : own.rowPitch,
+    x: own.x === undefined ? spread && shownLength(spread.first.x, unit, formatter) : own.x,
+    y: own.y === undefined ? spread && shownLength(spread.first.y, unit, formatter) : own.y,
   }
   const total = (count.rows ?? 0) * (count.columns ?? 0)
   const centres =

@@ -2,7 +2,7 @@ import { useState } from 'react'
 import type { Entity } from '#core/model/entities.ts'
 import type { Entered, PlanPoint } from '#core/model/values.ts'
 import { terminalCorners } from '#core/rooms/geometry.ts'
-import { useProject, useSay } from '#renderer/app/session.tsx'
+import { useFormatter, useProject, useSay } from '#renderer/app/session.tsx'
 import { Why } from '#renderer/app/why.tsx'
 import { Button } from '#renderer/ui/button.tsx'
 import { EnteredField } from '#renderer/ui/entered-field.tsx'
@@ -18,12 +18,13 @@ type CopyFormProps = { terminals: readonly Entity<'terminal'>[]; onCopy: (offset
 /** Copies of the selection in a row or grid: how many across and down, and how far apart. */
 export function CopyForm({ terminals, onCopy, onCancel }: CopyFormProps) {
   const t = useSay()
+  const formatter = useFormatter()
   const unit = useProject().body.display.length
   const box = boundsOf(terminals.flatMap((terminal) => terminalCorners(terminal.body)))
   const [columns, setColumns] = useState('2')
   const [rows, setRows] = useState('1')
-  const [columnPitch, setColumnPitch] = useState<Entered | null>(() => box && shownLength(box.right - box.left, unit))
-  const [rowPitch, setRowPitch] = useState<Entered | null>(() => box && shownLength(box.top - box.bottom, unit))
+  const [columnPitch, setColumnPitch] = useState<Entered | null>(() => box && shownLength(box.right - box.left, unit, formatter))
+  const [rowPitch, setRowPitch] = useState<Entered | null>(() => box && shownLength(box.top - box.bottom, unit, formatter))
   const count = { rows: wholeCount(rows), columns: wholeCount(columns) }
   const offsets =
     count.rows && count.columns && columnPitch && rowPitch

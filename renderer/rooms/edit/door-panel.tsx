@@ -2,7 +2,7 @@ import type { EntityChange } from '#core/api/entities.ts'
 import type { CommandName } from '#core/model/audit.ts'
 import type { Entity, EntityBody } from '#core/model/entities.ts'
 import { checkBody } from '#core/model/rules.ts'
-import { useProject, useSay } from '#renderer/app/session.tsx'
+import { useFormatter, useProject, useSay } from '#renderer/app/session.tsx'
 import { Why } from '#renderer/app/why.tsx'
 import { Button } from '#renderer/ui/button.tsx'
 import { Select } from '#renderer/ui/select.tsx'
@@ -24,6 +24,7 @@ const OUTSIDE = 'outside'
 /** Properties of a door or opening. */
 export function DoorPanel({ plan, door, change }: DoorPanelProps) {
   const t = useSay()
+  const formatter = useFormatter()
   const { display } = useProject().body
   const { body } = door
   const put = (next: Partial<EntityBody<'door'>>, name: CommandName = 'edit') => change(name, [edited(door, { ...body, ...next })])
@@ -52,16 +53,16 @@ export function DoorPanel({ plan, door, change }: DoorPanelProps) {
               key={axis}
               label={t(`map.prop.${axis}`, {})}
               unit={display.length}
-              value={shownLength(body[axis], display.length)}
+              value={shownLength(body[axis], display.length, formatter)}
               onCommit={(value) => value && put({ [axis]: value.si }, 'move')}
             />
           ))}
         </div>
         <div className={styles.pair}>
           <CommittedEntered
-            label={t('map.prop.width', {})}
+            label={t('map.prop.door_width', {})}
             unit={display.length}
-            value={shownLength(body.width, display.length)}
+            value={shownLength(body.width, display.length, formatter)}
             refuse={(value) => (value.si > 0 ? null : { code: 'rule.above_zero', params: {} })}
             onCommit={(value) => value && put({ width: value.si }, 'resize')}
           />

@@ -13,6 +13,7 @@ import styles from './panel.module.css'
 /** A room's shape by typed lengths and coordinates: the equal of drawing it. */
 export function ShapeFields({ shape, onChange }: { shape: PlanShape; onChange: (shape: PlanShape) => void }) {
   const t = useSay()
+  const formatter = useFormatter()
   const unit = useProject().body.display.length
   return (
     <fieldset className={styles.group}>
@@ -25,7 +26,7 @@ export function ShapeFields({ shape, onChange }: { shape: PlanShape; onChange: (
                 key={side}
                 label={t('map.shape.side', { of: { side } })}
                 unit={unit}
-                value={shownLength(shape[side], unit)}
+                value={shownLength(shape[side], unit, formatter)}
                 refuse={(value) =>
                   (side === 'width' || side === 'depth') && value.si <= 0 ? { code: 'rule.above_zero', params: {} } : null
                 }
@@ -48,6 +49,7 @@ export function ShapeFields({ shape, onChange }: { shape: PlanShape; onChange: (
 /** Corners of a free outline, one line each. */
 export function CornerFields({ corners, onChange }: { corners: readonly PlanPoint[]; onChange: (corners: PlanPoint[]) => void }) {
   const t = useSay()
+  const formatter = useFormatter()
   const unit = useProject().body.display.length
   // A corner has no identity but its place in the walk around the room.
   const places = corners.map((corner, index) => ({ corner, index, key: `corner ${index}` }))
@@ -65,7 +67,7 @@ export function CornerFields({ corners, onChange }: { corners: readonly PlanPoin
               key={axis}
               label={t('map.shape.corner', { n: index + 1, of: { axis } })}
               unit={unit}
-              value={shownLength(corner[axis], unit)}
+              value={shownLength(corner[axis], unit, formatter)}
               refuse={refuse(index, axis)}
               onCommit={(value) => value && put(index, { ...corner, [axis]: value.si })}
             />

@@ -110,7 +110,6 @@ export function RoomPanel({ plan, criteriaSets, change }: RoomPanelProps) {
             label={t('map.prop.required_changes', {})}
             unit="1/h"
             optional
-            hint={usual ? t('map.prop.required_usual', { perHour: usual.perHour, source: usual.source }) : undefined}
             value={perHour(body.requiredAirChangesPerHour)}
             refuse={positive}
             onCommit={(value) => put({ requiredAirChangesPerHour: value?.si ?? null })}
@@ -124,6 +123,7 @@ export function RoomPanel({ plan, criteriaSets, change }: RoomPanelProps) {
             onCommit={(value) => put({ designAirChangesPerHour: value?.si ?? null })}
           />
         </div>
+        {usual ? <p className={styles.hint}>{t('map.prop.required_usual', { perHour: usual.perHour, source: usual.source })}</p> : null}
         <CommittedEntered
           label={t('map.prop.design_velocity', {})}
           unit={display.velocity}

@@ -1,4 +1,5 @@
 import type { EntityChange } from '#core/api/entities.ts'
+import { wayOf } from '#core/methods/airflow/ways.ts'
 import type { CommandName } from '#core/model/audit.ts'
 import type { Entity, EntityBody } from '#core/model/entities.ts'
 import { checkBody } from '#core/model/rules.ts'
@@ -12,6 +13,7 @@ import type { RoomPlan } from '../room-plan.ts'
 import { CommittedEntered, CommittedNumber, CommittedText, type Refusal } from './committed-fields.tsx'
 import { withKind } from './duct-changes.ts'
 import { ElementFields } from './element-fields.tsx'
+import { GridFields } from './grid-fields.tsx'
 import { shownLength } from './length-entry.ts'
 import { MeasuringFields } from './measuring-fields.tsx'
 import styles from './panel.module.css'
@@ -66,6 +68,8 @@ export function TerminalPanel({ plan, terminals, change }: TerminalPanelProps) {
   // What is proposed for a face speaks of one size of face.
   const alike = common(({ grossWidth, grossDepth }) => [grossWidth.si, grossDepth.si]) !== null
   const proposal = proposeGrid({ widthM: first.body.grossWidth.si, depthM: first.body.grossDepth.si })
+  const gridded = terminals.some(({ body }) => wayOf(body) === 'face_grid')
+  const inDuct = terminals.every(({ body }) => body.kind === 'duct_section')
   const outward = terminals.every(({ body }) => body.kind === 'return_grille' || body.kind === 'exhaust_grille')
   const lengthUnit = display.length
   const areaUnit = lengthUnit === 'm' ? 'm2' : 'ft2'
@@ -91,14 +95,14 @@ export function TerminalPanel({ plan, terminals, change }: TerminalPanelProps) {
           <CommittedEntered
             label={t('map.prop.x', {})}
             unit={lengthUnit}
-            value={single ? shownLength(first.body.x, lengthUnit) : null}
+            value={single ? shownLength(first.body.x, lengthUnit, formatter) : null}
             optional={!single}
             onCommit={(value) => value && all('move', (body) => ({ ...body, x: value.si }))}
           />
           <CommittedEntered
             label={t('map.prop.y', {})}
             unit={lengthUnit}
-            value={single ? shownLength(first.body.y, lengthUnit) : null}
+            value={single ? shownLength(first.body.y, lengthUnit, formatter) : null}
             optional={!single}
             onCommit={(value) => value && all('move', (body) => ({ ...body, y: value.si }))}
           />
@@ -193,33 +197,7 @@ export function TerminalPanel({ plan, terminals, change }: TerminalPanelProps) {
             onCommit={(designFlow) => all('edit', (body) => ({ ...body, designFlow }))}
           />
         </div>
-        <div className={styles.pair}>
-          <CommittedNumber
-            label={t('map.prop.grid_rows', {})}
-            hint={
-              grid
-                ? t('map.prop.grid_own', {})
-                : alike
-                  ? t('map.prop.grid_proposed', { rows: proposal.rows, columns: proposal.columns })
-                  : undefined
-            }
-            value={grid?.rows ?? null}
-            least={1}
-            most={40}
-            whole
-            optional
-            onCommit={(rows) => all('edit', (body) => withGrid(body, rows, 'rows'))}
-          />
-          <CommittedNumber
-            label={t('map.prop.grid_columns', {})}
-            value={grid?.columns ?? null}
-            least={1}
-            most={40}
-            whole
-            optional
-            onCommit={(columns) => all('edit', (body) => withGrid(body, columns, 'columns'))}
-          />
-        </div>
+        {gridded ? <GridFields grid={grid} proposal={alike ? proposal : null} all={all} /> : null}
         <MeasuringFields
           key={`measuring ${terminals.map((terminal) => terminal.id).join()}`}
           plan={plan}
@@ -245,12 +223,14 @@ export function TerminalPanel({ plan, terminals, change }: TerminalPanelProps) {
           onCommit={(note) => all('edit', (body) => ({ ...body, note }))}
         />
         {single ? (
-          <ElementFields
-            key={`element ${first.id}`}
-            terminal={first}
-            elements={plan.elements.filter((element) => element.parentId === first.id)}
-            change={change}
-          />
+          inDuct ? null : (
+            <ElementFields
+              key={`element ${first.id}`}
+              terminal={first}
+              elements={plan.elements.filter((element) => element.parentId === first.id)}
+              change={change}
+            />
+          )
         ) : (
           <p className={styles.hint}>
             {t('map.edit.total_area', {
@@ -276,12 +256,6 @@ export function TerminalPanel({ plan, terminals, change }: TerminalPanelProps) {
       </div>
     </Why>
   )
-}
-
-function withGrid(body: Body, count: number | null, side: 'rows' | 'columns'): Body {
-  if (count === null) return { ...body, grid: null }
-  const grid = body.grid ?? proposeGrid({ widthM: body.grossWidth.si, depthM: body.grossDepth.si })
-  return { ...body, grid: { ...grid, [side]: count } }
 }
 
 function tagRefusal(tag: string, own: Entity<'terminal'>, all: readonly Entity<'terminal'>[]): Refusal {

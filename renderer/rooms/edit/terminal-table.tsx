@@ -42,7 +42,7 @@ export function TerminalTable({ terminals, selection, onSelect, change }: Termin
         label={t('map.table.cell', { tag: terminal.body.tag, what: t(`map.prop.${axis}`, {}) })}
         hideLabel
         unit={unit}
-        value={shownLength(terminal.body[axis], unit)}
+        value={shownLength(terminal.body[axis], unit, formatter)}
         onCommit={(value) => value && put(terminal, 'move', { ...terminal.body, [axis]: value.si })}
       />
     ),

@@ -49,7 +49,7 @@ export const LabelLayer = memo(function LabelLayer({ faces, written, view, size 
     }),
     [size],
   )
-  const labels = useMemo(() => labelsOf(faces, view, window, written?.(view) ?? []), [faces, view, window, written])
+  const labels = useMemo(() => labelsOf(faces, view, window, size, written?.(view) ?? []), [faces, view, window, size, written])
   const inks = useMemo(() => new Map(faces.map((face) => [face.id, face])), [faces])
   useEffect(() => {
     const canvas = canvasRef.current
@@ -98,7 +98,7 @@ function paint(
   }
 }
 
-function labelsOf(faces: readonly FaceText[], view: View, window: Rect, written: readonly Rect[]): PlacedLabel[] {
+function labelsOf(faces: readonly FaceText[], view: View, window: Rect, size: Size, written: readonly Rect[]): PlacedLabel[] {
   const requests: LabelRequest[] = []
   for (const { id, corners, lines, weight } of faces) {
     const bounds = boundsOf(corners)
@@ -112,7 +112,7 @@ function labelsOf(faces: readonly FaceText[], view: View, window: Rect, written:
     }
     if (overlaps(face, window)) requests.push({ id, face, lines, weight })
   }
-  return placeLabels(requests, window, STYLE, written)
+  return placeLabels(requests, window, STYLE, { written, sight: { left: 0, top: 0, ...size } })
 }
 
 type Palette = { readonly theme: string; readonly ink: string; readonly ground: string }

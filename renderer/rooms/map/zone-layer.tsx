@@ -2,6 +2,7 @@ import { memo } from 'react'
 import type { Verdict } from '#core/model/criteria.ts'
 import type { Entity } from '#core/model/entities.ts'
 import { VERDICT_COLOUR } from '#renderer/ui/verdict-patterns.tsx'
+import { innerPlace } from '../plan/inner-place.ts'
 import type { Rect } from '../plan/rect.ts'
 import { boundsOf, toPixel, type View } from '../plan/view-transform.ts'
 import styles from './plan.module.css'
@@ -73,7 +74,9 @@ export function NeighbourNames({
   return rooms.map(({ id, number, corners }) => {
     const bounds = boundsOf(corners)
     if (!bounds || (bounds.right - bounds.left) * view.pxPerM < 70 || (bounds.top - bounds.bottom) * view.pxPerM < 26) return null
-    const at = toPixel(view, { x: (bounds.left + bounds.right) / 2, y: (bounds.bottom + bounds.top) / 2 })
+    const place = innerPlace(corners)
+    if (!place) return null
+    const at = toPixel(view, place)
     return (
       <text key={id} x={at.x} y={at.y + 4} textAnchor="middle" className={styles.neighbourName}>
         {number}

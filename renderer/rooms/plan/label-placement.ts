@@ -19,13 +19,14 @@ export type LabelStyle = { readonly lineHeight: number; readonly widthOf: (line:
  * Gives each face as many of its lines as fit inside; a face too small for one line may have its first line beside it where that
  * covers neither another face nor another label. What fits nowhere stays unlabelled: labels never overlap. Where most small faces would
  * stay so, as in a large field seen from afar, those of the usual weight all do: a label for its rim alone would mislead. `written` is
- * where other words stand already, such as names of zones: nothing is put beside a face there.
+ * where other words stand already, such as names of zones: nothing is put beside a face there. What is in `sight` whole is preferred to
+ * what its edge would cut.
  */
 export function placeLabels(
   requests: readonly LabelRequest[],
   window: Rect,
   style: LabelStyle,
-  written: readonly Rect[] = [],
+  { written = [], sight = window }: { readonly written?: readonly Rect[]; readonly sight?: Rect } = {},
 ): PlacedLabel[] {
   const seen = requests.filter((request) => overlaps(request.face, window))
   const placed: PlacedLabel[] = []
@@ -34,7 +35,7 @@ export function placeLabels(
   for (const words of written) faces.add(words)
   const taken = new RectField()
   for (const request of seen.toSorted((a, b) => b.weight - a.weight)) {
-    const label = insideFace(request, style) ?? besideFace(request, faces, taken, style)
+    const label = insideFace(request, style) ?? besideFace(request, faces, taken, style, sight)
     if (!label || taken.touches(label.rect)) continue
     placed.push(label)
     taken.add(label.rect)
@@ -68,7 +69,7 @@ function insideFace(request: LabelRequest, style: LabelStyle): PlacedLabel | nul
   }
 }
 
-function besideFace(request: LabelRequest, faces: RectField, taken: RectField, style: LabelStyle): PlacedLabel | null {
+function besideFace(request: LabelRequest, faces: RectField, taken: RectField, style: LabelStyle, sight: Rect): PlacedLabel | null {
   const first = request.lines[0]
   if (first === undefined) return null
   const { face } = request
@@ -82,8 +83,18 @@ function besideFace(request: LabelRequest, faces: RectField, taken: RectField, s
     { ...size, left: face.left + face.width + gap, top: middleY },
     { ...size, left: face.left - size.width - gap, top: middleY },
   ]
-  const free = candidates.find((rect) => !faces.touches(rect) && !taken.touches(rect))
-  return free ? { id: request.id, lines: [first], inside: false, rect: free } : null
+  const free = candidates.filter((rect) => !faces.touches(rect) && !taken.touches(rect))
+  const best = free.find((rect) => holds(sight, rect)) ?? free[0]
+  return best ? { id: request.id, lines: [first], inside: false, rect: best } : null
+}
+
+function holds(outer: Rect, rect: Rect): boolean {
+  return (
+    rect.left >= outer.left &&
+    rect.top >= outer.top &&
+    rect.left + rect.width <= outer.left + outer.width &&
+    rect.top + rect.height <= outer.top + outer.height
+  )
 }
 
 function blockSize(lines: readonly string[], style: LabelStyle): { width: number; height: number } {

@@ -187,6 +187,7 @@ export const mapEditor = {
   'map.prop.tag': (_p: None) => 'Tag',
   'map.prop.x': (_p: None) => 'Centre x',
   'map.prop.y': (_p: None) => 'Centre y',
+  'map.prop.door_width': (_p: None) => 'Width',
   'map.prop.width': (_p: None) => 'Gross width',
   'map.prop.depth': (_p: None) => 'Gross depth',
   'map.prop.width_wall': (_p: None) => 'Gross width, across',

@@ -100,7 +100,7 @@ export const measuring = {
   'measuring.duct.kind_place': (_p: None) => 'Duct section',
 
   'measuring.depths': (p: { tag: string }) => `Depths for ${p.tag}`,
-  'measuring.depths.open': (p: { points: number }) => `Show the ${p.points} points with their depths`,
+  'measuring.depths.open': (p: { points: number }) => `${p.points} points and their depths`,
   'measuring.depths.about': (p: { size: string; of: { rule: Duct['rule'] }; points: number }) =>
     `${p.size}, ${RULE[p.of.rule]}, ${p.points} points. Depths count from the inner wall at the port; add the thickness of wall and fitting to the mark on the probe.`,
   'measuring.depths.place': (_p: None) => 'Point',
@@ -113,7 +113,7 @@ export const measuring = {
       ? 'Port, degrees clockwise from the top, seen with the air'
       : 'Port, from the left inner wall, seen with the air',
   'measuring.depths.degrees': (p: { value: number }) => `${Number(p.value.toFixed(1))}°`,
-  'measuring.depths.percent': (p: { value: number }) => (100 * p.value).toFixed(2),
+  'measuring.depths.percent': (p: { value: number }, f: Formatter) => f.decimal(100 * p.value, 2),
   'measuring.depths.lines': (_p: None) => 'Where the lines stand',
   'measuring.depths.points': (_p: None) => 'On every line',
   'measuring.depths.copy': (_p: None) => 'Copy as a table',
