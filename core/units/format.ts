@@ -42,7 +42,8 @@ const MOST_DECIMALS = 12
 /** Source: GUM (JCGM 100:2008) 7.2.6, at most two significant digits. */
 const UNCERTAINTY_DIGITS = 2
 
-function displayUnit(dimension: Dimension, display: DisplayUnits): Unit {
+/** The unit that a project shows a dimension in. */
+export function displayUnit(dimension: Dimension, display: DisplayUnits): Unit {
   switch (dimension) {
     case 'velocity':
       return display.velocity

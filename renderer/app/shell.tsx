@@ -1,4 +1,4 @@
-import { useRef, useState } from 'react'
+import { useLayoutEffect, useRef, useState } from 'react'
 import { useLocation, useSearch } from 'wouter'
 import { IconButton } from '../ui/button.tsx'
 import { joined } from '../ui/class-names.ts'
@@ -40,6 +40,10 @@ function Regions() {
   const whereOpen = whereOpenAt === address
   const stage = useRef<HTMLElement>(null)
   const where = useRef<HTMLElement>(null)
+  // Another screen begins at its top, however far down the one before was read.
+  useLayoutEffect(() => {
+    if (address) stage.current?.scrollTo(0, 0)
+  }, [address])
   const asksForPerson = person === null && files?.open?.readOnly === false && !looksOnly
 
   const commands: ShellCommands = {

@@ -42,6 +42,16 @@ export function CriteriaSetScreen({ criteriaSetId }: { criteriaSetId: Uuid }) {
 function SetEditor({ set }: { set: Entity<'criteria_set'> | null }) {
   const t = useSay()
   const form = useSetForm(set)
+  const list = (
+    <Panel title={t('criteria.list', {})} flush>
+      <CriterionLines form={form} />
+    </Panel>
+  )
+  const fields = (
+    <Panel title={t('criteria.set', {})}>
+      <SetFields form={form} />
+    </Panel>
+  )
   return (
     <div className={styles.screen}>
       <ScreenHead
@@ -51,12 +61,8 @@ function SetEditor({ set }: { set: Entity<'criteria_set'> | null }) {
       />
       <div className={styles.columns}>
         <div className={forms.stack}>
-          <Panel title={t('criteria.list', {})} flush>
-            <CriterionLines form={form} />
-          </Panel>
-          <Panel title={t('criteria.set', {})}>
-            <SetFields form={form} />
-          </Panel>
+          {set ? list : fields}
+          {set ? fields : list}
           <Panel title={t('criteria.uncertainty', {})}>
             <UncertaintyFields form={form} />
           </Panel>

@@ -1,7 +1,7 @@
 import type { Limit } from '#core/model/criteria.ts'
 import { DIMENSION_OF_CRITERION, FORMS_OF, SCOPES_OF } from '#core/model/criteria-rules.ts'
 import type { Unit } from '#core/model/values.ts'
-import { useSay } from '../app/session.tsx'
+import { useProject, useSay } from '../app/session.tsx'
 import forms from '../forms/forms.module.css'
 import type { FormState } from '../forms/use-form.ts'
 import { Button } from '../ui/button.tsx'
@@ -26,6 +26,7 @@ export function CriterionFields(props: FieldsProps) {
   const { form, draft, index, onChange } = props
   const t = useSay()
   const choices = useCriterionChoices()
+  const { display } = useProject().body
   const problem = (field: string) => form.problem(`criteria.${index}.${field}`)
   const set = (patch: Partial<CriterionDraft>) => onChange({ ...draft, ...patch })
   return (
@@ -81,8 +82,8 @@ export function CriterionFields(props: FieldsProps) {
           onChange={(source) => set({ source })}
         />
         <p className={`${forms.whole} ${styles.soft}`}>{t('criteria.alerts', {})}</p>
-        <Value {...props} part="alertLow" label={t('criteria.alert_low', {})} unit={unitOfLimits(draft)} />
-        <Value {...props} part="alertHigh" label={t('criteria.alert_high', {})} unit={unitOfLimits(draft)} />
+        <Value {...props} part="alertLow" label={t('criteria.alert_low', {})} unit={unitOfLimits(draft, display)} />
+        <Value {...props} part="alertHigh" label={t('criteria.alert_high', {})} unit={unitOfLimits(draft, display)} />
         <TextField
           label={t('criteria.key', {})}
           hint={t('criteria.key_hint', {})}
@@ -105,7 +106,6 @@ export function CriterionFields(props: FieldsProps) {
 function LimitFields(props: FieldsProps) {
   const { draft, onChange } = props
   const t = useSay()
-  const unit = unitOfLimits(draft)
   switch (draft.formKind) {
     case 'at_least':
       return <LimitField {...props} side="low" label={t('criteria.limit', {})} />
@@ -134,13 +134,14 @@ function LimitFields(props: FieldsProps) {
         </>
       )
     default:
-      return <Value {...props} part="percent" label={t('criteria.percent', {})} unit={unit === '%' ? unit : '%'} />
+      return <Value {...props} part="percent" label={t('criteria.percent', {})} unit="%" />
   }
 }
 
 function LimitField(props: FieldsProps & { side: 'low' | 'high'; label: string }) {
   const { draft, onChange, side, label } = props
   const t = useSay()
+  const { display } = useProject().body
   const from = side === 'low' ? draft.lowFrom : draft.highFrom
   const change = (next: Limit['from']) => onChange({ ...draft, ...(side === 'low' ? { lowFrom: next } : { highFrom: next }) })
   return (
@@ -157,7 +158,7 @@ function LimitField(props: FieldsProps & { side: 'low' | 'high'; label: string }
           onChange={change}
         />
       ) : null}
-      {from === 'value' ? <Value {...props} part={side} label={label} unit={unitOfLimits(draft)} /> : null}
+      {from === 'value' ? <Value {...props} part={side} label={label} unit={unitOfLimits(draft, display)} /> : null}
     </>
   )
 }

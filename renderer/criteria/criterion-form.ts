@@ -1,7 +1,8 @@
 import type { Criterion, CriterionForm, Limit } from '#core/model/criteria.ts'
 import { DIMENSION_OF_CRITERION, FORMS_OF, SCOPES_OF } from '#core/model/criteria-rules.ts'
 import type { Entered, Unit } from '#core/model/values.ts'
-import { SI_UNIT } from '#core/units/units.ts'
+import { displayUnit } from '#core/units/format.ts'
+import type { DisplayUnits } from '#core/units/formatter.ts'
 import type { FieldProblem } from '../forms/use-form.ts'
 
 /** A criterion as its form holds it: every form's fields side by side, values may still be missing. */
@@ -70,10 +71,9 @@ export function draftOfCriterion({ form, alert, ...rest }: Criterion, line: numb
   }
 }
 
-/** The unit that a bare number of this criterion's limits is typed in: the one of the limits already there, else SI. */
-export function unitOfLimits(draft: CriterionDraft): Unit {
-  const dimension = DIMENSION_OF_CRITERION[draft.quantity]
-  return draft.low?.unit ?? draft.high?.unit ?? (dimension === 'flow' ? 'm3/h' : SI_UNIT[dimension])
+/** The unit that a bare number of this criterion's limits is typed in: the one of the limits already there, else the one the project shows. */
+export function unitOfLimits(draft: CriterionDraft, display: DisplayUnits): Unit {
+  return draft.low?.unit ?? draft.high?.unit ?? displayUnit(DIMENSION_OF_CRITERION[draft.quantity], display)
 }
 
 /** Another quantity: limits of the old one mean nothing any more, and scope and form must fit. */

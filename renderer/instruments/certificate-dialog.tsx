@@ -1,5 +1,5 @@
 import { useMemo } from 'react'
-import type { Entity } from '#core/model/entities.ts'
+import type { Entity, EntityBody } from '#core/model/entities.ts'
 import { api } from '../app/client.ts'
 import { newCommand, newId, useCanChange, useSay } from '../app/session.tsx'
 import { FormEntered } from '../forms/form-entered.tsx'
@@ -12,10 +12,10 @@ import { Select } from '../ui/select.tsx'
 import { TextField } from '../ui/text-field.tsx'
 import { type CalibrationForm, calibrationOfForm, calibrationProblems, formOfCalibration, NEW_CALIBRATION } from './calibration-form.ts'
 import { StatedFields } from './evidence-fields.tsx'
-import { unitOfQuantity } from './instrument-form.ts'
 import styles from './instruments.module.css'
 import { PointFields } from './point-fields.tsx'
 import { useQuantityChoices } from './quantity-choices.ts'
+import { type UnitOf, useUnitOf } from './use-unit-of.ts'
 
 type CertificateDialogProps = {
   instrument: Entity<'instrument'>
@@ -57,13 +57,14 @@ export function CertificateDialog({ instrument, certificate, onClose }: Certific
         </>
       }
     >
-      <CertificateFields form={form} corrects={instrument.body.correctsByPoints} />
+      <CertificateFields form={form} instrument={instrument.body} />
     </Dialog>
   )
 }
 
-function CertificateFields({ form, corrects }: { form: FormState<CalibrationForm>; corrects: boolean }) {
+function CertificateFields({ form, instrument }: { form: FormState<CalibrationForm>; instrument: EntityBody<'instrument'> }) {
   const t = useSay()
+  const unitOf = useUnitOf(instrument.senses)
   const { certificateNumber, laboratory, calibratedOn, dueOn, found, isNarrower, releaseNumber, releaseReason, note } = form.form
   return (
     <div className={forms.grid}>
@@ -115,10 +116,10 @@ function CertificateFields({ form, corrects }: { form: FormState<CalibrationForm
         checked={isNarrower}
         onChange={(next) => form.set({ isNarrower: next })}
       />
-      {isNarrower ? <RangeFields form={form} /> : null}
+      {isNarrower ? <RangeFields form={form} unitOf={unitOf} /> : null}
       <div className={forms.whole}>
-        <PointFields form={form} corrects={corrects} />
-        <StatedFields form={form} />
+        <PointFields form={form} corrects={instrument.correctsByPoints} unitOf={unitOf} />
+        <StatedFields form={form} unitOf={unitOf} />
       </div>
       <div className={forms.whole}>
         <h3 className={styles.part}>{t('instruments.release', {})}</h3>
@@ -151,7 +152,7 @@ function CertificateFields({ form, corrects }: { form: FormState<CalibrationForm
   )
 }
 
-function RangeFields({ form }: { form: FormState<CalibrationForm> }) {
+function RangeFields({ form, unitOf }: { form: FormState<CalibrationForm>; unitOf: UnitOf }) {
   const t = useSay()
   const choices = useQuantityChoices()
   const { rangeQuantity, low, high } = form.form
@@ -168,7 +169,7 @@ function RangeFields({ form }: { form: FormState<CalibrationForm> }) {
         path="range.low"
         key={`low ${rangeQuantity}`}
         label={t('instruments.low', {})}
-        unit={low?.unit ?? unitOfQuantity(rangeQuantity)}
+        unit={low?.unit ?? unitOf(rangeQuantity)}
         value={low}
         onChange={(next) => form.set({ low: next })}
       />
@@ -177,7 +178,7 @@ function RangeFields({ form }: { form: FormState<CalibrationForm> }) {
         path="range.high"
         key={`high ${rangeQuantity}`}
         label={t('instruments.high', {})}
-        unit={high?.unit ?? low?.unit ?? unitOfQuantity(rangeQuantity)}
+        unit={high?.unit ?? low?.unit ?? unitOf(rangeQuantity)}
         value={high}
         onChange={(next) => form.set({ high: next })}
       />

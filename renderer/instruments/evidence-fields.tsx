@@ -7,9 +7,9 @@ import { Select } from '../ui/select.tsx'
 import { TextField } from '../ui/text-field.tsx'
 import type { CalibrationForm } from './calibration-form.ts'
 import { type DriftForm, type StatedForm, USUAL_COVERAGE } from './evidence-form.ts'
-import { unitOfQuantity } from './instrument-form.ts'
 import styles from './instruments.module.css'
 import { useQuantityChoices } from './quantity-choices.ts'
+import type { UnitOf } from './use-unit-of.ts'
 
 type Form = FormState<CalibrationForm>
 
@@ -18,7 +18,7 @@ export function nextLine(lines: readonly { line: number }[]): number {
 }
 
 /** An uncertainty stated for the whole range, a line per quantity, and how far the instrument may move until it is due. */
-export function StatedFields({ form }: { form: Form }) {
+export function StatedFields({ form, unitOf }: { form: Form; unitOf: UnitOf }) {
   const t = useSay()
   const { uncertainty, drift } = form.form
   const change = (index: number, patch: Partial<StatedForm>) =>
@@ -54,7 +54,7 @@ export function StatedFields({ form }: { form: Form }) {
             form={form}
             path={`uncertainty.${index}.expandedAbsolute`}
             label={t('instruments.stated.absolute', {})}
-            unit={stated.absolute?.unit ?? unitOfQuantity(stated.quantity)}
+            unit={stated.absolute?.unit ?? unitOf(stated.quantity)}
             as="difference"
             value={stated.absolute}
             onChange={(absolute) => change(index, { absolute })}
@@ -92,7 +92,7 @@ export function StatedFields({ form }: { form: Form }) {
             form={form}
             path={`drift.${index}.halfWidth`}
             label={t('instruments.drift.half_width', {})}
-            unit={one.halfWidth?.unit ?? unitOfQuantity(one.quantity)}
+            unit={one.halfWidth?.unit ?? unitOf(one.quantity)}
             as="difference"
             value={one.halfWidth}
             onChange={(halfWidth) => changeDrift(index, { halfWidth })}

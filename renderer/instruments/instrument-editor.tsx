@@ -133,6 +133,7 @@ function OwnFields({ form }: { form: FormState<InstrumentForm> }) {
   return (
     <div className={forms.grid}>
       <TextField
+        className={forms.double}
         label={t('instruments.name', {})}
         value={name}
         maxLength={120}

@@ -84,8 +84,8 @@ export function feelsDirection({ senses }: Pick<InstrumentForm, 'senses'>): bool
   return senses.some(({ quantity }) => quantity === 'velocity')
 }
 
-/** The unit that a bare number of this quantity is typed in. */
-export function unitOfQuantity(quantity: Quantity): Unit {
+/** SI, for a figure that nobody typed. */
+function siUnitOf(quantity: Quantity): Unit {
   return SI_UNIT[DIMENSION_OF_QUANTITY[quantity]]
 }
 
@@ -98,7 +98,7 @@ export function instrumentOfForm(form: InstrumentForm): Instrument | null {
   for (const sensed of senses) {
     const { low, high, resolution, accuracyForm, percentOfReading, absolute } = sensed
     if (!low || !high || !resolution) return null
-    const none = plain(0, unitOfQuantity(sensed.quantity))
+    const none = plain(0, siUnitOf(sensed.quantity))
     const accuracy =
       accuracyForm === 'none' ? null : { form: accuracyForm, percentOfReading: percentOfReading?.si ?? 0, absolute: absolute ?? none }
     complete.push({ quantity: sensed.quantity, low, high, resolution, accuracy })

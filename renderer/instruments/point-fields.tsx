@@ -7,11 +7,13 @@ import type { CalibrationForm } from './calibration-form.ts'
 import { CorrectionChart } from './correction-chart.tsx'
 import { nextLine, QuantitySelect } from './evidence-fields.tsx'
 import { correctionsOf, type PointForm, USUAL_COVERAGE } from './evidence-form.ts'
-import { unitOfQuantity } from './instrument-form.ts'
 import styles from './instruments.module.css'
+import type { UnitOf } from './use-unit-of.ts'
+
+type PointFieldsProps = { form: FormState<CalibrationForm>; corrects: boolean; unitOf: UnitOf }
 
 /** The points of a certificate, with the corrections they make drawn above them, and which of its points are meant. */
-export function PointFields({ form, corrects }: { form: FormState<CalibrationForm>; corrects: boolean }) {
+export function PointFields({ form, corrects, unitOf }: PointFieldsProps) {
   const t = useSay()
   const { points, found } = form.form
   const quantities = [...new Set(points.map(({ quantity }) => quantity))]
@@ -33,11 +35,11 @@ export function PointFields({ form, corrects }: { form: FormState<CalibrationFor
       <p className={styles.hint}>{t('instruments.points.about', {})}</p>
       <p className={styles.meaning}>{t('instruments.points.meaning', { of: { found, corrects } })}</p>
       {quantities.map((quantity) => {
-        const unit = points.find((point) => point.quantity === quantity)?.reading?.unit ?? unitOfQuantity(quantity)
+        const unit = points.find((point) => point.quantity === quantity)?.reading?.unit ?? unitOf(quantity)
         return <CorrectionChart key={quantity} quantity={quantity} unit={unit} marks={correctionsOf(points, quantity)} />
       })}
       {points.map((point, index) => (
-        <PointLine key={point.line} form={form} index={index} point={point} />
+        <PointLine key={point.line} form={form} index={index} point={point} unitOf={unitOf} />
       ))}
       <Button icon="add" onClick={add}>
         {t('instruments.points.add', {})}
@@ -46,12 +48,14 @@ export function PointFields({ form, corrects }: { form: FormState<CalibrationFor
   )
 }
 
-function PointLine({ form, index, point }: { form: FormState<CalibrationForm>; index: number; point: PointForm }) {
+type PointLineProps = { form: FormState<CalibrationForm>; index: number; point: PointForm; unitOf: UnitOf }
+
+function PointLine({ form, index, point, unitOf }: PointLineProps) {
   const t = useSay()
   const { points } = form.form
   const change = (patch: Partial<PointForm>) =>
     form.set({ points: points.map((one, place) => (place === index ? { ...one, ...patch } : one)) })
-  const unit = point.reading?.unit ?? points[index - 1]?.reading?.unit ?? unitOfQuantity(point.quantity)
+  const unit = point.reading?.unit ?? points[index - 1]?.reading?.unit ?? unitOf(point.quantity)
   // The first line heads the columns; the others say their labels to assistive technology alone, with their number.
   const isFirst = index === 0
   const named = (what: string) => (isFirst ? what : t('instruments.points.of', { what, number: index + 1 }))

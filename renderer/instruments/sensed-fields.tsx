@@ -3,9 +3,10 @@ import { FormEntered } from '../forms/form-entered.tsx'
 import type { FormState } from '../forms/use-form.ts'
 import { Button, IconButton } from '../ui/button.tsx'
 import { Select } from '../ui/select.tsx'
-import { type InstrumentForm, NEW_SENSED, type SensedForm, unitOfQuantity } from './instrument-form.ts'
+import { type InstrumentForm, NEW_SENSED, type SensedForm } from './instrument-form.ts'
 import styles from './instruments.module.css'
 import { useQuantityChoices } from './quantity-choices.ts'
+import { useUnitOf } from './use-unit-of.ts'
 
 type Place = { form: FormState<InstrumentForm>; index: number }
 
@@ -102,6 +103,7 @@ function AccuracyFields({ form, index, change }: Place & { change: Change }) {
 type ValueProps = Place & { label: string; part: 'low' | 'high' | 'resolution' | 'absolute'; change: Change; field?: string }
 
 function Value({ form, index, label, part, change, field = part }: ValueProps) {
+  const unitOf = useUnitOf()
   const sensed = form.form.senses[index] ?? NEW_SENSED
   const path = `senses.${index}.${field}`
   return (
@@ -112,7 +114,7 @@ function Value({ form, index, label, part, change, field = part }: ValueProps) {
       key={sensed.quantity}
       label={label}
       as={part === 'resolution' || part === 'absolute' ? 'difference' : 'value'}
-      unit={sensed[part]?.unit ?? sensed.low?.unit ?? unitOfQuantity(sensed.quantity)}
+      unit={sensed[part]?.unit ?? sensed.low?.unit ?? unitOf(sensed.quantity)}
       value={sensed[part]}
       onChange={(value) => change({ [part]: value })}
     />

@@ -5,6 +5,7 @@ import type { Entered, Unit } from '#core/model/values.ts'
 import { draftOfCriterion, keyOfTitle, NEW_CRITERION, unitOfLimits, withQuantity } from '#renderer/criteria/criterion-form.ts'
 import { formOfSet, setOfForm, setProblems } from '#renderer/criteria/set-form.ts'
 
+const METRIC = { velocity: 'm/s', flow: 'm3/h', length: 'm', pressure: 'Pa', temperature: 'degC' } as const
 const value = (si: number, unit: Unit): Entered => ({ si, typed: String(si), unit })
 const fields = (problems: readonly { field: string }[]) => problems.map((problem) => problem.field)
 const [starting] = startingCriteriaSets()
@@ -74,7 +75,7 @@ describe('editing a criterion', () => {
     const velocity = { ...NEW_CRITERION, formKind: 'at_least' as const, low: value(0.36, 'm/s') }
     const airChanges = withQuantity(velocity, 'air_changes')
     expect(airChanges).toMatchObject({ formKind: 'at_least', low: null })
-    expect(unitOfLimits(airChanges)).toBe('1/h')
+    expect(unitOfLimits(airChanges, METRIC)).toBe('1/h')
     expect(withQuantity(velocity, 'velocity_spread').formKind).toBe('spread_at_most')
     expect(withQuantity({ ...airChanges, low: value(20, '1/h') }, 'outside_air_changes').low).toEqual(value(20, '1/h'))
   })
@@ -96,8 +97,9 @@ describe('editing a criterion', () => {
   })
 
   test('a bare limit is typed in the unit of the one beside it', () => {
-    expect(unitOfLimits({ ...NEW_CRITERION, low: value(70, 'ft/min') })).toBe('ft/min')
-    expect(unitOfLimits({ ...NEW_CRITERION, quantity: 'flow' })).toBe('m3/h')
+    expect(unitOfLimits({ ...NEW_CRITERION, low: value(70, 'ft/min') }, METRIC)).toBe('ft/min')
+    expect(unitOfLimits({ ...NEW_CRITERION, quantity: 'flow' }, METRIC)).toBe('m3/h')
+    expect(unitOfLimits({ ...NEW_CRITERION, quantity: 'flow' }, { ...METRIC, flow: 'cfm' })).toBe('cfm')
   })
 
   test('a key out of a heading', () => {
