@@ -1,7 +1,8 @@
 import { useQuery } from '@tanstack/react-query'
+import type { Verdict } from '#core/model/criteria.ts'
 import type { Entity } from '#core/model/entities.ts'
 import type { Location, Reading } from '#core/model/readings.ts'
-import type { ComparisonRow, FilterResult, RunResult } from '#core/model/results.ts'
+import type { ComparisonRow, FilterResult, RunResult, Sentence } from '#core/model/results.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { localDate } from '#core/planning/dates.ts'
 import { orpc } from '../app/client.ts'
@@ -10,6 +11,8 @@ import { useProject, useSession } from '../app/session.tsx'
 /** What stands behind one side of a comparison: the run that counts, and who measured it with what by which criteria. */
 export type SideEvidence = {
   readonly run: RunResult
+  /** where the run that counts is one as left: what was found before it */
+  readonly asFound: AsFound | null
   readonly filter: FilterResult | null
   readonly terminal: Entity<'terminal'> | null
   readonly terminals: readonly Entity<'terminal'>[]
@@ -20,6 +23,8 @@ export type SideEvidence = {
   readonly days: readonly string[]
   readonly criteriaSet: Entity<'criteria_set'> | null
 }
+
+export type AsFound = { readonly runId: Uuid; readonly verdict: Verdict; readonly value: number | null; readonly headline: Sentence | null }
 
 const unique = <T>(values: readonly T[]): T[] => [...new Set(values)]
 
@@ -47,6 +52,7 @@ export function useSideEvidence(
     error,
     evidence: {
       run,
+      asFound: asFoundOf(row, run, room.data?.results ?? []),
       filter,
       terminal: pins.filter((pin) => pin.kind === 'terminal').find((pin) => pin.id === row.id) ?? null,
       terminals: pins.filter((pin) => pin.kind === 'terminal'),
@@ -68,6 +74,23 @@ function runOf(row: ComparisonRow, results: readonly RunResult[], current: Reado
   const counting = results.filter((result) => current.has(result.runId))
   if (row.kind === 'room') return counting.find((result) => result.zoneId === null) ?? counting[0] ?? null
   return counting.find((result) => result.filters.some((filter) => filter.terminalId === row.id)) ?? null
+}
+
+/** What the same method read before anything was adjusted; of a filter its own figure and verdict, of a room its run's, with the reason. */
+function asFoundOf(row: ComparisonRow, run: RunResult, results: readonly RunResult[]): AsFound | null {
+  if (run.phase !== 'as_left') return null
+  const found = results.findLast(({ phase, method, zoneId }) => phase === 'as_found' && method === run.method && zoneId === run.zoneId)
+  if (!found) return null
+  if (row.kind === 'room') return { runId: found.runId, verdict: found.verdict, value: figureOfRoom(row, found), headline: found.headline }
+  const filter = found.filters.find((one) => one.terminalId === row.id)
+  if (!filter) return null
+  const value = row.quantity === 'face_velocity' ? filter.meanVelocityMps : filter.flowM3ps
+  return { runId: found.runId, verdict: filter.verdict, value, headline: null }
+}
+
+function figureOfRoom({ quantity }: ComparisonRow, { room }: RunResult): number | null {
+  if (quantity === 'air_changes') return room.airChangesPerHour
+  return quantity === 'flow' ? room.supplyFlowM3ps : room.areaWeightedMeanVelocityMps
 }
 
 /** The set that judged the subject: a zone's own where the filter hangs over one that has it, else the room's. */

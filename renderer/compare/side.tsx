@@ -1,7 +1,7 @@
 import { Link } from 'wouter'
 import type { Verdict } from '#core/model/criteria.ts'
 import type { ComparisonRow } from '#core/model/results.ts'
-import { useFailureText, useFormatter, useSay } from '../app/session.tsx'
+import { useFailureText, useFormatter, useSay, useSentence } from '../app/session.tsx'
 import { FaceFigure } from '../rooms/map/face-figure.tsx'
 import { Busy } from '../ui/busy.tsx'
 import { Figure } from '../ui/figure.tsx'
@@ -9,7 +9,7 @@ import { Facts } from '../ui/panel.tsx'
 import { VerdictMark } from '../ui/verdict-mark.tsx'
 import styles from './compare.module.css'
 import { PlanPicture } from './plan-picture.tsx'
-import type { SideEvidence, useSideEvidence } from './side-evidence.ts'
+import type { AsFound, SideEvidence, useSideEvidence } from './side-evidence.ts'
 
 type SideProps = {
   title: string
@@ -36,6 +36,23 @@ export function Side({ title, value, verdict, row, side }: SideProps) {
       {side.evidence ? <Evidence row={row} evidence={side.evidence} title={title} verdict={verdict} /> : null}
       {!side.evidence && !side.waiting && !side.error ? <p className={styles.soft}>{t('compare.why.not_measured', {})}</p> : null}
     </section>
+  )
+}
+
+/** What was found before the run as left, so that a failure is not lost behind its repair. */
+function BeforeIt({ row, asFound }: { row: ComparisonRow; asFound: AsFound }) {
+  const t = useSay()
+  const sentence = useSentence()
+  const formatter = useFormatter()
+  const { runId, verdict, value, headline } = asFound
+  return (
+    <div className={styles.asFound}>
+      <p className={styles.soft}>{t('compare.why.as_found_before', {})}</p>
+      <Figure size="body" value={formatter.number(value, row.dimension)} unit={formatter.unit(row.dimension)} />
+      <VerdictMark verdict={verdict} />
+      {headline ? <p>{sentence(headline)}</p> : null}
+      <Link href={`/run/${runId}${row.kind === 'filter' ? `?terminal=${row.id}` : ''}`}>{t('compare.why.readings', {})}</Link>
+    </div>
   )
 }
 
@@ -80,6 +97,8 @@ function Evidence({ row, evidence, title, verdict }: EvidenceProps) {
       {row.kind === 'room' && room ? <PlanPicture room={room} terminals={terminals} run={run} most={PICTURE_PX} visit={title} /> : null}
       <Facts facts={facts} />
       <Link href={`/run/${run.runId}${row.kind === 'filter' ? `?terminal=${row.id}` : ''}`}>{t('compare.why.readings', {})}</Link>
+      <Link href={`/audit?about=${run.runId}`}>{t('compare.why.run_trail', {})}</Link>
+      {evidence.asFound ? <BeforeIt row={row} asFound={evidence.asFound} /> : null}
     </>
   )
 }

@@ -35,6 +35,9 @@ test('the certifier plans the next certification: rooms dropped, a corridor copi
   await expect(pack.getByRole('listitem').filter({ hasText: 'A2' })).toContainText('in calibration until Sep 30, 2027')
   await expect(pack.getByRole('listitem').filter({ hasText: 'A4' })).toContainText('in calibration until Oct 31, 2027')
 
+  // Doors with a pressure to keep want a gauge, which M1 is.
+  await expect(pack.getByRole('listitem').filter({ hasText: 'M1' })).toContainText('the pressure over doors')
+
   await button(page, words('plan.start', {})).click()
   await expect(page.getByRole('heading', { level: 1, name: 'Certification 2027' })).toBeVisible()
   await expect(page.getByRole('region', { name: words('certifications.room.runs', { room: 'F-107' }), exact: true })).toBeVisible()
@@ -112,7 +115,17 @@ test('the QA manager compares this year with last: the first answer without a cl
     await expect(side).toContainText(/revision \d/)
     await expect(side.getByRole('link', { name: words('compare.why.readings', {}) })).toBeVisible()
   }
-  await expect(why.getByRole('link', { name: words('compare.why.trail', {}) })).toBeVisible()
+  await expect(why.getByRole('link', { name: words('compare.why.trail', {}), exact: true })).toBeVisible()
+
+  // The failure as found is not lost behind the run as left that passes: visits.json, a damper at F-104/05.
+  await summary.getByRole('button', { name: /F-104 failed as found/ }).click()
+  const retested = why.getByRole('region', { name: 'Certification 2026' })
+  await expect(retested).toContainText(new RegExp(`${words('compare.why.as_found_before', {})}.*fail.*F-104/05.*0\\.31\\sm/s`))
+  await expect(retested.getByRole('link', { name: words('compare.why.readings', {}) })).toHaveCount(2)
+  // What other criteria would judge otherwise opens onto its rows, as every line does.
+  await under.getByRole('button', { name: /^Q-302/ }).click()
+  await expect(page.getByRole('table').getByRole('rowheader').first()).toHaveText(/^Q-302/)
+  await expect(why.getByRole('heading', { name: 'Q-302', exact: true })).toBeVisible()
 })
 
 test('a raw reading of three years ago is four clicks away', async ({ demo: { page } }) => {
