@@ -1,5 +1,6 @@
 import { useLayoutEffect, useRef, useState } from 'react'
 import { useLocation, useSearch } from 'wouter'
+import { useCourier } from '../readings/use-courier.ts'
 import { IconButton } from '../ui/button.tsx'
 import { joined } from '../ui/class-names.ts'
 import { HelpDialog } from './help.tsx'
@@ -33,6 +34,7 @@ function Regions() {
   const whyShown = why.open && !why.bare
   const search = useSearch()
   const undo = useUndo(undoScopeOf(address, search))
+  useCourier()
   const [overlay, setOverlay] = useState<Overlay>(null)
   const [looksOnly, setLooksOnly] = useState(false)
   // On a narrow window the list of places lies over the stage: going somewhere puts it away.

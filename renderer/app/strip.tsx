@@ -1,4 +1,5 @@
 import { Link } from 'wouter'
+import { unsentByRun } from '../readings/courier.ts'
 import { Button, IconButton } from '../ui/button.tsx'
 import { Icon } from '../ui/icon.tsx'
 import { Menu } from '../ui/menu.tsx'
@@ -98,24 +99,35 @@ export function Emblem({ size = 26 }: { size?: number }) {
   )
 }
 
+/** How far everything typed in this window has come, readings of runs that were left included. */
 function Saved() {
   const t = useSay()
   const { pending, outcome } = useExternalState(savedState)
+  const unsent = useExternalState(unsentByRun)
   const lost = useConnectionState(connection) === 'lost'
-  const failed = outcome === 'failed' && pending === 0
-  const text =
-    pending > 0
-      ? lost
-        ? t('app.saved.waiting', {})
-        : t('app.saved.saving', {})
-      : failed
-        ? t('app.saved.failed', {})
-        : outcome === 'saved'
-          ? t('app.saved.saved', {})
-          : t('app.saved.unchanged', {})
+  const refusedAt = [...unsent].find(([, { refused }]) => refused > 0)?.[0]
+  if (refusedAt !== undefined)
+    return (
+      <Link href={`/run/${refusedAt}`} className={styles.saved} data-state="failed">
+        <Icon name="warn" size={14} />
+        {t('app.saved.refused', { count: [...unsent.values()].reduce((sum, { refused }) => sum + refused, 0) })}
+      </Link>
+    )
+  const waiting = [...unsent.values()].reduce((sum, run) => sum + run.waiting, 0)
+  const busy = pending > 0 || waiting > 0
+  const failed = outcome === 'failed' && !busy
+  const text = busy
+    ? lost
+      ? t('app.saved.waiting', { readings: waiting })
+      : t('app.saved.saving', {})
+    : failed
+      ? t('app.saved.failed', {})
+      : outcome === 'saved'
+        ? t('app.saved.saved', {})
+        : t('app.saved.unchanged', {})
   return (
-    <span className={styles.saved} role="status" data-state={pending > 0 ? 'pending' : failed ? 'failed' : 'saved'}>
-      <Icon name={pending > 0 ? 'clock' : failed ? 'warn' : 'check'} size={14} />
+    <span className={styles.saved} role="status" data-state={busy ? 'pending' : failed ? 'failed' : 'saved'}>
+      <Icon name={busy ? 'clock' : failed ? 'warn' : 'check'} size={14} />
       {text}
     </span>
   )

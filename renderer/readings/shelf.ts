@@ -3,7 +3,7 @@ import { Quantity, Uuid } from '#core/model/values.ts'
 import { Outgoing } from './outgoing.ts'
 
 /** The part of the browser's storage that a shelf needs. */
-export type Storage = Pick<globalThis.Storage, 'getItem' | 'setItem' | 'removeItem'>
+export type Storage = Pick<globalThis.Storage, 'getItem' | 'setItem' | 'removeItem' | 'key' | 'length'>
 
 const Shelved = z.array(Outgoing)
 const Stand = z.object({
@@ -16,9 +16,21 @@ const Stand = z.object({
 /** Where the person stood on a run: the place, what was half typed, how the view was turned, the instruments in the hand. */
 export type Stand = z.infer<typeof Stand>
 
+const UNSENT = 'facegrid.unsent.'
+
+/** The runs that have unsent readings on their shelf, of any project. */
+export function shelvedRuns(storage: Storage): Uuid[] {
+  const runs: Uuid[] = []
+  for (let index = 0; index < storage.length; index += 1) {
+    const key = storage.key(index)
+    if (key?.startsWith(UNSENT)) runs.push(key.slice(UNSENT.length))
+  }
+  return runs
+}
+
 /** Unsent readings and the person's stand, kept for one run until they are no longer needed. Survives a reload and a restart. */
 export function createShelf(storage: Storage, runId: string) {
-  const unsentKey = `facegrid.unsent.${runId}`
+  const unsentKey = `${UNSENT}${runId}`
   const standKey = `facegrid.stand.${runId}`
   return {
     load: (): readonly Outgoing[] => parsed(storage, unsentKey, Shelved) ?? [],

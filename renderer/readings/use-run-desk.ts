@@ -3,8 +3,10 @@ import type { RunResult } from '#core/model/results.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { api } from '../app/client.ts'
 import { newId, useCanChange, usePerson, useProject } from '../app/session.tsx'
+import { tellUnsent } from './courier.ts'
 import type { QuarterTurns } from './face-view.ts'
 import { followRun } from './follow-run.ts'
+import type { Outgoing } from './outgoing.ts'
 import { whenQuiet } from './quiet.ts'
 import { createRunDesk, type FilterView, type RunDesk } from './run-desk.ts'
 import { type FilterPlan, planRun, type RunDetail, type RunPlan } from './run-plan.ts'
@@ -12,6 +14,7 @@ import { tell } from './run-transport.ts'
 import { unitOfRun } from './run-units.ts'
 import { createShelf, type Stand } from './shelf.ts'
 import { understand } from './understand.ts'
+import { courier } from './use-courier.ts'
 import { type Held, useHandInstrument } from './use-hand-instrument.ts'
 
 /** The engine's result, with the acknowledged changes and the run that it knows. */
@@ -40,7 +43,14 @@ const AT_REST_MS = 2_500
 export function useRunDesk(runId: Uuid): { readonly open: OpenRun | null; readonly problem: unknown } {
   const person = usePerson()
   const canChange = useCanChange()
-  const shelf = useMemo(() => createShelf(window.localStorage, runId), [runId])
+  const shelf = useMemo(() => {
+    const { save, ...kept } = createShelf(window.localStorage, runId)
+    const saveAndTell = (items: readonly Outgoing[]) => {
+      save(items)
+      tellUnsent(runId, items)
+    }
+    return { ...kept, save: saveAndTell }
+  }, [runId])
   const remembered = useMemo(() => shelf.loadStand(), [shelf])
   const [turns, setTurns] = useState<QuarterTurns>(remembered?.turns ?? 0)
   const [desk, setDesk] = useState<RunDesk | null>(null)
@@ -73,6 +83,8 @@ export function useRunDesk(runId: Uuid): { readonly open: OpenRun | null; readon
   useEffect(() => {
     let gone = false
     let made: RunDesk | null = null
+    courier.release(runId)
+    tellUnsent(runId, shelf.load())
     const evaluate = () => {
       const asOf = now.current.acknowledged
       const { plan: asked } = now.current
@@ -170,6 +182,7 @@ export function useRunDesk(runId: Uuid): { readonly open: OpenRun | null; readon
       evaluator.stop()
       reloader.stop()
       made?.close()
+      courier.giveBack(runId)
     }
   }, [runId, reload, remembered, shelf])
 

@@ -4,6 +4,7 @@ import type { Reading } from '#core/model/readings.ts'
 import { type Answer, createOutbox, type OutboxOptions } from '#renderer/readings/outbox.ts'
 import type { Outgoing, OutgoingRecord } from '#renderer/readings/outgoing.ts'
 import { createShelf } from '#renderer/readings/shelf.ts'
+import { storage } from './kept-storage.ts'
 
 const uuid = (n: number) => `01890000-0000-7000-8000-${n.toString(16).padStart(12, '0')}`
 const RUN = uuid(0xabc)
@@ -53,15 +54,6 @@ function project() {
     return readings
   }
   return { stored, log, accept }
-}
-
-function storage() {
-  const held = new Map<string, string>()
-  return {
-    getItem: (key: string) => held.get(key) ?? null,
-    setItem: (key: string, value: string) => void held.set(key, value),
-    removeItem: (key: string) => void held.delete(key),
-  }
 }
 
 /** Runs everything that waits, timers included, until nothing moves. */

@@ -71,7 +71,9 @@ export const app = {
 
   'app.saved.saving': (_p: None) => 'Saving',
   'app.saved.saved': (_p: None) => 'Saved',
-  'app.saved.waiting': (_p: None) => 'Waiting for the connection',
+  'app.saved.waiting': (p: { readings: number }) =>
+    p.readings === 0 ? 'Waiting for the connection' : `${p.readings} unsaved, waiting for the connection`,
+  'app.saved.refused': (p: { count: number }) => `${p.count} not saved: look at the run`,
   'app.saved.failed': (_p: None) => 'Last change not saved',
   'app.saved.unchanged': (_p: None) => 'All saved',
 
