@@ -10,7 +10,8 @@ import { readImported } from './numbers.ts'
 import { quantityCalled } from './quantity-words.ts'
 import { SlotBook, type SlotChoice } from './slots.ts'
 import type { ImportTarget, Placed } from './target.ts'
-import { TimeReader } from './times.ts'
+import { type LaidRows, RowTimes } from './time-order.ts'
+import { kindOfTime, type TimeKind, TimeReader } from './times.ts'
 
 /** What keeps a row from becoming a reading, with the column it is about (counted from 1). */
 export type RowProblem = { readonly ok: false; readonly column: number | null; readonly problem: Message }
@@ -26,11 +27,18 @@ export class RowPlacer {
   readonly #times: TimeReader
   readonly #headUnit: (Spelling & { readonly text: string }) | null
   readonly #instruments: ReadonlyMap<string, number>
+  /** times of the rows that have only their order to say where they belong; null where points are named or there are no times */
+  readonly rowTimes: RowTimes | null
+  readonly #laid: LaidRows | null
+  #firstKind: { readonly kind: TimeKind; readonly row: number } | null = null
 
-  constructor(mapping: ImportMapping, target: ImportTarget, head: Cells) {
+  /** `laid` holds the places of rows that an earlier placer of the same file found out of their order, see `inOrderOfTime`. */
+  constructor(mapping: ImportMapping, target: ImportTarget, head: Cells, laid: LaidRows | null = null) {
     this.#mapping = mapping
     this.#target = target
     this.#slots = new SlotBook(target)
+    this.#laid = laid
+    this.rowTimes = laidInOrder(mapping) ? new RowTimes() : null
     this.#flags = new FlagBook(target)
     this.#times = new TimeReader(mapping.timeFormat ?? '', target.timeZone)
     this.#headUnit = unitInHead(head[mapping.columns.value - 1] ?? '')
@@ -39,14 +47,21 @@ export class RowPlacer {
 
   /** Points that are still without a value after the last row, where values only have their order. */
   get placesLeft(): number {
-    return this.#slots.placesLeft
+    return (this.#laid ?? this.#slots).placesLeft
+  }
+
+  /** The places of all rows of this file in the order of their times, for the placer that goes through the file again. */
+  inOrderOfTime(): LaidRows | null {
+    return this.rowTimes?.lay(new SlotBook(this.#target), this.#times) ?? null
   }
 
   place(cells: Cells, row: number): Placed | RowProblem {
     const { columns } = this.#mapping
     const typed = cells[columns.value - 1]?.trim() ?? ''
     if (typed === '') return refuse(columns.value, message('import.no_value', {}))
-    const slot = this.#slotOf(cells)
+    const atMs = this.#time(cells, row)
+    if (typeof atMs !== 'number') return atMs
+    const slot = this.#slotOf(cells, row, atMs)
     if (!slot.ok) return slot
     const run = this.#target.runs[slot.run]
     const point = run?.points[slot.point]
@@ -59,13 +74,11 @@ export class RowPlacer {
     }
     const value = this.#value(cells, typed, quantity, run.unitOf(quantity))
     if (!value.ok) return value
-    const atMs = this.#time(cells)
-    if (typeof atMs !== 'number') return atMs
     const instrument = this.#instrument(cells)
     if (typeof instrument !== 'number') return instrument
     const flags = this.#flags.of({ run: slot.run, point: slot.point, sample: slot.sample, ...value.entered, instrument, atMs })
     if ('code' in flags) return refuse(columns.value, flags)
-    this.#slots.take(slot, row)
+    if (!this.#laid) this.#slots.take(slot, row)
     const { si, unit } = value.entered
     return {
       ok: true,
@@ -81,10 +94,12 @@ export class RowPlacer {
     }
   }
 
-  #slotOf(cells: Cells): ({ readonly ok: true } & SlotChoice) | RowProblem {
+  #slotOf(cells: Cells, row: number, atMs: number): ({ readonly ok: true } & SlotChoice) | RowProblem {
     const { columns } = this.#mapping
     const text = (column: number | null) => (column === null ? null : (cells[column - 1]?.trim() ?? ''))
-    const found = this.#slots.find(text(columns.terminal), text(columns.point), text(columns.sample))
+    const [tag, sample] = [text(columns.terminal), text(columns.sample)]
+    this.rowTimes?.add(row, atMs, tag, sample)
+    const found = this.#laid?.next() ?? this.#slots.find(tag, text(columns.point), sample)
     return 'column' in found ? refuse(columns[found.column], found.problem) : { ok: true, ...found }
   }
 
@@ -115,7 +130,7 @@ export class RowPlacer {
     return read.ok ? ({ ok: true, entered: read.value } as const) : refuse(columns.value, read.problem)
   }
 
-  #time(cells: Cells): number | RowProblem {
+  #time(cells: Cells, row: number): number | RowProblem {
     const { columns, timeFormat } = this.#mapping
     const { nowMs } = this.#target
     if (columns.time === null && columns.date === null) return nowMs
@@ -124,8 +139,14 @@ export class RowPlacer {
       columns.date !== null && columns.time !== null ? `${part(columns.date)} ${part(columns.time)}` : part(columns.date ?? columns.time)
     const column = columns.time ?? columns.date
     if (timeFormat === null) return refuse(column, message('import.time_not_chosen', { text }))
+    const kind = kindOfTime(text.trim(), timeFormat)
+    if (kind === null) return refuse(column, message('import.no_day', { text }))
     const atMs = this.#times.read(text)
     if (atMs === null) return refuse(column, message('import.no_time', { text, format: timeFormat }))
+    if (this.rowTimes) {
+      this.#firstKind ??= { kind, row }
+      if (this.#firstKind.kind !== kind) return refuse(column, message('import.time_otherwise', { text, row: this.#firstKind.row }))
+    }
     return atMs > nowMs ? refuse(column, message('import.time_ahead', { text })) : atMs
   }
 
@@ -136,4 +157,9 @@ export class RowPlacer {
     const known = this.#instruments.get(serial.toLowerCase())
     return known ?? refuse(column, message('import.unknown_instrument', { serial }))
   }
+}
+
+/** Rows that name no point are laid by their order, which is that of their times where they have any. */
+export function laidInOrder({ columns }: Pick<ImportMapping, 'columns'>): boolean {
+  return columns.point === null && (columns.time !== null || columns.date !== null)
 }

@@ -3,7 +3,7 @@ import { type ImportRun, type ImportTarget, placesOf } from './target.ts'
 
 /** A point and sample of one run; indexes into the target. */
 export type SlotChoice = { readonly run: number; readonly point: number; readonly sample: number }
-export type SlotProblem = { readonly column: 'terminal' | 'point' | 'sample' | 'value'; readonly problem: Message }
+export type SlotProblem = { readonly column: 'terminal' | 'point' | 'sample' | 'value' | 'time'; readonly problem: Message }
 
 /** Stands in the book of a run for a reading that is there already. */
 const STANDING = 0xffffffff

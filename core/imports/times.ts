@@ -50,6 +50,22 @@ export function proposedFormat(times: readonly string[]): string | null {
   return others.some(differs) ? null : likeliest
 }
 
+/** What a text says of its time: a moment with its own zone, a local time, or a day alone; null for a time of no day. */
+export type TimeKind = 'zoned' | 'local' | 'day'
+const OWN_ZONE = /[T ].*(?:z|[+-]\d{2}(?::?\d{2})?)$/i
+const NO_DAY = /^T?\d{1,2}:/i
+
+/** In which way a text of this format tells its time. Times of two ways in one file cannot be put in order. */
+export function kindOfTime(text: string, format: string): TimeKind | null {
+  if (format !== '') return 'local'
+  if (NO_DAY.test(text)) return null
+  if (OWN_ZONE.test(text)) return 'zoned'
+  return text.includes(':') || /[T ]\d/.test(text) ? 'local' : 'day'
+}
+
+/** Clocks are put back by whole quarters of an hour. */
+const QUARTER_MS = 900_000
+
 /** Minutes that are remembered before the memory starts afresh. */
 const MOST_REMEMBERED = 5000
 const SECONDS = /^(.*\d:\d\d:)(\d\d)((?:[.,]\d{1,3})?)$/
@@ -62,6 +78,7 @@ export class TimeReader {
   readonly #format: string
   readonly #timeZone: string
   readonly #minutes = new Map<string, number | null>()
+  readonly #twice = new Map<number, boolean>()
 
   constructor(format: string, timeZone: string) {
     this.#format = format
@@ -76,6 +93,16 @@ export class TimeReader {
       return this.#remembered(text)
     const minute = this.#remembered(`${start}00`)
     return minute === null ? null : minute + Number(seconds) * 1000 + Math.round(Number(`0.${(fraction ?? '').slice(1) || '0'}`) * 1000)
+  }
+
+  /** Whether the clocks of the site showed this local time twice, in the hour put back. */
+  comesTwice(atMs: number): boolean {
+    const quarter = Math.floor(atMs / QUARTER_MS)
+    const known = this.#twice.get(quarter)
+    if (known !== undefined) return known
+    const twice = DateTime.fromMillis(atMs, { zone: this.#timeZone }).getPossibleOffsets().length > 1
+    this.#twice.set(quarter, twice)
+    return twice
   }
 
   #remembered(text: string): number | null {

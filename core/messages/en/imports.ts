@@ -51,6 +51,11 @@ export const imports = {
     `Day and month cannot be told apart in “${p.text}” and the times after it. Choose how this file writes its times: dd for the day, MM for the month.`,
   'import.time_ahead': (p: { text: string }) =>
     `${p.text} has not come yet. Look at the order of day and month, and at the logger’s clock.`,
+  'import.no_day': (p: { text: string }) => `“${p.text}” does not say of which day it is. Say which column holds the date.`,
+  'import.time_otherwise': (p: { text: string; row: number }) =>
+    `“${p.text}” is written in another way than the time of row ${p.row}: one of them names a time zone, or only a day. Such rows cannot be put in order of time; correct the file.`,
+  'import.time_twice': (_p: None) =>
+    'The clocks of the site were put back in this hour, which came twice. The rows of this file are not in order, and their times cannot put them in one. Sort the file as it was measured.',
   'import.no_instrument': (_p: None) => 'No instrument is named in this row, and none is chosen for the file.',
   'import.unknown_instrument': (p: { serial: string }) => `The project has no instrument in use with the serial number “${p.serial}”.`,
 
@@ -58,6 +63,12 @@ export const imports = {
     p.places === 1
       ? 'One place at the end of the run stays without a value.'
       : `${p.places} places at the end of the run stay without a value.`,
+  'import.not_in_order': (p: { row: number; sameTime: number | null }) =>
+    `The rows of this file are not in order of time: row ${p.row} is earlier than one before it. They were laid onto the points in order of their times.${
+      p.sameTime === null
+        ? ''
+        : ` Rows of one time stay as the file has them, the first of them row ${p.sameTime}: look whether they lie rightly.`
+    }`,
   'import.file_empty': (p: { name: string }) => `${p.name} holds no row with anything in it. Choose another file.`,
   'import.no_rows': (p: { name: string }) => `${p.name} has no row of readings below its head. Say in which row the head stands.`,
   'import.other_head': (p: { name: string; mapping: string }) =>

@@ -2,8 +2,9 @@ import { readFileSync } from 'node:fs'
 import path from 'node:path'
 import type { ImportedRow, ImportOrder, ImportOutcome, ImportProblem } from '#core/api/imports.ts'
 import { type Cells, HEAD_WITHIN_ROWS, isBlank, whereHeadStands } from '#core/imports/head.ts'
-import { RowPlacer } from '#core/imports/placing.ts'
+import { laidInOrder, RowPlacer } from '#core/imports/placing.ts'
 import { type Placed, placesOf } from '#core/imports/target.ts'
+import type { LaidRows } from '#core/imports/time-order.ts'
 import { type Message, message } from '#core/messages/say.ts'
 import type { Sentence } from '#core/model/results.ts'
 import { addRow, type ImportedRows, noRows } from '../../import/imported-rows.ts'
@@ -29,11 +30,9 @@ export type GatheredImport = {
 /** Reads every row of a file against the project. Writes nothing; null when it was cancelled. */
 export async function readImport(session: Session, order: ImportOrder, nowMs: number, watch: RowsWatch): Promise<GatheredImport | null> {
   const gathered = gatherTarget(session, order, nowMs)
-  const reader = new FileReader(order, gathered)
-  const facts = await readRows(order.path, order.mapping.delimiter, watch, (rows, first) => reader.take(rows, first))
-  if (!facts) return null
-  refuseOther(order, facts.sha256)
-  reader.end()
+  const read = await readInOrder(order, gathered, watch)
+  if (!read) return null
+  const { reader, facts } = read
   const earlier = earlierImports(session.stores, facts)
   const outcome: ImportOutcome = {
     imported: false,
@@ -46,6 +45,35 @@ export async function readImport(session: Session, order: ImportOrder, nowMs: nu
     earlier,
   }
   return { outcome, rows: reader.rows, runs: gathered.runs, instruments: gathered.instruments, ownerId: gathered.ownerId }
+}
+
+type Facts = { readonly bytes: number; readonly sha256: string }
+
+/** Goes through the file once; and once more where its rows have to be laid in another order than they stand in. */
+async function readInOrder(
+  order: ImportOrder,
+  gathered: GatheredTarget,
+  watch: RowsWatch,
+): Promise<{ reader: FileReader; facts: Facts } | null> {
+  const { mapping } = order
+  const passes = laidInOrder(mapping) ? 2 : 1
+  const go = async (reader: FileReader, pass: number): Promise<Facts | null> => {
+    const progress = (share: number) => watch.progress((pass + share) / passes)
+    const facts = await readRows(order.path, mapping.delimiter, { ...watch, progress }, (rows, first) => reader.take(rows, first))
+    if (!facts) return null
+    refuseOther(order, facts.sha256)
+    reader.end()
+    return facts
+  }
+  const reader = new FileReader(order, gathered)
+  const facts = await go(reader, 0)
+  const laid = facts && reader.laidByTime()
+  if (!facts || !laid) return facts && { reader, facts }
+  const second = new FileReader(order, gathered, laid)
+  const again = await go(second, 1)
+  if (!again) return null
+  if (again.sha256 !== facts.sha256) throw problem('conflict', message('import.file_changed', { name: path.basename(order.path) }))
+  return { reader: second, facts }
 }
 
 function refuseOther({ seen, path: file }: ImportOrder, sha256: string): void {
@@ -66,9 +94,11 @@ class FileReader {
   readonly #problems: ImportProblem[] = []
   readonly #preview: ImportedRow[] = []
   readonly #places: ReturnType<typeof placesOf>[]
+  readonly #laid: LaidRows | null
 
-  constructor(order: ImportOrder, gathered: GatheredTarget) {
+  constructor(order: ImportOrder, gathered: GatheredTarget, laid: LaidRows | null = null) {
     this.#order = order
+    this.#laid = laid
     this.#gathered = gathered
     this.#places = gathered.target.runs.map(placesOf)
   }
@@ -106,7 +136,7 @@ class FileReader {
       throw problem('invalid_input', message('import.time_not_chosen', { text }), { field: 'mapping.timeFormat' })
     }
     const head = this.#headRow === 0 ? [] : (start[this.#headRow - 1] ?? [])
-    this.#placer = new RowPlacer(mapping, this.#gathered.target, head)
+    this.#placer = new RowPlacer(mapping, this.#gathered.target, head, this.#laid)
     for (const [index, cells] of start.entries()) this.#row(cells, index + 1)
   }
 
@@ -175,10 +205,23 @@ class FileReader {
     }
   }
 
+  /** Places in order of time, where the file has another order; null where it is in order or names its points. */
+  laidByTime(): LaidRows | null {
+    return this.#outOfOrder() ? (this.#placer?.inOrderOfTime() ?? null) : null
+  }
+
+  #outOfOrder() {
+    return this.#placer?.rowTimes?.outOfOrder() ?? null
+  }
+
   notes(): Sentence[] {
     const { columns } = this.#order.mapping
     const places = columns.terminal === null && columns.point === null ? (this.#placer?.placesLeft ?? 0) : 0
-    return places > 0 ? [asSentence(message('import.fewer_values', { places }))] : []
+    const outOfOrder = this.#laid ? this.#outOfOrder() : null
+    return [
+      ...(outOfOrder ? [asSentence(message('import.not_in_order', outOfOrder))] : []),
+      ...(places > 0 ? [asSentence(message('import.fewer_values', { places }))] : []),
+    ]
   }
 }
 
