@@ -80,8 +80,8 @@ export function createConnection(open: OpenChannel, waitMs: (attempt: number) =>
 }
 
 function carriesCommand(input: unknown): boolean {
-  // A dry run carries one, too, and there is nothing of it to save.
-  return typeof input === 'object' && input !== null && 'command' in input && !('dryRun' in input && input.dryRun === true)
+  // An import carries one, too; whether it is saved its own screen says, when the job has ended.
+  return typeof input === 'object' && input !== null && 'command' in input && !('dryRun' in input)
 }
 
 function backOff(attempt: number): number {

@@ -4,23 +4,43 @@ import { ProjectScreen } from '../projects/screens.tsx'
 import { SiteScreen } from '../site/screens.tsx'
 import { Busy } from '../ui/busy.tsx'
 import { Gone } from './gone.tsx'
+import { whenReachable } from './reachable.ts'
 import { useSay } from './words.tsx'
 
-// Each is fetched when it is first visited; the first one is what a person sees on opening a project.
-const RoomMapScreen = lazy(async () => ({ default: (await import('../rooms/screens.tsx')).RoomMapScreen }))
-const RoomEditorScreen = lazy(async () => ({ default: (await import('../rooms/screens.tsx')).RoomEditorScreen }))
-const RunScreen = lazy(async () => ({ default: (await import('../readings/screens.tsx')).RunScreen }))
-const CertificationScreen = lazy(async () => ({ default: (await import('../certifications/screens.tsx')).CertificationScreen }))
-const BalanceScreen = lazy(async () => ({ default: (await import('../balance/screens.tsx')).BalanceScreen }))
-const CompareScreen = lazy(async () => ({ default: (await import('../compare/screens.tsx')).CompareScreen }))
-const HistoryScreen = lazy(async () => ({ default: (await import('../compare/screens.tsx')).HistoryScreen }))
-const PlanScreen = lazy(async () => ({ default: (await import('../plan/screens.tsx')).PlanScreen }))
-const CriteriaScreen = lazy(async () => ({ default: (await import('../criteria/screens.tsx')).CriteriaScreen }))
-const CriteriaSetScreen = lazy(async () => ({ default: (await import('../criteria/screens.tsx')).CriteriaSetScreen }))
-const ImportScreen = lazy(async () => ({ default: (await import('../imports/screens.tsx')).ImportScreen }))
-const InstrumentsScreen = lazy(async () => ({ default: (await import('../instruments/screens.tsx')).InstrumentsScreen }))
-const InstrumentScreen = lazy(async () => ({ default: (await import('../instruments/screens.tsx')).InstrumentScreen }))
-const AuditScreen = lazy(async () => ({ default: (await import('../audit/screens.tsx')).AuditScreen }))
+/** Code of the screens, by their folder. Each is fetched when it is first visited, or before that when the page has a moment. */
+const SCREENS = {
+  rooms: () => import('../rooms/screens.tsx'),
+  readings: () => import('../readings/screens.tsx'),
+  certifications: () => import('../certifications/screens.tsx'),
+  balance: () => import('../balance/screens.tsx'),
+  compare: () => import('../compare/screens.tsx'),
+  plan: () => import('../plan/screens.tsx'),
+  criteria: () => import('../criteria/screens.tsx'),
+  imports: () => import('../imports/screens.tsx'),
+  instruments: () => import('../instruments/screens.tsx'),
+  audit: () => import('../audit/screens.tsx'),
+}
+
+/** Fetches what was not visited yet, so that it stands when the program cannot be reached for a while. */
+export function fetchScreens(): void {
+  // What cannot be fetched now is fetched when it is wanted.
+  for (const load of Object.values(SCREENS)) void load().catch(() => undefined)
+}
+
+const RoomMapScreen = lazy(async () => ({ default: (await whenReachable(SCREENS.rooms)).RoomMapScreen }))
+const RoomEditorScreen = lazy(async () => ({ default: (await whenReachable(SCREENS.rooms)).RoomEditorScreen }))
+const RunScreen = lazy(async () => ({ default: (await whenReachable(SCREENS.readings)).RunScreen }))
+const CertificationScreen = lazy(async () => ({ default: (await whenReachable(SCREENS.certifications)).CertificationScreen }))
+const BalanceScreen = lazy(async () => ({ default: (await whenReachable(SCREENS.balance)).BalanceScreen }))
+const CompareScreen = lazy(async () => ({ default: (await whenReachable(SCREENS.compare)).CompareScreen }))
+const HistoryScreen = lazy(async () => ({ default: (await whenReachable(SCREENS.compare)).HistoryScreen }))
+const PlanScreen = lazy(async () => ({ default: (await whenReachable(SCREENS.plan)).PlanScreen }))
+const CriteriaScreen = lazy(async () => ({ default: (await whenReachable(SCREENS.criteria)).CriteriaScreen }))
+const CriteriaSetScreen = lazy(async () => ({ default: (await whenReachable(SCREENS.criteria)).CriteriaSetScreen }))
+const ImportScreen = lazy(async () => ({ default: (await whenReachable(SCREENS.imports)).ImportScreen }))
+const InstrumentsScreen = lazy(async () => ({ default: (await whenReachable(SCREENS.instruments)).InstrumentsScreen }))
+const InstrumentScreen = lazy(async () => ({ default: (await whenReachable(SCREENS.instruments)).InstrumentScreen }))
+const AuditScreen = lazy(async () => ({ default: (await whenReachable(SCREENS.audit)).AuditScreen }))
 
 /** Which screen stands at which address. Keys make a screen start afresh when its subject changes. */
 export function Routes() {

@@ -1,4 +1,4 @@
-import { useLayoutEffect, useRef, useState } from 'react'
+import { useEffect, useLayoutEffect, useRef, useState } from 'react'
 import { useLocation, useSearch } from 'wouter'
 import { useCourier } from '../readings/use-courier.ts'
 import { IconButton } from '../ui/button.tsx'
@@ -6,7 +6,8 @@ import { joined } from '../ui/class-names.ts'
 import { HelpDialog } from './help.tsx'
 import { Palette } from './palette.tsx'
 import { PersonDialog } from './person-dialog.tsx'
-import { Routes } from './routes.tsx'
+import { fetchScreens, Routes } from './routes.tsx'
+import { ScreenBoundary } from './screen-boundary.tsx'
 import { useSay, useSession } from './session.tsx'
 import styles from './shell.module.css'
 import { type ShellCommands, useShellKeys } from './shell-keys.ts'
@@ -14,6 +15,9 @@ import { Strip } from './strip.tsx'
 import { undoScopeOf, useUndo } from './undo.ts'
 import { Where } from './where.tsx'
 import { useWhy, WhyProvider } from './why.tsx'
+
+/** The screen that was asked for comes first. */
+const FETCHED_AFTER_MS = 3000
 
 type Overlay = 'find' | 'help' | 'person' | null
 
@@ -46,6 +50,10 @@ function Regions() {
   useLayoutEffect(() => {
     if (address) stage.current?.scrollTo(0, 0)
   }, [address])
+  useEffect(() => {
+    const idle = setTimeout(fetchScreens, FETCHED_AFTER_MS)
+    return () => clearTimeout(idle)
+  }, [])
   const asksForPerson = person === null && files?.open?.readOnly === false && !looksOnly
 
   const commands: ShellCommands = {
@@ -84,7 +92,9 @@ function Regions() {
         />
       ) : null}
       <main ref={stage} tabIndex={-1} aria-label={t('app.region.what', {})} className={styles.what}>
-        <Routes />
+        <ScreenBoundary key={address}>
+          <Routes />
+        </ScreenBoundary>
       </main>
       <aside aria-label={t('app.region.why', {})} className={styles.why}>
         <div className={styles.whyHead}>

@@ -43,6 +43,12 @@ export function FileFate({ seen, plan, again, onAgain, waitsForInstrument, canKe
           <Button onClick={seen.cancel}>{t('import.stop', {})}</Button>
         </div>
       ) : null}
+      {seen.cancelled ? (
+        <div className={styles.fileLine}>
+          <p>{t('import.check_stopped', {})}</p>
+          <Button onClick={seen.start}>{t('import.check_again', {})}</Button>
+        </div>
+      ) : null}
       {seen.failed ? (
         <p role="alert" className={styles.problem}>
           <Icon name="warn" /> <span>{sentence(seen.failed)}</span>

@@ -35,6 +35,7 @@ export function ImportDesk({ into, plan }: { into: ImportInto; plan: RunPlan | n
   const [pickedInstrument, setInstrument] = useState<string | null>(null)
   const [firstPoint, setFirstPoint] = useState<number | null>(null)
   const [again, setAgain] = useState(false)
+  const [chosen, setChosen] = useState(0)
 
   const active =
     instruments?.filter(({ instrument: { body } }) => body.active && body.senses.some(({ quantity }) => LOGGED.has(quantity))) ?? []
@@ -44,13 +45,14 @@ export function ImportDesk({ into, plan }: { into: ImportInto; plan: RunPlan | n
     look && mapping && (instrumentId !== null || mapping.columns.instrument !== null)
       ? { path: look.path, into: into.kind === 'run' ? { ...into, firstPoint } : into, mapping, instrumentId, again }
       : null
-  const { seen, keep } = useImport(order)
+  const { seen, keep } = useImport(order, chosen)
 
   const lookAt = async (path: string, delimiter: ImportMapping['delimiter'] | null) => {
     setLooking(true)
     try {
       const answer = await api.imports.look({ path, delimiter })
       setLook(answer)
+      setChosen((times) => times + 1)
       setAgain(false)
       const [fitting] = mappings.filter(({ id }) => answer.fitting.includes(id))
       setMapping(delimiter === null && fitting ? fitting.body : answer.proposed)

@@ -22,8 +22,10 @@ export type Followed = {
 /** A changed mapping is looked through after a moment without another change. */
 const QUIET_MS = 350
 
-/** Looks through the file whenever something of the order changes, and imports it when asked to. */
-export function useImport(order: AskedImport | null): { readonly seen: Followed; readonly keep: Followed } {
+/**
+ * Looks through the file whenever it was chosen (`chosen` counts that) or something of the order changes, and imports it when asked to.
+ */
+export function useImport(order: AskedImport | null, chosen: number): { readonly seen: Followed; readonly keep: Followed } {
   const latest = useRef(order)
   latest.current = order
   const begin = (dryRun: boolean, sha256: string | null) => {
@@ -35,7 +37,7 @@ export function useImport(order: AskedImport | null): { readonly seen: Followed;
   // What is kept is what was seen: the file may have been written to since.
   const keep = useFollowed(() => begin(false, seen.outcome?.sha256 ?? null))
   // Saying "once more all the same" changes nothing about the rows.
-  const key = order === null ? null : JSON.stringify({ ...order, again: false, mapping: { ...order.mapping, name: '', note: '' } })
+  const key = order === null ? null : JSON.stringify({ ...order, chosen, again: false, mapping: { ...order.mapping, name: '', note: '' } })
   const look = useRef(seen)
   look.current = seen
   useEffect(() => {

@@ -25,11 +25,11 @@ export function HomeScreen() {
   const creating = asked === 'new'
   const enter = useEnterProject()
   const chooser = usePlaceChooser()
-  const [failedOpen, setFailedOpen] = useState<string | null>(null)
+  const [failedOpen, setFailedOpen] = useState<{ path: string; readOnly: boolean } | null>(null)
   const notReopened = files?.reopened ?? null
 
   const open = (path: string, readOnly = false) => {
-    setFailedOpen(path)
+    setFailedOpen({ path, readOnly })
     enter.mutate({ what: nameOf(path), path, open: () => api.files.open({ path, readOnly }) })
   }
   const choose = (purpose: ChooseFor, suggested: string, then: (path: string) => void, startIn?: string) => {
@@ -80,7 +80,8 @@ export function HomeScreen() {
         {enter.isError ? (
           <OpenProblem
             failure={failureOf(enter.error)}
-            path={failedOpen}
+            path={failedOpen?.path ?? null}
+            wasReadOnly={failedOpen?.readOnly ?? false}
             onReadOnly={(path) => open(path, true)}
             onBackups={(path) => choose('open_project', '', (chosen) => open(chosen), `${path}-backups`)}
             onDismiss={() => enter.reset()}
@@ -151,13 +152,15 @@ type OpenProblemProps = {
   before?: string
   failure: Failure
   path: string | null
+  /** reading only was tried, and did not help */
+  wasReadOnly?: boolean
   onReadOnly: (path: string) => void
   onBackups: (path: string) => void
   onDismiss: () => void
 }
 
 /** The sentence, and the next sensible step where there is one. */
-function OpenProblem({ before, failure, path, onReadOnly, onBackups, onDismiss }: OpenProblemProps) {
+function OpenProblem({ before, failure, path, wasReadOnly, onReadOnly, onBackups, onDismiss }: OpenProblemProps) {
   const t = useSay()
   const sentence = useSentence()
   const { kind } = failure
@@ -168,7 +171,7 @@ function OpenProblem({ before, failure, path, onReadOnly, onBackups, onDismiss }
         {before} {sentence(failure.sentence)}
       </p>
       <div className={styles.problemActions}>
-        {path !== null && (kind === 'locked' || kind === 'read_only') ? (
+        {path !== null && !wasReadOnly && (kind === 'locked' || kind === 'read_only') ? (
           <Button kind="primary" onClick={() => onReadOnly(path)}>
             {t('app.failure.open_read_only', {})}
           </Button>

@@ -11,6 +11,8 @@ export const app = {
   'app.connecting': (_p: None) => 'Connecting to the project',
   'app.connection.lost': (_p: None) =>
     'The connection to the program is lost. Nothing typed is lost; it is saved as soon as the connection is back. If this stays, start Facegrid again.',
+  'app.screen_failed': (_p: None) => 'This screen cannot be shown. Nothing that was saved is lost.',
+  'app.screen_failed.reload': (_p: None) => 'Load the page again',
   'app.connection.refused': (_p: None) => 'The program did not answer. Nothing was changed. Please try again.',
   'app.not_here': (_p: None) => 'There is nothing at this address.',
   'app.go_to_site': (_p: None) => 'Go to the site',

@@ -90,6 +90,8 @@ export const importScreen = {
   'import.first_rows': (_p: None) => 'First rows of the file',
   'import.row': (_p: None) => 'Row',
   'import.checking': (_p: None) => 'Looking at every row',
+  'import.check_stopped': (_p: None) => 'Stopped before every row was looked at.',
+  'import.check_again': (_p: None) => 'Look at every row',
   'import.stop': (_p: None) => 'Stop',
   'import.verdict': (p: { rows: number; readings: number; problemRows: number }) =>
     p.problemRows === 0
