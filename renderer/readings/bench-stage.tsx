@@ -32,7 +32,7 @@ export type BenchStageProps = {
 
 /** What hangs before the technician, by the way it is measured: a face or plane of points, the section of a duct, or one large entry. */
 export function BenchStage(props: BenchStageProps) {
-  const { view, looks, turns, aspect, at, draft, samples, preview, textOf, result, settled, instrument, onGo, onPoint } = props
+  const { view, looks, turns, aspect, at, draft, samples, preview, result, onPoint } = props
   const f = useFormatter()
   const { filter } = view
   const { duct } = filter.terminal.body
@@ -54,22 +54,7 @@ export function BenchStage(props: BenchStageProps) {
   }
   const [only] = looks
   if ((filter.way === 'hood' || filter.way === 'flow_element') && only) {
-    return (
-      <WholeStage
-        view={view}
-        look={only}
-        looks={looks}
-        at={at}
-        draft={draft}
-        samples={samples}
-        preview={preview}
-        textOf={textOf}
-        result={result}
-        settled={settled}
-        instrument={instrument}
-        onGo={onGo}
-      />
-    )
+    return <WholeStage {...props} look={only} />
   }
   return (
     <FaceGrid

@@ -166,7 +166,7 @@ function BenchOf({ open, view, northDegrees, altitudeM }: BenchOfProps) {
   const figures = drafted ?? live
 
   return (
-    <div className={styles.bench} data-face={byPoints && aspect > 1.25 ? 'wide' : 'tall'}>
+    <div className={styles.bench} data-face={byPoints && aspect > 1.25 ? 'wide' : 'tall'} data-keys={keypad && isOpen ? '' : undefined}>
       <BenchHead open={open} filter={filter} turns={turns} northDegrees={northDegrees} fixed={fixed} onUndo={undo} onRedo={redo}>
         <AirButton plan={plan} altitudeM={altitudeM} pressed={panel === 'air'} onPress={() => setPanel(panel === 'air' ? null : 'air')} />
       </BenchHead>

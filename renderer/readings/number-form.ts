@@ -43,7 +43,8 @@ export function roomFor(text: string, shared: NumberForm): Room {
 
 /** Room for a number that is still being typed: it begins where the longest begins, and nothing shifts as its digits come. */
 export function roomForDraft(text: string, shared: NumberForm): Room {
-  const own = widthOf(formOf(text), hasSign(text))
+  // Half of what is typed may not be a number yet: its characters count.
+  const own = [...text].reduce((sum, character) => sum + (hasSign(character) ? SIGN : 1), 0)
   const width = Math.max(own, widthOf(shared, shared.fraction > 0))
   return { before: 0, after: width - own, width }
 }

@@ -3,11 +3,11 @@ import type { FilterResult } from '#core/model/results.ts'
 import { useFormatter, useSay } from '../../app/session.tsx'
 import { Figure } from '../../ui/figure.tsx'
 import { VerdictMark } from '../../ui/verdict-mark.tsx'
+import type { BenchStageProps } from '../bench-stage.tsx'
 import type { CellLook } from '../cell-look.ts'
 import { useStageForm } from '../cell-of-point.ts'
 import { FaceCell } from '../face-cell.tsx'
 import { Notes, Standing } from '../live-figures.tsx'
-import type { PlacedReading } from '../reading-book.ts'
 import type { FilterView } from '../run-desk.ts'
 import { keyOf, type Place } from '../typing.ts'
 import { useFocusAt } from '../use-focus-at.ts'
@@ -15,21 +15,9 @@ import type { HandInstrument } from '../use-hand-instrument.ts'
 import { HoodFactorLine } from './hood-factor-line.tsx'
 import styles from './whole.module.css'
 
-type WholeStageProps = {
-  view: FilterView
+type WholeStageProps = Omit<BenchStageProps, 'turns' | 'aspect' | 'onPoint'> & {
   /** of its one point, and the only one of the stage */
   look: CellLook
-  looks: readonly CellLook[]
-  at: Place | null
-  draft: string
-  samples: number
-  preview: ReadonlyMap<number, { text: string; flags: string }> | null
-  textOf: (reading: PlacedReading) => string
-  /** with the number that is being typed, where one is */
-  result: FilterResult | null
-  settled: boolean
-  instrument: HandInstrument | null
-  onGo: (to: Place) => void
 }
 
 /** Samples that stand beside each other. */
