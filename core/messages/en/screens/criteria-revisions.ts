@@ -1,5 +1,6 @@
 import type { CriterionField, SetField } from '#core/criteria/compare-revisions.ts'
 import type { CriteriaSet, Criterion, UncertaintySettings } from '#core/model/criteria.ts'
+import type { Formatter } from '#core/units/formatter.ts'
 import { enteredWords } from '../entered-words.ts'
 import { BASIS, formWords, PLANE, QUANTITY, rule, SCOPE } from './criteria-words.ts'
 
@@ -29,7 +30,7 @@ function alertWords({ alert }: Criterion): string {
   return [low, high].filter(Boolean).join(', ') || 'none'
 }
 
-function criterionValue(criterion: Criterion, field: CriterionField): string {
+function criterionValue(criterion: Criterion, field: CriterionField, f: Formatter): string {
   switch (field) {
     case 'title':
       return criterion.title
@@ -38,7 +39,7 @@ function criterionValue(criterion: Criterion, field: CriterionField): string {
     case 'scope':
       return SCOPE[criterion.scope]
     case 'form':
-      return formWords(criterion.form)
+      return formWords(criterion.form, f)
     case 'plane':
       return PLANE[criterion.plane]
     case 'basis':
@@ -52,23 +53,24 @@ function criterionValue(criterion: Criterion, field: CriterionField): string {
   }
 }
 
-function uncertaintyWords(settings: UncertaintySettings): string {
+function uncertaintyWords(settings: UncertaintySettings, f: Formatter): string {
   const { coverage, areaPercent, volumePercent, hoodFactorPercent, correctionFactorPercent, traverseRulePercent, flowElementPercent } =
     settings
-  const how = coverage.kind === 'fixed' ? `k = ${coverage.factor}` : `${coverage.levelPercent} % by t`
-  const air = `${settings.temperatureK} K, ${settings.pressurePa} Pa, ${settings.relativeHumidityPercent} % humidity`
-  return `${how}; area ${areaPercent} %, volume ${volumePercent} %, hood factor ${hoodFactorPercent} %, correction factor ${correctionFactorPercent} %, traverse rule ${traverseRulePercent} %, flow element ${flowElementPercent} %; ${air}`
+  const n = (value: number) => f.significant(value, 6)
+  const how = coverage.kind === 'fixed' ? `k = ${n(coverage.factor)}` : `${n(coverage.levelPercent)} % by t`
+  const air = `${n(settings.temperatureK)} K, ${n(settings.pressurePa)} Pa, ${n(settings.relativeHumidityPercent)} % humidity`
+  return `${how}; area ${n(areaPercent)} %, volume ${n(volumePercent)} %, hood factor ${n(hoodFactorPercent)} %, correction factor ${n(correctionFactorPercent)} %, traverse rule ${n(traverseRulePercent)} %, flow element ${n(flowElementPercent)} %; ${air}`
 }
 
-function setValue(set: CriteriaSet, field: SetField): string {
+function setValue(set: CriteriaSet, field: SetField, f: Formatter): string {
   switch (field) {
     case 'name':
       return set.name
     case 'decisionRule':
     case 'comparison':
-      return rule(set)
+      return rule(set, f)
     case 'uncertainty':
-      return uncertaintyWords(set.uncertainty)
+      return uncertaintyWords(set.uncertainty, f)
     case 'note':
       return set.note || 'none'
   }
@@ -82,8 +84,8 @@ export const criteriaRevisions = {
   'criteria.history.first': (_p: None) => 'First revision',
   'criteria.history.same': (_p: None) => 'Nothing differs.',
   'criteria.field': (p: { field: CriterionField | SetField }) => FIELD[p.field],
-  'criteria.value': (p: { criterion: Criterion; field: CriterionField }) => criterionValue(p.criterion, p.field),
-  'criteria.set_value': (p: { set: CriteriaSet; field: SetField }) => setValue(p.set, p.field),
+  'criteria.value': (p: { criterion: Criterion; field: CriterionField }, f: Formatter) => criterionValue(p.criterion, p.field, f),
+  'criteria.set_value': (p: { set: CriteriaSet; field: SetField }, f: Formatter) => setValue(p.set, p.field, f),
   'criteria.added': (p: { title: string }) => `Added: ${p.title}`,
   'criteria.removed': (p: { title: string }) => `Removed: ${p.title}`,
   'criteria.changed': (p: { name: string; before: string; after: string }) => `${p.name}: “${p.after}” instead of “${p.before}”`,

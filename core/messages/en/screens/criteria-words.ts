@@ -1,4 +1,5 @@
 import type { CriteriaSet, Criterion, CriterionForm, CriterionQuantity, CriterionScope, Limit } from '#core/model/criteria.ts'
+import type { Formatter } from '#core/units/formatter.ts'
 import { enteredWords } from '../entered-words.ts'
 
 export const QUANTITY: Readonly<Record<CriterionQuantity, string>> = {
@@ -35,7 +36,7 @@ function limit(value: Limit): string {
 }
 
 /** A criterion's form in words, such as "at least 0.36 m/s". */
-export function formWords(form: CriterionForm): string {
+export function formWords(form: CriterionForm, f: Formatter): string {
   switch (form.kind) {
     case 'at_least':
       return `at least ${limit(form.limit)}`
@@ -44,18 +45,18 @@ export function formWords(form: CriterionForm): string {
     case 'between':
       return `from ${limit(form.low)} to ${limit(form.high)}`
     case 'within_percent_of_design':
-      return `within ${form.percent} % of design`
+      return `within ${f.significant(form.percent, 6)} % of design`
     case 'spread_at_most':
-      return `at most ${form.percent} %`
+      return `at most ${f.significant(form.percent, 6)} %`
     case 'each_within_percent_of_mean':
-      return `each within ${form.percent} % of the ${form.of === 'zone' ? 'zone' : 'filter'}’s mean`
+      return `each within ${f.significant(form.percent, 6)} % of the ${form.of === 'zone' ? 'zone' : 'filter'}’s mean`
   }
 }
 
-export function rule(set: Pick<CriteriaSet, 'decisionRule' | 'comparison'>): string {
+export function rule(set: Pick<CriteriaSet, 'decisionRule' | 'comparison'>, f: Formatter): string {
   const decision =
     set.decisionRule.kind === 'simple'
       ? 'Simple acceptance'
-      : `Guarded acceptance and rejection, guard band ${set.decisionRule.multiple} × U`
+      : `Guarded acceptance and rejection, guard band ${f.significant(set.decisionRule.multiple, 6)} × U`
   return `${decision}; ${set.comparison === 'absolute' ? 'compared unrounded' : 'rounded to the digits of the limit'}`
 }

@@ -1,4 +1,5 @@
 import type { CriteriaSet, Criterion, CriterionForm } from '#core/model/criteria.ts'
+import type { Formatter } from '#core/units/formatter.ts'
 import { BASIS, formWords, PLANE, QUANTITY, rule, SCOPE } from './criteria-words.ts'
 
 type None = Record<never, never>
@@ -30,7 +31,7 @@ export const criteria = {
       : [p.rooms ? `${p.rooms} ${p.rooms === 1 ? 'room' : 'rooms'}` : '', p.zones ? `${p.zones} ${p.zones === 1 ? 'zone' : 'zones'}` : '']
           .filter(Boolean)
           .join(', '),
-  'criteria.rule': (p: Pick<CriteriaSet, 'decisionRule' | 'comparison'>) => rule(p),
+  'criteria.rule': (p: Pick<CriteriaSet, 'decisionRule' | 'comparison'>, f: Formatter) => rule(p, f),
 
   'criteria.revision': (p: { revision: number }) => `Revision ${p.revision}`,
   'criteria.revision_note': (p: { revision: number }) =>
@@ -58,7 +59,7 @@ export const criteria = {
   'criteria.edit': (p: { title: string }) => `Edit ${p.title}`,
   'criteria.remove': (_p: None) => 'Remove this criterion',
   'criteria.done': (_p: None) => 'Close this criterion',
-  'criteria.form_words': (p: { form: CriterionForm }) => formWords(p.form),
+  'criteria.form_words': (p: { form: CriterionForm }, f: Formatter) => formWords(p.form, f),
   'criteria.where_words': (p: Pick<Criterion, 'scope' | 'plane' | 'basis'>) => `${SCOPE[p.scope]}, ${PLANE[p.plane]}, ${BASIS[p.basis]}`,
   'criteria.no_limit': (_p: None) => 'no limit entered yet',
   'criteria.no_source': (_p: None) => 'no source named',
