@@ -18,7 +18,7 @@ export type RoomBalance = {
   readonly supplyM3ps: number
   readonly returnM3ps: number
   readonly exhaustM3ps: number
-  /** moved within the room by fan filter units and benches: in no balance */
+  /** supplied by fan filter units and benches out of the room itself: in no balance. The returns that feed them move the same air */
   readonly recirculatedM3ps: number
   /** supply - return - exhaust, standard m3/s, positive when the room gives air to its surroundings; null while a terminal is missing */
   readonly offsetM3ps: number | null
@@ -45,11 +45,12 @@ export function directionOf(kind: EntityBody<'terminal'>['kind']): AirDirection 
 }
 
 /**
- * Whether a terminal's air crosses the room's boundary. Returns and exhausts always do; supply does unless it was taken from this
- * room (recirculating fan filter units and benches) or blown by a device that stands in it. Source: a rule of the house.
+ * Whether a terminal's air crosses the room's boundary. Exhaust always does; supply and return do unless the air is recirculated within this
+ * room (fan filter units and benches, and the returns that feed them) or moved by a device that stands in it. Source: a rule of the
+ * house.
  */
 export function crossesBoundary(direction: AirDirection, airSource: BalanceTerminal['airSource']): boolean {
-  return direction !== 'supply' || airSource === 'air_handler' || airSource === 'shared_plenum'
+  return direction === 'exhaust' || airSource === 'air_handler' || airSource === 'shared_plenum'
 }
 
 /**
@@ -67,7 +68,7 @@ export function roomBalance(terminals: readonly BalanceTerminal[], standardPerRo
     if (standardFlowM3ps === null) {
       if (crosses) missingTerminalIds.push(terminalId)
     } else if (crosses) sums[direction] += standardFlowM3ps
-    else recirculatedM3ps += standardFlowM3ps
+    else if (direction === 'supply') recirculatedM3ps += standardFlowM3ps
   }
   const offsetM3ps = missingTerminalIds.length > 0 ? null : sums.supply - sums.return - sums.exhaust
   return {

@@ -36,6 +36,24 @@ describe('balance of a room', () => {
     expect(room.recirculatedM3ps).toBeCloseTo(2.3, 12)
   })
 
+  it('leaves out the return of a fan filter unit as well as its supply: the same air goes round', () => {
+    // m3/h: 1000 from the air handler, 2000 round by the unit, 900 back to the air handler; 1000 - 900 = +100, 10 % of 1000
+    const room = roomBalance(
+      [
+        terminal('supply', 1000 / 3600),
+        terminal('supply', 2000 / 3600, 'recirculated'),
+        terminal('return', 2000 / 3600, 'recirculated'),
+        terminal('return', 900 / 3600),
+      ],
+      1,
+    )
+    expect(room.offsetM3ps).toBeCloseTo(100 / 3600, 12)
+    expect(room.offsetPercentOfSupply).toBeCloseTo(10, 10)
+    expect(room.returnM3ps).toBeCloseTo(900 / 3600, 12)
+    expect(room.recirculatedM3ps).toBeCloseTo(2000 / 3600, 12)
+    expect(roomBalance([terminal('supply', 0.5), terminal('return', null, 'recirculated')], 1).offsetM3ps).toBe(0.5)
+  })
+
   it('has no offset while a terminal is missing, and names it; a missing recirculating unit does not matter', () => {
     const missing = terminal('return', null)
     expect(roomBalance([terminal('supply', 0.5), missing], 1)).toMatchObject({
@@ -58,6 +76,8 @@ describe('balance of a room', () => {
     expect(kinds.map(directionOf)).toEqual(['supply', 'supply', 'return', 'exhaust', null])
     expect(crossesBoundary('exhaust', 'device')).toBe(true)
     expect(crossesBoundary('supply', 'device')).toBe(false)
+    expect(crossesBoundary('return', 'air_handler')).toBe(true)
+    expect(crossesBoundary('return', 'recirculated')).toBe(false)
   })
 })
 

@@ -408,6 +408,21 @@ describe('a duct that counts in its room', () => {
     expect(result.room.airChangesPerHour).toBeCloseTo(30, 10)
   })
 
+  it('of return leaves what goes round within the room out of the balance, and says so there', () => {
+    const result = compute(
+      roomRun([
+        { terminal: swirl(), readings: [0.5] },
+        { terminal: swirl({ kind: 'fan_filter_unit', airSource: 'recirculated' }), readings: [0.6] },
+        { terminal: back({ airSource: 'recirculated' }), readings: [0.6] },
+        { terminal: inDuct(aDuct({ direction: 'return', countsInRoom: true })), readings: [2, 2, 2, 2] },
+      ]),
+    )
+    // 0.5 - 2 m/s x 0.2 m2 = +0.1
+    expect(result.room.balance?.offsetM3ps).toBeCloseTo(0.1, 12)
+    expect(notesOf(result, 2)).toContain('note.return_within_room')
+    expect(notesOf(result, 2)).not.toContain('note.stood_for_by_duct')
+  })
+
   it('that only moves air within the room stands for nothing that crosses its boundary', () => {
     const supply = aDuct({ countsInRoom: true })
     const result = compute(

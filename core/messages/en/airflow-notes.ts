@@ -42,6 +42,7 @@ export const airflowNotes = {
   'note.no_direction': (_p: None) =>
     'No duct is described here, so nothing says which way its air goes: it is shown as supply and counts in no total of the room. Describe the duct with its direction to have it count.',
   'note.traverse_so_far': (_p: None) => 'The traverse has points left out: its mean is not the average of the rule.',
+  'note.return_within_room': (_p: None) => 'Its air stays within this room: it is in no sum of the balance.',
   'note.stood_for_by_duct': (p: { ducts: string }) => `In the room's totals the air counts as measured in the duct (${p.ducts}).`,
   'note.stood_for_by_duct_unnamed_system': (p: { ducts: string }) =>
     `In the room's totals the air counts as measured in the duct (${p.ducts}): one of the two names no air system, so they are taken to be on the same one. Name both to have it counted for itself where they are not.`,

@@ -1,6 +1,7 @@
 import { worstOf } from '#core/criteria/roll-up.ts'
 import { message } from '#core/messages/say.ts'
 import type { CriterionResult, FilterResult, Sentence } from '#core/model/results.ts'
+import { crossesBoundary } from '#core/rooms/balance.ts'
 import { REFERENCE_DENSITY_KGPM3 } from './air-of-run.ts'
 import type { StandIns } from './contributors.ts'
 import type { FilterFigures } from './filter-figures.ts'
@@ -56,6 +57,7 @@ function notesOn(filter: FilterFigures, { voided, leastAveragingS, samplesPerPoi
   if (ducts.onSystem.length > 0) notes.push(message('note.stood_for_by_duct', { ducts: ducts.onSystem.join(', ') }))
   if (ducts.systemNotNamed.length > 0)
     notes.push(message('note.stood_for_by_duct_unnamed_system', { ducts: ducts.systemNotNamed.join(', ') }))
+  if (filter.direction === 'return' && !crossesBoundary('return', body.airSource)) notes.push(message('note.return_within_room', {}))
   if (filter.way !== 'face_grid' || of.corrected > 0 || of.unusable > 0) notes.push(...notesOnWay(filter))
   return notes
 }

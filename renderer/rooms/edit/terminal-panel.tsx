@@ -1,5 +1,5 @@
 import type { EntityChange } from '#core/api/entities.ts'
-import { wayOf } from '#core/methods/airflow/ways.ts'
+import { airDirectionOf, wayOf } from '#core/methods/airflow/ways.ts'
 import type { CommandName } from '#core/model/audit.ts'
 import type { Entity, EntityBody } from '#core/model/entities.ts'
 import { checkBody } from '#core/model/rules.ts'
@@ -70,7 +70,8 @@ export function TerminalPanel({ plan, terminals, change }: TerminalPanelProps) {
   const proposal = proposeGrid({ widthM: first.body.grossWidth.si, depthM: first.body.grossDepth.si })
   const gridded = terminals.some(({ body }) => wayOf(body) === 'face_grid')
   const inDuct = terminals.every(({ body }) => body.kind === 'duct_section')
-  const outward = terminals.every(({ body }) => body.kind === 'return_grille' || body.kind === 'exhaust_grille')
+  const directions = new Set(terminals.map(({ body }) => airDirectionOf(body)))
+  const returnsOnly = directions.has('return') && directions.size === 1
   const lengthUnit = display.length
   const areaUnit = lengthUnit === 'm' ? 'm2' : 'ft2'
   return (
@@ -159,13 +160,16 @@ export function TerminalPanel({ plan, terminals, change }: TerminalPanelProps) {
           />
         </div>
         {first.body.mounting === 'wall' ? <p className={styles.hint}>{t('map.prop.rotation_wall', {})}</p> : null}
-        {/* Where return and exhaust air comes from is the room. */}
-        {outward ? null : (
+        {/* Exhaust air comes from the room and leaves it. */}
+        {!returnsOnly && !directions.has('supply') ? null : (
           <Select
-            label={t('map.prop.air_source', {})}
+            label={returnsOnly ? t('map.prop.air_goes', {}) : t('map.prop.air_source', {})}
             value={common((body) => body.airSource)}
             placeholder={t('map.edit.differ', {})}
-            choices={SOURCES.map((airSource) => ({ value: airSource, label: t('map.air_source', { of: { airSource } }) }))}
+            choices={SOURCES.map((airSource) => ({
+              value: airSource,
+              label: returnsOnly ? t('map.air_goes', { of: { airSource } }) : t('map.air_source', { of: { airSource } }),
+            }))}
             onChange={(airSource) => all('edit', (body) => ({ ...body, airSource }))}
           />
         )}

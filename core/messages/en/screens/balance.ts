@@ -56,7 +56,7 @@ export const balance = {
   'balance.between': (_p: None) => 'Between rooms, known',
   'balance.between_note': (_p: None) => 'out of one, into another: in no sum',
   'balance.recirculated': (_p: None) => 'Moved within rooms',
-  'balance.recirculated_note': (_p: None) => 'fan filter units and benches: in no sum',
+  'balance.recirculated_note': (_p: None) => 'fan filter units and benches, and their returns: in no sum',
   'balance.offset_note': (p: { offset: number | null }) =>
     p.offset === null ? 'none while a room is incomplete' : p.offset >= 0 ? 'leaves the rooms' : 'comes into the rooms',
   'balance.minus': (_p: None) => '−',

@@ -21,6 +21,12 @@ const AIR_SOURCE: Readonly<Record<Terminal['airSource'], string>> = {
   shared_plenum: 'shared plenum',
   device: 'device',
 }
+const AIR_GOES: Readonly<Record<Terminal['airSource'], string>> = {
+  air_handler: 'air handler',
+  recirculated: 'recirculated within this room',
+  shared_plenum: 'shared plenum',
+  device: 'device in this room',
+}
 const HAZARD: Readonly<Record<Hazard, string>> = {
   sterile: 'sterile work',
   hazardous_drug: 'hazardous drugs',
@@ -201,6 +207,8 @@ export const mapEditor = {
   'map.prop.face': (_p: None) => 'Face',
   'map.face.kind': (p: { of: { face: Terminal['face'] } }) => FACE[p.of.face],
   'map.prop.air_source': (_p: None) => 'Air from',
+  'map.prop.air_goes': (_p: None) => 'Air goes to',
+  'map.air_goes': (p: { of: { airSource: Terminal['airSource'] } }) => AIR_GOES[p.of.airSource],
   'map.air_source': (p: { of: { airSource: Terminal['airSource'] } }) => AIR_SOURCE[p.of.airSource],
   'map.prop.zone': (_p: None) => 'Zone',
   'map.prop.no_zone': (_p: None) => 'none, the room',
