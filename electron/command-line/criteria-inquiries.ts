@@ -4,6 +4,7 @@ import { BudgetFigure, type FigureBudget } from '#core/model/budgets.ts'
 import { CriteriaSet } from '#core/model/criteria.ts'
 import type { VerdictCounts } from '#core/model/results.ts'
 import type { Formatter } from '#core/units/formatter.ts'
+import { refuseHeld } from '../project-file/held.ts'
 import { problem } from '../project-file/problem.ts'
 import { chosenVisits } from './evaluate.ts'
 import type { Client } from './run.ts'
@@ -76,6 +77,7 @@ export async function budgetInquiry(client: Client, inquiry: BudgetInquiry, f: F
 export type PreviewInquiry = { readonly certification: string | null; readonly criteria: string | null; readonly set: string | null }
 
 function criteriaFrom(path: string): CriteriaSet {
+  refuseHeld(path, 'criteria')
   let written: unknown
   try {
     written = JSON.parse(readFileSync(path, 'utf8'))

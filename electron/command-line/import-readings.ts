@@ -4,6 +4,7 @@ import { type ImportInto, ImportOutcome } from '#core/api/imports.ts'
 import { message } from '#core/messages/say.ts'
 import { ImportMapping } from '#core/model/import-mapping.ts'
 import type { Sentence } from '#core/model/results.ts'
+import { refuseHeld } from '../project-file/held.ts'
 import { ProblemError, problem } from '../project-file/problem.ts'
 import { EXIT } from './evaluate.ts'
 import type { Client } from './run.ts'
@@ -71,6 +72,7 @@ async function mappingOf(client: Client, given: string): Promise<ImportMapping> 
 }
 
 function jsonOf(file: string): unknown {
+  refuseHeld(file, 'mapping')
   try {
     return JSON.parse(readFileSync(file, 'utf8'))
   } catch (error) {

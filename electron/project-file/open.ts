@@ -5,6 +5,7 @@ import type { Sentence } from '#core/model/results.ts'
 import { closeWriting } from './close.ts'
 import { makeProjectFile } from './create.ts'
 import { type Header, readHeader, refuseNewer } from './header.ts'
+import { hold, isHeld, letGo } from './held.ts'
 import { type Holder, type Lock, takeLock } from './lock.ts'
 import { migrate, NEWEST_STEP, stepOf } from './migrate.ts'
 import { type FileSystemType, fileSystemType, mayBeNetwork } from './network.ts'
@@ -30,9 +31,6 @@ export type OpenOptions = {
   readonly fileSystemType?: FileSystemType
 }
 
-// Two openings of one file in one process would drop each other's locks.
-const openHere = new Set<string>()
-
 /** Makes a project file at `path`, which must not exist, and opens it. Throws a ProblemError. */
 export function createProjectFile(path: string, options: OpenOptions): ProjectFile {
   naming(path, () => makeProjectFile(path, options.uuid()))
@@ -45,9 +43,10 @@ export function createProjectFile(path: string, options: OpenOptions): ProjectFi
  */
 export function openProjectFile(path: string, options: OpenOptions): ProjectFile {
   const real = readable(path, () => realPath(path))
-  if (openHere.has(real)) throw problem('locked', message('file.open_here', { name: basename(real) }))
+  // Two openings of one file in one process would drop each other's locks.
+  if (isHeld(real)) throw problem('locked', message('file.open_here', { name: basename(real) }))
   const file = naming(real, () => openReal(real, options))
-  openHere.add(real)
+  hold(real)
   return {
     ...file,
     close: () => {
@@ -55,7 +54,7 @@ export function openProjectFile(path: string, options: OpenOptions): ProjectFile
       try {
         file.close()
       } finally {
-        openHere.delete(real)
+        letGo(real)
       }
     },
   }

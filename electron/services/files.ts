@@ -17,7 +17,7 @@ import { commit } from './command.ts'
 import { importExchange } from './exchange/import-file.ts'
 import { readExchange } from './exchange/read-file.ts'
 import { writeExchange } from './exchange/write-file.ts'
-import { exchangePath, PROJECT_EXTENSION, projectPath } from './folders.ts'
+import { exchangePath, PROJECT_EXTENSION, projectPath, sourcePath } from './folders.ts'
 import { reopen } from './reopen.ts'
 import { type Change, Session } from './session.ts'
 import type { Settings, SettingsFile } from './settings.ts'
@@ -138,7 +138,7 @@ export class Workspace {
   async importExchange(source: string, requested: string): Promise<Opened> {
     const { access, uuid } = this.options
     const target = projectPath(access, requested)
-    const read = readExchange(access.allow(source, 'read'))
+    const read = readExchange(sourcePath(access, source, 'exchangePath'))
     refuseUnusableTarget(target)
     const building = path.join(path.dirname(target), `.${path.basename(target)}.${uuid()}${PROJECT_EXTENSION}`)
     const file = createProjectFile(building, this.#openOptions())

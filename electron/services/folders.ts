@@ -5,6 +5,7 @@ import type { FileEntry } from '#core/api/files.ts'
 import { message } from '#core/messages/say.ts'
 import type { FileAccess } from '../engine.ts'
 import { isBackupFolder } from '../project-file/backup.ts'
+import { isSideFile, refuseHeld } from '../project-file/held.ts'
 import { naming, problem } from '../project-file/problem.ts'
 
 export const PROJECT_EXTENSION = '.facegrid'
@@ -17,13 +18,13 @@ function kindOf(name: string, isFolder: boolean): Entry['kind'] {
   return name.endsWith('.json') ? 'exchange' : 'other'
 }
 
-/** One folder as the file chooser shows it. Hidden names, and what cannot be looked at, are left out. */
+/** One folder as the file chooser shows it. Hidden names, what belongs to an open project, and what cannot be looked at are left out. */
 export function browse(access: FileAccess, requested: string | null): { path: string; parent: string | null; entries: Entry[] } {
   const start = requested ?? access.roots()[0]?.path
   if (start === undefined) throw problem('refused', message('error.no_folder', {}))
   const folder = access.allow(start, 'list')
   const entries = naming(folder, () => readdirSync(folder))
-    .filter((name) => !name.startsWith('.'))
+    .filter((name) => !name.startsWith('.') && !isSideFile(name))
     .flatMap((name): Entry[] => {
       const full = path.join(folder, name)
       const stats = statSync(full, { throwIfNoEntry: false })
@@ -58,6 +59,13 @@ export function makeFolder(access: FileAccess, parent: string, name: string): st
   if (existsSync(folder)) throw problem('already_exists', message('error.folder_exists', { name: plain }), { field: 'name' })
   naming(folder, () => mkdirSync(folder))
   return folder
+}
+
+/** The real path of a file that is read from end to end, and is not the open project or a part of it. `field` names the input. */
+export function sourcePath(access: FileAccess, requested: string, field: string): string {
+  const source = access.allow(requested, 'read')
+  refuseHeld(source, field)
+  return source
 }
 
 /** A project's path with its extension, inside a folder the user allowed. */

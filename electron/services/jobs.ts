@@ -9,7 +9,7 @@ import { message } from '#core/messages/say.ts'
 import { writeCopy } from '../project-file/copy.ts'
 import { ProblemError, problem } from '../project-file/problem.ts'
 import type { Workspace } from './files.ts'
-import { exchangePath } from './folders.ts'
+import { exchangePath, sourcePath } from './folders.ts'
 import { isGathered, WritingGate, writeHere } from './imports/writing.ts'
 import { MAY_WRITE, SIGNAL_BYTES, STOP } from './job-signals.ts'
 import type { JobOrder, JobOutcome } from './job-work.ts'
@@ -67,7 +67,7 @@ export class Jobs {
     const { session, options } = this.#workspace
     if (!order.dryRun && session.file.readOnly) throw problem('read_only', message('error.read_only', {}))
     const { segment, journal } = session.file
-    const path = options.access.allow(order.path, 'read')
+    const path = sourcePath(options.access, order.path, 'path')
     return this.#start((projectPath) => ({
       kind: 'import',
       projectPath,

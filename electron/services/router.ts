@@ -12,7 +12,7 @@ import { previewCriteria } from './criteria-preview.ts'
 import { changeEntities, listEntities, revisionsOf } from './entities.ts'
 import { toContractError } from './failures.ts'
 import type { Workspace } from './files.ts'
-import { browse, makeFolder } from './folders.ts'
+import { browse, makeFolder, sourcePath } from './folders.ts'
 import { lookAtFile } from './imports/look.ts'
 import { Jobs } from './jobs.ts'
 import { acceptMisfit } from './misfits.ts'
@@ -115,7 +115,7 @@ export function createRouter(
     },
     imports: {
       look: os.imports.look.handler(({ input }) =>
-        lookAtFile(workspace.session, options.access.allow(input.path, 'read'), input.delimiter),
+        lookAtFile(workspace.session, sourcePath(options.access, input.path, 'path'), input.delimiter),
       ),
       start: os.imports.start.handler(({ input }) => jobs.startImport(input)),
     },

@@ -26,6 +26,8 @@ export const files = {
   'file.locked_unknown': (p: { name: string }) =>
     `${p.name} is open for writing elsewhere. Close it there, or open it here for reading only.`,
   'file.open_here': (p: { name: string }) => `${p.name} is open in this program already. Go to the window that shows it.`,
+  'file.held': (p: { name: string }) =>
+    `${p.name} is the project that is open now, or belongs to it while it is open, so it is not read here. Choose another file.`,
   'file.busy': (p: { name: string }) =>
     `Another program is holding ${p.name} at this moment (a file syncer or a backup, perhaps). Wait for it to finish, then try again.`,
   'file.read_only_asked': (_p: Record<never, never>) => 'This project was opened for reading only.',
