@@ -3,6 +3,7 @@ import type { Verdict } from '#core/model/criteria.ts'
 import type { Entity } from '#core/model/entities.ts'
 import type { Location, Reading } from '#core/model/readings.ts'
 import type { ComparisonRow, FilterResult, RunResult, Sentence } from '#core/model/results.ts'
+import type { MethodId } from '#core/model/runs.ts'
 import type { Uuid } from '#core/model/values.ts'
 import { localDate } from '#core/planning/dates.ts'
 import { orpc } from '../app/client.ts'
@@ -38,8 +39,9 @@ export function useSideEvidence(
   const room = useQuery(orpc.evaluation.room.queryOptions({ input: { certificationId, roomId: row.roomId } }))
   const run = runOf(row, room.data?.results ?? [], new Set(room.data?.state.runs.filter((one) => one.current).map((one) => one.runId)))
   const detail = useQuery(orpc.runs.get.queryOptions({ input: { runId: run?.runId ?? '' }, enabled: run !== null }))
-  const waiting = room.isPending || (run !== null && detail.isPending)
-  const error = room.error ?? detail.error
+  const runs = useQuery(orpc.runs.list.queryOptions({ input: { certificationId } }))
+  const waiting = room.isPending || runs.isPending || (run !== null && detail.isPending)
+  const error = room.error ?? runs.error ?? detail.error
   if (!run || !detail.data) return { evidence: null, waiting, error }
   const { pins } = detail.data
   const locations = detail.data.locations.filter((location) => row.kind === 'room' || location.terminalId === row.id)
@@ -52,7 +54,7 @@ export function useSideEvidence(
     error,
     evidence: {
       run,
-      asFound: asFoundOf(row, run, room.data?.results ?? []),
+      asFound: asFoundOf(row, run, room.data?.results ?? [], methodsOf(runs.data ?? [])),
       filter,
       terminal: pins.filter((pin) => pin.kind === 'terminal').find((pin) => pin.id === row.id) ?? null,
       terminals: pins.filter((pin) => pin.kind === 'terminal'),
@@ -76,10 +78,22 @@ function runOf(row: ComparisonRow, results: readonly RunResult[], current: Reado
   return counting.find((result) => result.filters.some((filter) => filter.terminalId === row.id)) ?? null
 }
 
+function methodsOf(runs: readonly Entity[]): ReadonlyMap<Uuid, MethodId> {
+  return new Map(runs.flatMap((run) => (run.kind === 'run' ? [[run.id, run.body.method] as const] : [])))
+}
+
 /** What the same method read before anything was adjusted; of a filter its own figure and verdict, of a room its run's, with the reason. */
-function asFoundOf(row: ComparisonRow, run: RunResult, results: readonly RunResult[]): AsFound | null {
+function asFoundOf(
+  row: ComparisonRow,
+  run: RunResult,
+  results: readonly RunResult[],
+  methods: ReadonlyMap<Uuid, MethodId>,
+): AsFound | null {
   if (run.phase !== 'as_left') return null
-  const found = results.findLast(({ phase, method, zoneId }) => phase === 'as_found' && method === run.method && zoneId === run.zoneId)
+  const method = methods.get(run.runId)
+  const found = results.findLast(
+    ({ runId, phase, zoneId }) => phase === 'as_found' && methods.get(runId) === method && zoneId === run.zoneId,
+  )
   if (!found) return null
   if (row.kind === 'room') return { runId: found.runId, verdict: found.verdict, value: figureOfRoom(row, found), headline: found.headline }
   const filter = found.filters.find((one) => one.terminalId === row.id)

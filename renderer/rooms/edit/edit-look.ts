@@ -43,6 +43,7 @@ function editLook({ id, body }: Entity<'terminal'>, size: string, name: string):
       closed: body.closed !== null,
       name,
     },
+    flowText: '',
     text: { id, corners, tag: body.tag, lines: [body.tag, size], weight: 0, ink: null },
   }
 }
