@@ -2,6 +2,7 @@ import { mkdirSync, readdirSync, rmSync, statSync } from 'node:fs'
 import { basename, extname, join } from 'node:path'
 import { message } from '#core/messages/say.ts'
 import type { Sentence } from '#core/model/results.ts'
+import { backupFolder } from './backup-folder.ts'
 import { type Backup, beyondLadder } from './backup-ladder.ts'
 import { type Copied, writeCopy } from './copy.ts'
 import { classify, ProblemError } from './problem.ts'
@@ -19,22 +20,20 @@ const DEFAULT_BUDGET_BYTES = 1024 * 1024 * 1024
 const BACKUP_EVERY_MS = 15 * 60_000
 const HEAD_DIGITS = 12
 
-/** The folder of automatic backups beside a project file. */
-export const backupFolder = (projectPath: string) => `${projectPath}-backups`
-
-/** Whether a folder of this name holds the automatic backups of a project. */
-export const isBackupFolder = (name: string) => name.toLowerCase().endsWith('.facegrid-backups')
-
 /** The backups of a project, newest first. Their names tell when they were made (UTC) and the head of the trail they hold. */
 export function listBackups(projectPath: string): (Backup & { readonly head: string })[] {
   const folder = backupFolder(projectPath)
+  const ending = endingOf(projectPath)
   return namesIn(folder)
     .flatMap((name) => {
+      // Beside a backup that somebody reads lie its side files, and folders may lie there too.
+      if (!name.endsWith(ending)) return []
+
       const found = /(\d{4}-\d{2}-\d{2}) (\d{2})-(\d{2})-(\d{2})Z ([0-9a-f]{12})\.[^.]+$/.exec(name)
       if (!found) return []
       const [, date, hour, minute, second, head = ''] = found
-      const bytes = statSync(join(folder, name), { throwIfNoEntry: false })?.size
-      return bytes === undefined ? [] : [{ name, atMs: Date.parse(`${date}T${hour}:${minute}:${second}Z`), bytes, head }]
+      const stat = statSync(join(folder, name), { throwIfNoEntry: false })
+      return stat?.isFile() ? [{ name, atMs: Date.parse(`${date}T${hour}:${minute}:${second}Z`), bytes: stat.size, head }] : []
     })
     .sort((a, b) => b.atMs - a.atMs)
 }
@@ -93,8 +92,10 @@ function removeUnfinished(folder: string): void {
   for (const name of namesIn(folder)) if (/^\..*\.new(-\w+)?$/.test(name)) rmSync(join(folder, name), { force: true })
 }
 
+const endingOf = (projectPath: string) => extname(projectPath) || '.facegrid'
+
 function nameOf(projectPath: string, nowMs: number, head: string): string {
-  const ending = extname(projectPath) || '.facegrid'
+  const ending = endingOf(projectPath)
   const at = new Date(nowMs).toISOString()
   return `${basename(projectPath, ending)} ${at.slice(0, 10)} ${at.slice(11, 19).replaceAll(':', '-')}Z ${head}${ending}`
 }

@@ -2,6 +2,7 @@ import { basename, dirname } from 'node:path'
 import Database from 'better-sqlite3'
 import { message } from '#core/messages/say.ts'
 import type { Sentence } from '#core/model/results.ts'
+import { isBackupFolder } from './backup-folder.ts'
 import { closeWriting } from './close.ts'
 import { makeProjectFile } from './create.ts'
 import { type Header, readHeader, refuseNewer } from './header.ts'
@@ -64,6 +65,8 @@ function openReal(path: string, options: OpenOptions): ProjectFile {
   const header = readable(path, () => readHeader(path))
   const reading = (because: ReadOnlyCause) => openReading(path, header, because, holderOf(options))
   if (options.readOnly) return reading('asked')
+  // Automatic backups are removed in time, and with them all that would be written into one.
+  if (isBackupFolder(basename(dirname(path)))) return reading('backup')
   if (hasSecondName(path)) return reading('linked')
   if (!canBeWritten(path)) return reading('file')
   const answer = tryLock(path, holderOf(options))

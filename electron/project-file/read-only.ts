@@ -12,7 +12,7 @@ import type { ProjectFile } from './project-file.ts'
 import { canBeWritten } from './reach.ts'
 import { refuseDamaged, refuseForeignSchema } from './soundness.ts'
 
-export type ReadOnlyCause = 'asked' | 'file' | 'folder' | 'linked'
+export type ReadOnlyCause = 'asked' | 'file' | 'folder' | 'linked' | 'backup'
 
 /** Opens for reading only and says why. Readings left in a log by a crash are put in place first, or the file is refused. */
 export function openReading(path: string, header: Header, because: ReadOnlyCause, holder: Holder): ProjectFile {
@@ -153,6 +153,7 @@ function sentenceOf(because: ReadOnlyCause, path: string): Sentence {
   const name = basename(path)
   if (because === 'file') return message('file.read_only_file', { name })
   if (because === 'folder') return message('file.read_only_folder', { name })
+  if (because === 'backup') return message('file.read_only_backup', { name })
   if (because === 'linked') return message('file.read_only_linked', { name })
   return message('file.read_only_asked', {})
 }

@@ -4,7 +4,7 @@ import type { z } from 'zod'
 import type { FileEntry } from '#core/api/files.ts'
 import { message } from '#core/messages/say.ts'
 import type { FileAccess } from '../engine.ts'
-import { isBackupFolder } from '../project-file/backup.ts'
+import { isBackupFolder } from '../project-file/backup-folder.ts'
 import { isSideFile, refuseHeld } from '../project-file/held.ts'
 import { naming, problem } from '../project-file/problem.ts'
 

@@ -2,13 +2,15 @@ import { chmodSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from '
 import { join } from 'node:path'
 import fc from 'fast-check'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
-import { backUp, backupFolder, keepBackups, listBackups } from '#electron/project-file/backup.ts'
+import { backUp, keepBackups, listBackups } from '#electron/project-file/backup.ts'
+import { backupFolder } from '#electron/project-file/backup-folder.ts'
 import { type Backup, beyondLadder, LADDER } from '#electron/project-file/backup-ladder.ts'
 import { checkProject } from '#electron/project-file/check/check.ts'
 import { saveCopy } from '#electron/project-file/copy.ts'
 import { openProjectFile } from '#electron/project-file/open.ts'
 import { ProblemError } from '#electron/project-file/problem.ts'
 import type { ProjectFile } from '#electron/project-file/project-file.ts'
+import { sentenceOf } from './failure.ts'
 import { makeSite, OPTIONS, recordReading, type Site, temporaryFolder } from './site.ts'
 
 const HOUR = 3_600_000
@@ -63,6 +65,27 @@ describe('a backup', () => {
     recordReading(file, site, 1, 0.45)
     expect(await backUp(file, options)).not.toBeNull()
     expect(listBackups(path)).toHaveLength(2)
+  })
+
+  it('opens for reading only and says what to do, because it is removed in time', async () => {
+    const made = await backUp(file, options)
+    const backup = openProjectFile(made?.path ?? '', OPTIONS)
+    expect(backup.readOnly).toBe(true)
+    expect(backup.readOnlyBecause && sentenceOf(backup.readOnlyBecause)).toMatch(/automatic backup.*save a copy in another folder/)
+    backup.close()
+    expect(readdirSync(backupFolder(path))).toHaveLength(1)
+  })
+
+  it('is thinned out beside a folder that a backup opened for writing once left', async () => {
+    const left = join(backupFolder(path), 'Hall 2026-03-01 08-00-00Z 0123456789ab.facegrid-backups')
+    mkdirSync(left, { recursive: true })
+    for (let hour = 0; hour < 8; hour += 1) {
+      recordReading(file, site, hour + 1, 0.45)
+      nowMs += HOUR
+      await backUp(file, options)
+    }
+    expect(listBackups(path)).toHaveLength(LADDER.recent)
+    expect(readdirSync(backupFolder(path))).toContain('Hall 2026-03-01 08-00-00Z 0123456789ab.facegrid-backups')
   })
 
   it('goes on while readings are recorded, and holds a state that was', async () => {

@@ -37,6 +37,8 @@ export const files = {
     `Nothing may be written in the folder of ${p.name}, so it is open for reading only. Save a copy elsewhere to work in it.`,
   'file.read_only_linked': (p: { name: string }) =>
     `${p.name} has a second name on this disk (a hard link). Writing through two names can destroy it, so it is open for reading only. Save a copy and work in that.`,
+  'file.read_only_backup': (p: { name: string }) =>
+    `${p.name} is an automatic backup. Backups are thinned out in time, so it is open for reading only. To work in it, save a copy in another folder and open that.`,
   'file.left_over_log': (p: { name: string }) =>
     `The program ended unexpectedly while ${p.name} was open, and the last readings are still in the file beside it (${p.name}-wal or -journal). Nothing may be written in this folder, so they cannot be put back. Copy all files of that name into a folder that you may write in, and open the project there.`,
   'file.older_in_memory': (p: { fileStep: number; knownStep: number }) =>
