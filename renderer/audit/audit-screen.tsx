@@ -1,5 +1,5 @@
 import { useInfiniteQuery } from '@tanstack/react-query'
-import { useState } from 'react'
+import { useEffect, useState } from 'react'
 import { Link, useSearchParams } from 'wouter'
 import type { AuditEntry } from '#core/model/audit.ts'
 import type { Uuid } from '#core/model/values.ts'
@@ -47,6 +47,7 @@ export function AuditScreen() {
   const wanted = text.trim().toLocaleLowerCase()
   const lineOf = useLineOf(names)
   const shown = wanted === '' ? entries : entries.filter((entry) => lineOf(entry).toLocaleLowerCase().includes(wanted))
+  const seek = useSeek(pages, wanted === '' ? null : shown.length)
   const entry = entries.find((candidate) => candidate.hash === selected) ?? shown[0] ?? null
 
   return (
@@ -87,7 +88,11 @@ export function AuditScreen() {
           }
         />
       ) : null}
-      {pages.hasNextPage ? (
+      {pages.hasNextPage && wanted !== '' ? (
+        <Button onClick={seek.isSeeking ? seek.stop : seek.start} large>
+          {seek.isSeeking ? t('audit.seek.stop', { read: entries.length }) : t('audit.seek', { text: text.trim() })}
+        </Button>
+      ) : pages.hasNextPage ? (
         <Button onClick={() => void pages.fetchNextPage()} disabled={pages.isFetchingNextPage} large>
           {t('audit.more', {})}
         </Button>
@@ -97,6 +102,18 @@ export function AuditScreen() {
       {entry ? <EntryWhy entry={entry} names={names} /> : null}
     </div>
   )
+}
+
+type Pages = { readonly hasNextPage: boolean; readonly isFetchingNextPage: boolean; readonly fetchNextPage: () => unknown }
+
+/** Reads earlier entries, page after page, until one more fits what is looked for, or the trail ends. `found` is null while nothing is. */
+function useSeek({ hasNextPage, isFetchingNextPage, fetchNextPage }: Pages, found: number | null) {
+  const [before, setBefore] = useState<number | null>(null)
+  const isSeeking = before !== null && found === before && hasNextPage
+  useEffect(() => {
+    if (isSeeking && !isFetchingNextPage) void fetchNextPage()
+  }, [isSeeking, isFetchingNextPage, fetchNextPage])
+  return { isSeeking, start: () => setBefore(found), stop: () => setBefore(null) }
 }
 
 function useAboutText(names: ReadonlyMap<Uuid, string>): (entry: AuditEntry) => string {

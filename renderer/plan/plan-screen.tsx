@@ -70,7 +70,7 @@ function StartButton({ form }: { form: FormState<PlanForm> }) {
           {t('instruments.form.problems', { count: form.problemCount })}
         </span>
       ) : null}
-      {form.changed ? <Button onClick={form.revert}>{t('instruments.form.revert', {})}</Button> : null}
+      {form.changed ? <Button onClick={form.revert}>{t('plan.revert', {})}</Button> : null}
       <Button kind="primary" icon="plan" disabled={form.busy || !canChange} onClick={() => void form.submit()}>
         {t('plan.start', {})}
       </Button>

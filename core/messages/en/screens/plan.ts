@@ -64,7 +64,7 @@ export const plan = {
   'plan.work.site': (_p: None) => 'On site',
   'plan.work.report': (_p: None) => 'Reports',
   'plan.work.days': (_p: None) => 'Days on site',
-  'plan.work.person_days': (_p: None) => 'Person-days in all',
+  'plan.work.person_days': (_p: None) => 'Person-days',
   'plan.work.days_value': (p: { days: number }, f: Formatter) => f.decimal(p.days, 1),
   'plan.work.hours_value': (p: { minutes: number }, f: Formatter) => hours(p.minutes, f),
   'plan.work.note': (p: { hours: number }, f: Formatter) =>
@@ -84,6 +84,7 @@ export const plan = {
   'plan.pack.no_certificate': (_p: None) => 'has no certificate for these days',
   'plan.pack.need_dates': (_p: None) => 'Give the dates, and their calibration is held against them.',
 
+  'plan.revert': (_p: None) => 'Back to what is proposed',
   'plan.start': (_p: None) => 'Start this certification',
   'plan.started': (p: { name: string }) => `${p.name} is started.`,
   'plan.problem.missing': (_p: None) => 'This is needed. Enter it.',
