@@ -27,15 +27,16 @@ function designOf(system: EntityBody<'air_system'>, direction: AirDirection): nu
 }
 
 function flowOn({ result, terminal }: TerminalOfSystem, basis: Basis): number | null {
-  if (terminal.closed) return 0
-  if (!result) return null
+  if (!result) return terminal.closed ? 0 : null
   if (!result.byBasis) return result.flowM3ps
   return result.byBasis[basis]?.flowM3ps ?? null
 }
 
 /** Actual air where every measured terminal knows it, else standard, else what the instruments showed. */
 function commonBasis(terminals: readonly TerminalOfSystem[]): Basis {
-  const measured = terminals.filter(({ result, terminal }) => result !== null && result.flowM3ps !== null && !terminal.closed)
+  const measured = terminals.filter(
+    ({ result, terminal }) => result !== null && result.flowM3ps !== null && !(terminal.closed && result.flowM3ps === 0),
+  )
   const known = (basis: Basis) => measured.every((one) => one.result?.byBasis != null && flowOn(one, basis) !== null)
   return (['actual', 'standard'] as const).find((basis) => measured.length > 0 && known(basis)) ?? 'as_indicated'
 }

@@ -154,3 +154,62 @@ test('an air system is held against the design of its fan on actual air', async 
   expect(systems[0]).toMatchObject({ name: 'AHU 1', direction: 'supply', terminals: 1, missing: [] })
   expect(systems[0]?.percentOfDesign).toBeCloseTo(95, 9)
 })
+
+/** Everything that the balance of the visit could look at is edited, removed or added to, as it would be on a day after it. */
+async function editEverything(ids: Awaited<ReturnType<typeof extend>>) {
+  const all = await house.client.entities.list({ kinds: ['room', 'terminal', 'door', 'air_system'], within: null })
+  const edit = (id: string, more: object): EntityChange => {
+    const found = all.find((one) => one.id === id)
+    if (!found) throw new Error('no such entity')
+    const { kind, parentId, revision, body } = found
+    // The body keeps its kind: only some of its fields are exchanged.
+    return { kind, id, parentId, revision, body: { ...body, ...more } } as EntityChange
+  }
+  const transfer = { flow: entered(0.5, 'm3/s'), basis: 'actual', how: 'another guess' } as const
+  await change([
+    edit(ids.system, { name: 'AHU one', designSupply: entered(2, 'm3/s') }),
+    edit(ids.supply, { tag: 'A-9', closed: { reason: 'shut today' }, airSource: 'recirculated' }),
+    edit(ids.door, { transfer }),
+    edit(ids.room, { number: 'F-999' }),
+    {
+      kind: 'terminal',
+      id: v7(),
+      parentId: ids.room,
+      revision: null,
+      body: terminal('A-2', 8, { face: 'swirl', airSystemId: ids.system }),
+    },
+  ])
+  const removal: EntityChange = { kind: 'terminal', id: ids.back, parentId: ids.room, revision: 1, body: null }
+  await house.client.entities.change({ command: house.newCommand(site.personId), name: 'remove', scope: 'project', changes: [removal] })
+}
+
+const answers = async (certificationId = site.certificationId) => ({
+  site: await house.client.balance.site({ certificationId, facilityId: null }),
+  systems: await house.client.balance.systems({ certificationId, facilityId: null }),
+})
+
+test('a finished visit keeps its balance, its air systems and its known air through doors, whatever is edited afterwards', async () => {
+  const ids = await extend()
+  await measureAirlock(ids.room, ids.hood, { supply: '720', back: '540' })
+  const before = await answers()
+  // 720 m3/h are 0.2 m3/s, all of the fan's 0.2.
+  expect(before.systems.systems[0]).toMatchObject({ name: 'AHU 1', terminals: 1, percentOfDesign: expect.closeTo(100, 9) })
+  expect(before.site.transfers[0]?.how).toBe('measured in the slot of the door')
+  await editEverything(ids)
+  expect(await answers()).toEqual(before)
+})
+
+test('a visit whose run is completed again speaks of what stands by then', async () => {
+  const ids = await extend()
+  const runId = await measureAirlock(ids.room, ids.hood, { supply: '720', back: '540' })
+  const [system] = await house.client.entities.list({ kinds: ['air_system'], within: null })
+  if (system?.kind !== 'air_system') throw new Error('no system')
+  const { kind, id, parentId, revision, body } = system
+  await change([{ kind, id, parentId, revision, body: { ...body, designSupply: entered(0.4, 'm3/s') } }])
+  expect((await answers()).systems.systems[0]?.percentOfDesign).toBeCloseTo(100, 9)
+  const command = () => house.newCommand(site.personId, 'the design of the fan was wrong')
+  const { run } = await house.client.runs.get({ runId })
+  const open = await house.client.runs.reopen({ command: command(), runId, revision: run.revision })
+  await house.client.runs.complete({ command: command(), runId, revision: open.revision })
+  expect((await answers()).systems.systems[0]?.percentOfDesign).toBeCloseTo(50, 9)
+})

@@ -142,7 +142,7 @@ export const balance = {
   'balance.missing': (p: { missing: readonly string[]; soFar: number }, f: Formatter) =>
     `${f.quantity(p.soFar, 'flow')} so far; no flow yet of ${list(p.missing)}`,
   'balance.systems_about': (p: { of: { basis: Basis } }) =>
-    `${FLOWS[p.of.basis]}; the designs are read as the same. Terminals that give less than the fan’s design may mean leaking ducts.`,
+    `${FLOWS[p.of.basis]}; the designs are read as the same, as they stood when the runs were completed. Terminals that give less than the fan’s design may mean leaking ducts.`,
   'balance.no_systems': (_p: None) => 'No air system has a terminal or a design yet. Add air systems on the site screen.',
 
   'cli.balance.site': (
