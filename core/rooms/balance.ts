@@ -1,5 +1,6 @@
 import type { EntityBody } from '#core/model/entities.ts'
 import type { Uuid } from '#core/model/values.ts'
+import { settledSum } from './settled-sum.ts'
 
 /** Which way a terminal moves air, seen from its room. */
 export type AirDirection = 'supply' | 'return' | 'exhaust'
@@ -56,21 +57,24 @@ export function crossesBoundary(direction: AirDirection, airSource: BalanceTermi
 /**
  * Balance of one room on a mass basis: supply - return - exhaust of standard flow, then shown at the room's density and in percent of
  * supply. `standardPerRoomDensity` is rho_standard / rho_room, which turns standard flow into flow as the room's air is; null
- * where conditions are not known. A terminal that crosses the boundary and has no flow makes the offset none and is named. Source:
- * conservation of mass.
+ * where conditions are not known. A terminal that crosses the boundary and has no flow makes the offset none and is named. Flows
+ * that cancel give an offset of 0: see {@link settledSum}. Source: conservation of mass.
  */
 export function roomBalance(terminals: readonly BalanceTerminal[], standardPerRoomDensity: number | null): RoomBalance {
   const sums = { supply: 0, return: 0, exhaust: 0 }
   let recirculatedM3ps = 0
+  let size = 0
   const missingTerminalIds: Uuid[] = []
   for (const { terminalId, direction, airSource, standardFlowM3ps } of terminals) {
     const crosses = crossesBoundary(direction, airSource)
     if (standardFlowM3ps === null) {
       if (crosses) missingTerminalIds.push(terminalId)
-    } else if (crosses) sums[direction] += standardFlowM3ps
-    else if (direction === 'supply') recirculatedM3ps += standardFlowM3ps
+    } else if (crosses) {
+      sums[direction] += standardFlowM3ps
+      size += Math.abs(standardFlowM3ps)
+    } else if (direction === 'supply') recirculatedM3ps += standardFlowM3ps
   }
-  const offsetM3ps = missingTerminalIds.length > 0 ? null : sums.supply - sums.return - sums.exhaust
+  const offsetM3ps = missingTerminalIds.length > 0 ? null : settledSum(sums.supply - sums.return - sums.exhaust, size)
   return {
     supplyM3ps: sums.supply,
     returnM3ps: sums.return,

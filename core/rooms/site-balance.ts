@@ -1,5 +1,6 @@
 import type { Uuid } from '#core/model/values.ts'
 import type { RoomBalance } from './balance.ts'
+import { settledSum } from './settled-sum.ts'
 
 /** Air that goes from one room to another, or over the envelope (null is outside). Standard m3/s; negative goes the other way. */
 export type Transfer = { readonly fromRoomId: Uuid | null; readonly toRoomId: Uuid | null; readonly standardFlowM3ps: number }
@@ -30,6 +31,11 @@ export type SiteBalance = {
   readonly incompleteRoomIds: readonly Uuid[]
   /** transfers that name a room outside the list, or a room twice: in no figure */
   readonly strayTransfers: readonly Transfer[]
+}
+
+/** How large the flows are that a room's offset is the difference of, m3/s. */
+function sizeOf({ supplyM3ps, returnM3ps, exhaustM3ps }: RoomBalance): number {
+  return Math.abs(supplyM3ps) + Math.abs(returnM3ps) + Math.abs(exhaustM3ps)
 }
 
 type Tally = { into: number; out: number; toOutside: number }
@@ -72,21 +78,33 @@ export function siteBalance(
   const inSite = rooms.map(({ roomId, balance }): RoomInSite => {
     const { into, out, toOutside } = tallies.get(roomId) ?? { into: 0, out: 0, toOutside: 0 }
     const { offsetM3ps } = balance
-    const unaccountedM3ps = offsetM3ps === null ? null : offsetM3ps + into - out - toOutside
+    const size = sizeOf(balance) + into + out + Math.abs(toOutside)
+    const unaccountedM3ps = offsetM3ps === null ? null : settledSum(offsetM3ps + into - out - toOutside, size)
     return { roomId, offsetM3ps, transferInM3ps: into, transferOutM3ps: out, toOutsideM3ps: toOutside, unaccountedM3ps }
   })
   const incompleteRoomIds = inSite.filter(({ offsetM3ps }) => offsetM3ps === null).map(({ roomId }) => roomId)
   const sum = (part: (balance: RoomBalance) => number) => rooms.reduce((total, { balance }) => total + part(balance), 0)
   const complete = incompleteRoomIds.length === 0
+  const size = sum(sizeOf) + 2 * between + inSite.reduce((total, { toOutsideM3ps }) => total + Math.abs(toOutsideM3ps), 0)
   return {
     supplyM3ps: sum(({ supplyM3ps }) => supplyM3ps),
     returnM3ps: sum(({ returnM3ps }) => returnM3ps),
     exhaustM3ps: sum(({ exhaustM3ps }) => exhaustM3ps),
     recirculatedM3ps: sum(({ recirculatedM3ps }) => recirculatedM3ps),
-    offsetM3ps: complete ? sum(({ offsetM3ps }) => offsetM3ps ?? 0) : null,
+    offsetM3ps: complete
+      ? settledSum(
+          sum(({ offsetM3ps }) => offsetM3ps ?? 0),
+          sum(sizeOf),
+        )
+      : null,
     betweenRoomsM3ps: between,
     toOutsideM3ps: inSite.reduce((total, { toOutsideM3ps }) => total + toOutsideM3ps, 0),
-    unaccountedM3ps: complete ? inSite.reduce((total, { unaccountedM3ps }) => total + (unaccountedM3ps ?? 0), 0) : null,
+    unaccountedM3ps: complete
+      ? settledSum(
+          inSite.reduce((total, { unaccountedM3ps }) => total + (unaccountedM3ps ?? 0), 0),
+          size,
+        )
+      : null,
     rooms: inSite,
     incompleteRoomIds,
     strayTransfers: stray,

@@ -2,6 +2,7 @@ import type { CountedTransfer, RoomInBalance, WholeSiteBalance } from '#core/api
 import type { EntityBody } from '#core/model/entities.ts'
 import type { RoomBalanceFigures, RunResult } from '#core/model/results.ts'
 import type { Uuid } from '#core/model/values.ts'
+import { settledSum } from './settled-sum.ts'
 import { siteBalance, type Transfer } from './site-balance.ts'
 
 /** A room as it stands in a visit: the run that its balance is taken from, and the tags of its terminals. */
@@ -149,7 +150,8 @@ function supplyAlone(
   let recirculatedM3ps = 0
   for (const { terminalId, byBasis } of result.filters ?? [])
     if (staysWithin?.(terminalId)) recirculatedM3ps += byBasis?.[basis]?.flowM3ps ?? 0
-  return { ...NOTHING, supplyM3ps: totalM3ps - recirculatedM3ps, recirculatedM3ps }
+  const supplyM3ps = settledSum(totalM3ps - recirculatedM3ps, Math.abs(totalM3ps) + Math.abs(recirculatedM3ps))
+  return { ...NOTHING, supplyM3ps, recirculatedM3ps }
 }
 
 /** Supply of a room of which nothing else was measured, as standard air; null where that is not known. */

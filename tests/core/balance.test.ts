@@ -71,6 +71,16 @@ describe('balance of a room', () => {
     expect(exhausted).toMatchObject({ offsetM3ps: -0.2, offsetPercentOfSupply: null, offsetAtRoomM3ps: null })
   })
 
+  it('is exactly 0 where the flows cancel, whatever floating point leaves of them', () => {
+    // 568 + 1310 + 309 - 700 - 1487 = 0 m3/h
+    const flows = [568, 1310, 309].map((flow) => terminal('supply', flow / 3600))
+    const taken = [700, 1487].map((flow) => terminal('return', flow / 3600))
+    const room = roomBalance([...flows, ...taken], 0.9)
+    expect(room).toMatchObject({ offsetM3ps: 0, offsetAtRoomM3ps: 0, offsetPercentOfSupply: 0 })
+    // A litre an hour in 2187 m3/h is a flow and no noise.
+    expect(roomBalance([...flows, ...taken, terminal('exhaust', 0.001 / 3600)], 1).offsetM3ps).toBeCloseTo(-0.001 / 3600, 15)
+  })
+
   it('knows which way a terminal moves air', () => {
     const kinds = ['supply_filter', 'fan_filter_unit', 'return_grille', 'exhaust_grille', 'duct_section'] as const
     expect(kinds.map(directionOf)).toEqual(['supply', 'supply', 'return', 'exhaust', null])
@@ -141,6 +151,15 @@ describe('balance of a site', () => {
     expect(site.toOutsideM3ps).toBeCloseTo(0.15, 12)
     for (const { unaccountedM3ps } of site.rooms) expect(unaccountedM3ps).toBeCloseTo(0, 12)
     expect(site.rooms[1]).toMatchObject({ transferInM3ps: 0.1, transferOutM3ps: 0.12 })
+  })
+
+  it('is exactly 0 where rooms and doors cancel', () => {
+    const site = siteBalance(
+      [room('one', 0.3, 0.1), room('two', 0.1, 0.3)],
+      [{ fromRoomId: 'one', toRoomId: 'two', standardFlowM3ps: 0.2 }],
+    )
+    expect(site).toMatchObject({ offsetM3ps: 0, unaccountedM3ps: 0 })
+    expect(site.rooms.map(({ unaccountedM3ps }) => unaccountedM3ps)).toEqual([0, 0])
   })
 
   it('counts infiltration negative', () => {

@@ -438,3 +438,43 @@ describe('a duct that counts in its room', () => {
     })
   })
 })
+
+/* 568 + 1310 + 309 - 700 - 1487 = 0 m3/h by hand; summed in m3/s floating point leaves some 1e-17. */
+describe('an offset of 0', () => {
+  const atLeastZero = (basis: Criterion['basis']) =>
+    aCriterion({
+      key: basis,
+      quantity: 'air_offset',
+      scope: 'room',
+      basis,
+      form: { kind: 'at_least', limit: { from: 'value', value: entered(0, 'm3/h') } },
+    })
+  const accuracy = { form: 'sum_of', percentOfReading: 3, absolute: entered(0, 'm3/s') } as const
+  const instrument = aMeter({ senses: [{ ...sensing('flow', 0.001, 5), accuracy }] })
+  const inFlow = (flow: number) => ({ terminal: swirl(), readings: [flow / 3600] })
+  const result = compute(
+    roomRun([...[568, 1310, 309].map(inFlow), ...[700, 1487].map((flow) => ({ terminal: back(), readings: [flow / 3600] }))], {
+      instrument,
+      run: { conditions: someAir(22, 84_000, 45) },
+      criteria: [atLeastZero('as_indicated'), atLeastZero('actual'), atLeastZero('standard')],
+    }),
+  )
+
+  it('is on a limit of 0 and passes, on every basis', () => {
+    expect(result.roomCriteria.map(({ verdict, value, margin }) => [verdict, value, margin])).toEqual([
+      ['pass', 0, 0],
+      ['pass', 0, 0],
+      ['pass', 0, 0],
+    ])
+    expect(spoken(result.roomCriteria[0]?.reason)).toContain('0\u00a0m³/h against at least 0\u00a0m³/h; on the limit')
+  })
+
+  it('keeps its uncertainty', () => {
+    // One hood of 3 % (rectangular) at all terminals: its error in what comes in and goes out cancels; half a step of 0.001 m3/s at each, resolution
+    // 0.0005 / sqrt 3 x sqrt 5 = 0.000645 m3/s, k near 1.96, is what stays. Told as standard air it is as much less as that air is denser.
+    const [indicated, , standard] = result.roomCriteria
+    expect(indicated?.expandedUncertainty).toBeGreaterThan(0.001)
+    const air = (result.air?.actualKgpm3 ?? Number.NaN) / 1.2046
+    expect((standard?.expandedUncertainty ?? 0) / (indicated?.expandedUncertainty ?? 1)).toBeCloseTo(air, 2)
+  })
+})

@@ -34,10 +34,13 @@ export function offsetParts(balance: AirBalance, basis: Basis): OffsetParts | nu
   const own = signedOn(balance, basis)
   if (basis !== 'standard') return own && { parts: own, basis, scale: 1, scaledByDensity: false }
   const offsetM3ps = balance.mass?.offsetM3ps ?? null
-  if (offsetM3ps === null) return null
+  if (!balance.mass || offsetM3ps === null) return null
+  const massM3ps = balance.mass.supplyM3ps + balance.mass.returnM3ps + balance.mass.exhaustM3ps
   const scaleTo = (parts: readonly SignedTerminal[]) => {
-    const sum = flowsOf(parts).offsetM3ps
-    return sum === 0 ? 1 : offsetM3ps / sum
+    const sums = flowsOf(parts)
+    if (sums.offsetM3ps !== 0) return offsetM3ps / sums.offsetM3ps
+    // Parts that cancel are told at the other density all the same.
+    return sums.sizeM3ps === 0 ? 1 : massM3ps / sums.sizeM3ps
   }
   if (own && shareStandard(own)) return { parts: own, basis, scale: scaleTo(own), scaledByDensity: false }
   const actual = signedOn(balance, 'actual')

@@ -1,6 +1,7 @@
 import type { UncertaintySettings } from '#core/model/criteria.ts'
 import type { Uncertainty } from '#core/model/results.ts'
 import type { Basis } from '#core/model/values.ts'
+import { settledSum } from '#core/rooms/settled-sum.ts'
 import { sampleStandardDeviation } from '#core/statistics/statistics.ts'
 import { type ErrorSums, ErrorTotal, expandedOf } from '#core/uncertainty/error-sums.ts'
 import type { RunAir } from '../air-of-run.ts'
@@ -160,15 +161,22 @@ export function timesExactly(uncertainty: Uncertainty | null, by: number): Uncer
   return uncertainty && { ...uncertainty, expanded: uncertainty.expanded * Math.abs(by) }
 }
 
-/** Flow of the parts with their signs, and of supply alone, m3/s on the basis of the parts. */
-export function flowsOf(parts: readonly SignedTerminal[]): { readonly supplyM3ps: number; readonly offsetM3ps: number } {
+/** Flow of the parts with their signs, of supply alone, and of all of them whatever their sign, m3/s on the basis of the parts. */
+export function flowsOf(parts: readonly SignedTerminal[]): {
+  readonly supplyM3ps: number
+  readonly offsetM3ps: number
+  readonly sizeM3ps: number
+} {
   let supplyM3ps = 0
   let offsetM3ps = 0
+  let sizeM3ps = 0
   for (const { filter, sign } of parts) {
-    offsetM3ps += sign * (filter.flowM3ps ?? 0)
-    if (sign === 1) supplyM3ps += filter.flowM3ps ?? 0
+    const flowM3ps = filter.flowM3ps ?? 0
+    offsetM3ps += sign * flowM3ps
+    sizeM3ps += Math.abs(flowM3ps)
+    if (sign === 1) supplyM3ps += flowM3ps
   }
-  return { supplyM3ps, offsetM3ps }
+  return { supplyM3ps, offsetM3ps: settledSum(offsetM3ps, sizeM3ps), sizeM3ps }
 }
 
 /**
