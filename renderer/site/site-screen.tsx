@@ -2,7 +2,7 @@ import { type ReactNode, useEffect, useState } from 'react'
 import { Link, useLocation, useSearchParams } from 'wouter'
 import type { Entity } from '#core/model/entities.ts'
 import { useChange } from '../app/change.ts'
-import { useCanChange, useFailureText, useProject, useSay, useShownCertification } from '../app/session.tsx'
+import { useCanChange, useFailureText, useProject, useSay, useSession, useShownCertification } from '../app/session.tsx'
 import { useOverview, useSitePlan } from '../app/site-plan.ts'
 import { NoWhy, useWhy } from '../app/why.tsx'
 import { Busy } from '../ui/busy.tsx'
@@ -26,6 +26,8 @@ export function SiteScreen() {
   const failureText = useFailureText()
   const project = useProject()
   const canChange = useCanChange()
+  const { files, person } = useSession()
+  const nobody = person === null && files?.open?.readOnly === false
   const certification = useShownCertification()
   const plan = useSitePlan()
   const overview = useOverview(certification?.id ?? null)
@@ -53,6 +55,7 @@ export function SiteScreen() {
           </>
         }
       />
+      {nobody ? <p className={styles.nobody}>{t('site.nobody', {})}</p> : null}
       {plan.error || overview.error ? <p role="alert">{failureText(plan.error ?? overview.error)}</p> : null}
       {certification ? <SiteSummary certification={certification} state={state} rows={rows} /> : null}
       {plan.facilities.length > 0 && overview.data ? (

@@ -3,6 +3,7 @@ import { useState } from 'react'
 import { useLocation, useSearchParams } from 'wouter'
 import { CleanlinessClass, type Entered } from '#core/model/values.ts'
 import { api } from '#renderer/app/client.ts'
+import { Gone } from '#renderer/app/gone.tsx'
 import { newCommand, newId, useCanChange, useFailureText, useProject, useSay } from '#renderer/app/session.tsx'
 import { useNoWhy } from '#renderer/app/why.tsx'
 import { Busy } from '#renderer/ui/busy.tsx'
@@ -68,7 +69,7 @@ export function NewRoomScreen() {
   const above = (value: Entered | null) => (value && value.si <= 0 ? t('rule.above_zero', {}) : null)
   if (around.error) return <EmptyState icon="warn" title={failureText(around.error)} />
   if (!around.data) return <Busy label={t('app.loading', {})} />
-  if (!facilityId) return <EmptyState icon="facility" title={t('map.new.no_facility', {})} />
+  if (!facilityId) return <Gone icon="facility" title={t('map.new.no_facility', {})} />
   return (
     <form
       className={styles.screen}

@@ -16,6 +16,8 @@ export const site = {
   'site.filters': (_p: None) => 'Terminals measured',
   'site.in_scope': (p: { rooms: number }) => `${count(p.rooms, 'room', 'rooms')} in scope`,
 
+  'site.nobody': (_p: None) =>
+    'Nobody is picked to work, so everything can be looked at and nothing changed. Pick a person at the upper right.',
   'site.notices': (_p: None) => 'To know',
   'site.notices.none': (_p: None) => 'Nothing is due, nothing failed, and every instrument is in calibration.',
   'site.notices.more': (p: { count: number }) => `${p.count} more`,
