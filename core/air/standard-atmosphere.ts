@@ -5,7 +5,10 @@ const GRAVITY_MPS2 = 9.80665
 const GAS_CONSTANT_OF_AIR = 287.05287
 const EXPONENT = GRAVITY_MPS2 / (GAS_CONSTANT_OF_AIR * LAPSE_RATE_KPM)
 
-/** A typed pressure further than this from the standard atmosphere is questioned, percent (a rule of the house). */
+/**
+ * How far the weather takes the station pressure from the standard atmosphere, percent: a typed one further off is questioned, and one that
+ * nobody measured is known no better (a rule of the house; common practice).
+ */
 export const PRESSURE_DOUBT_PERCENT = 3
 
 /**

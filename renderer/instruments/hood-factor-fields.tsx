@@ -1,3 +1,4 @@
+import { factorGaps } from '#core/methods/hood/hood-flow.ts'
 import { TerminalFace } from '#core/model/terminals.ts'
 import { useProject, useSay } from '../app/session.tsx'
 import { FormEntered } from '../forms/form-entered.tsx'
@@ -13,12 +14,18 @@ import styles from './instruments.module.css'
 export function HoodFactorFields({ form }: { form: FormState<InstrumentForm> }) {
   const t = useSay()
   const { hoodFactors } = form.form
+  const gaps = factorGaps(hoodFactors.flatMap(({ face, low, high }) => (low && high ? [{ face, lowM3ps: low.si, highM3ps: high.si }] : [])))
   const nextLine = 1 + Math.max(-1, ...hoodFactors.map(({ line }) => line))
   return (
     <div>
       <p className={styles.hint}>{t('instruments.hood.about', {})}</p>
       {hoodFactors.map(({ line }, index) => (
         <HoodFactorLine key={line} form={form} index={index} />
+      ))}
+      {gaps.map(({ face, fromM3ps, toM3ps }) => (
+        <p key={`${face} ${fromM3ps}`} className={styles.hint}>
+          {t('ways.hood.gap', { of: { face }, fromM3ps, toM3ps })}
+        </p>
       ))}
       <Button icon="add" onClick={() => form.set({ hoodFactors: [...hoodFactors, newHoodFactor(nextLine)] })}>
         {t('instruments.hood.add', {})}

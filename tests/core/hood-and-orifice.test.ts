@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { type HoodFactor, hoodFactorFor, hoodFlow } from '#core/methods/hood/hood-flow.ts'
+import { factorGaps, type HoodFactor, hoodFactorFor, hoodFlow } from '#core/methods/hood/hood-flow.ts'
 import { type FlowElement, flowFromDifferentialPressureM3ps, meanFlowFromPressuresM3ps } from '#core/methods/orifice/orifice-flow.ts'
 
 describe('capture hood', () => {
@@ -21,9 +21,46 @@ describe('capture hood', () => {
     expect(hoodFlow(-0.4, 'grille', factors, range).flowM3ps).toBeCloseTo(-0.388, 12)
   })
 
-  it('is as indicated where no entry fits, and shows that', () => {
-    expect(hoodFlow(0.7, 'swirl', factors, range)).toMatchObject({ flowM3ps: 0.7, factor: 1, entry: null })
-    expect(hoodFlow(0.1, 'louvre', factors, range).entry).toBeNull()
+  it('is as indicated where nothing is stated for the face, and shows that', () => {
+    expect(hoodFlow(0.1, 'louvre', factors, range)).toMatchObject({ flowM3ps: 0.1, factor: 1, entry: null })
+  })
+
+  it('takes the nearest range outside all of them, with the largest uncertainty stated for the face', () => {
+    // Ranges 100-500 and 501-1000 m3/h leave a gap; 1.05 is known to 2 %, 1.10 to 4 % of the flow.
+    const perHour = 1 / 3600
+    const gapped: HoodFactor[] = [
+      { ...factor('swirl', 100 * perHour, 500 * perHour, 1.05), relativeUncertainty: 0.02 },
+      { ...factor('swirl', 501 * perHour, 1000 * perHour, 1.1), relativeUncertainty: 0.04 },
+      { ...factor('grille', 0, 1, 0.97), relativeUncertainty: 0.3 },
+    ]
+    const at = (m3h: number) => {
+      const found = hoodFactorFor(m3h * perHour, 'swirl', gapped)
+      return [found?.entry.factor, found?.outside, found?.relativeUncertainty]
+    }
+    expect(at(50)).toEqual([1.05, true, 0.04])
+    expect(at(100)).toEqual([1.05, false, 0.02])
+    expect(at(500.4)).toEqual([1.05, true, 0.04])
+    expect(at(500.6)).toEqual([1.1, true, 0.04])
+    expect(at(1001)).toEqual([1.1, true, 0.04])
+    expect(at(-1001)).toEqual([1.1, true, 0.04])
+  })
+
+  it('takes the lower range where two meet, however the boundary is rounded', () => {
+    // 0.1 + 0.2 is 0.30000000000000004 in floating point, and the boundary to people.
+    const meeting = [factor('swirl', 0.3, 0.6, 1.04), factor('swirl', 0, 0.3, 1.1)]
+    for (const flow of [0.3, 0.1 + 0.2])
+      expect(hoodFactorFor(flow, 'swirl', meeting)).toMatchObject({ entry: { factor: 1.1 }, outside: false })
+    expect(hoodFactorFor(0.301, 'swirl', meeting)?.entry.factor).toBe(1.04)
+  })
+
+  it('tells the flows between two ranges that no factor is stated for', () => {
+    const given = [
+      factor('swirl', 0.5, 0.6, 1.04),
+      factor('swirl', 0.1, 0.3, 1.1),
+      factor('swirl', 0.3, 0.4, 1.1),
+      factor('grille', 0.7, 1, 1),
+    ]
+    expect(factorGaps(given)).toEqual([{ face: 'swirl', fromM3ps: 0.4, toM3ps: 0.5 }])
   })
 
   it('has no flow above its range, and keeps one below it with a flag', () => {
@@ -31,14 +68,15 @@ describe('capture hood', () => {
     expect(hoodFlow(0.029, 'grille', factors, range).outsideRange).toBe('below')
     expect(hoodFlow(0.03, 'grille', factors, range).outsideRange).toBeNull()
     expect(hoodFlow(0.8, 'grille', factors, range).outsideRange).toBeNull()
-    expect(hoodFlow(5, 'grille', factors, null)).toMatchObject({ flowM3ps: 5, outsideRange: null })
+    // 5 x 0.97, the factor of the nearest range.
+    expect(hoodFlow(5, 'grille', factors, null)).toMatchObject({ flowM3ps: 4.85, outsideRange: null })
   })
 
   it('decides one way where two entries meet or overlap, whatever their order', () => {
     const overlapping = [factor('swirl', 0, 0.3, 1.1), factor('swirl', 0.2, 0.6, 1.04)]
     for (const flow of [0.2, 0.25, 0.3])
       expect(hoodFactorFor(flow, 'swirl', overlapping)).toEqual(hoodFactorFor(flow, 'swirl', [...overlapping].reverse()))
-    expect(hoodFactorFor(0.21, 'swirl', overlapping)?.factor).toBe(1.1)
+    expect(hoodFactorFor(0.21, 'swirl', overlapping)?.entry.factor).toBe(1.1)
   })
 })
 

@@ -29,8 +29,10 @@ export const airflowNotes = {
     `${several(p.readings, 'reading is', 'readings are')} corrected by the points of the calibration certificate${p.beyond > 0 ? `; ${p.beyond} beyond the points, with the correction of the nearest` : ''}.`,
   'note.hood_factor': (p: { factor: number; because: string }, f: Formatter) =>
     `The hood's readings are multiplied by ${f.significant(p.factor, 4)}: ${ended(p.because)}`,
+  'note.outside_hood_factors': (p: { readings: number }) =>
+    `${several(p.readings, 'reading lies', 'readings lie')} outside every range of flow that the hood's factors for this face are stated for: the factor of the nearest range is taken, and the uncertainty holds the largest stated for this face.`,
   'note.no_hood_factor': (p: { readings: number }) =>
-    `The hood has no factor for this face and flow: ${several(p.readings, 'reading counts', 'readings count')} as shown.`,
+    `The hood has no factor for this face: ${several(p.readings, 'reading counts', 'readings count')} as shown.`,
   'note.weak_for_pitot': (p: { readings: number }) =>
     `${several(p.readings, 'pressure is', 'pressures are')} too small to trust a pitot tube (under 5 Pa or 3 m/s).`,
   'note.unusable': (p: { readings: number }) =>

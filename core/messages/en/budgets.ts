@@ -24,11 +24,18 @@ function accuracy({ form, percentOfReading, absolute, dimension }: Accuracy, f: 
   return form === 'greater_of' && percentOfReading > 0 && absolute > 0 ? `${words}, whichever is greater` : words
 }
 
-type Air = { temperatureK: number; pressurePa: number; relativeHumidityPercent: number | null; relative: number }
+type Air = {
+  temperatureK: number
+  pressurePa: number
+  pressureFrom: 'measured' | 'altitude' | null
+  relativeHumidityPercent: number | null
+  relative: number
+}
 
-function airWords({ temperatureK, pressurePa, relativeHumidityPercent, relative }: Air, f: Formatter): string {
+function airWords({ temperatureK, pressurePa, pressureFrom, relativeHumidityPercent, relative }: Air, f: Formatter): string {
   const humidity = relativeHumidityPercent === null ? 'humidity not measured' : `humidity within ${number(f, relativeHumidityPercent)} %`
-  return `${number(f, 100 * relative)} % of it, one standard uncertainty: temperature within ${number(f, temperatureK)} K, pressure within ${number(f, pressurePa)} Pa, ${humidity}`
+  const pressure = `${pressureFrom === 'altitude' ? 'pressure not measured but taken from the altitude, the weather moves it' : 'pressure'} within ${number(f, pressurePa)} Pa`
+  return `${number(f, 100 * relative)} % of it, one standard uncertainty: temperature within ${number(f, temperatureK)} K, ${pressure}, ${humidity}`
 }
 
 /** Where the size of a budget's term comes from. */

@@ -17,7 +17,20 @@ export type RunAir = {
   readonly state: AirState | null
   readonly atInstrumentState: AirState | null
   readonly pressureFrom: AirOfRun['pressureFrom']
+  /** where the pressure of the air at the instrument comes from */
+  readonly atInstrumentPressureFrom: AirOfRun['pressureFrom']
   readonly remarks: readonly Sentence[]
+}
+
+/** A state of air whose density is known, and where its pressure comes from. */
+export type KnownAir = { readonly state: AirState; readonly pressureFrom: AirOfRun['pressureFrom'] }
+
+export function airAtFilter({ state, pressureFrom }: RunAir): KnownAir | null {
+  return state && { state, pressureFrom }
+}
+
+export function airAtInstrument({ atInstrumentState, atInstrumentPressureFrom }: RunAir): KnownAir | null {
+  return atInstrumentState && { state: atInstrumentState, pressureFrom: atInstrumentPressureFrom }
 }
 
 /** Whether the air at the instrument was recorded separately from the air at the filter: then their densities have errors of their own. */
@@ -92,6 +105,7 @@ export function airOf(input: Pick<RunInput, 'run' | 'facilityAltitudeM'>): RunAi
     state: actual && filter ? filter.state : null,
     atInstrumentState: atInstrument && instrument ? instrument.state : null,
     pressureFrom: actual && filter ? filter.from : null,
+    atInstrumentPressureFrom: atInstrument && instrument ? instrument.from : null,
     remarks: actual && filter ? remarksOn(actual, filter.state, filter.from, altitudeM) : [],
   }
 }

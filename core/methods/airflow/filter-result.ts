@@ -23,9 +23,11 @@ function notesOnWay(filter: FilterFigures): Sentence[] {
   const { of } = filter
   const notes: Sentence[] = []
   if (of.corrected > 0) notes.push(message('note.points_corrected', { readings: of.corrected, beyond: of.correctedBeyond }))
-  const entries = new Map(of.hoodFactors.flatMap(({ entry }) => (entry ? [[entry, entry] as const] : [])))
-  for (const { factor, reason } of entries.keys()) notes.push(message('note.hood_factor', { factor, because: reason }))
-  const without = of.hoodFactors.filter(({ entry }) => entry === null).length
+  const entries = new Set(of.hoodFactors.flatMap(({ found }) => found?.entry ?? []))
+  for (const { factor, reason } of entries) notes.push(message('note.hood_factor', { factor, because: reason }))
+  const outside = of.hoodFactors.filter(({ found }) => found?.outside).length
+  if (outside > 0) notes.push(message('note.outside_hood_factors', { readings: outside }))
+  const without = of.hoodFactors.filter(({ found }) => found === null).length
   if (without > 0) notes.push(message('note.no_hood_factor', { readings: without }))
   if (of.weak > 0) notes.push(message('note.weak_for_pitot', { readings: of.weak }))
   if (of.unusable > 0) notes.push(message('note.unusable', { readings: of.unusable }))

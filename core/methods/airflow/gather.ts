@@ -73,9 +73,12 @@ function addBases(sums: Sums, slot: number, before: number, use: InstrumentUse, 
   }
 }
 
+/** A sample as the display showed it, and as calibration points correct it. */
+type Told = { readonly shown: number; readonly told: number }
+
 /** The sample as it counts as indicated, on the way that its terminal is measured; null where it says nothing. */
-function addOtherWay(sums: Sums, slot: number, before: number, of: Gathered, use: InstrumentUse, value: number): number | null {
-  const reading = airReading(value, of.way, of.terminal.body, use, of.air)
+function addOtherWay(sums: Sums, slot: number, before: number, of: Gathered, use: InstrumentUse, value: Told): number | null {
+  const reading = airReading(value.told, value.shown, of, use)
   if (reading.indicated === null) return null
   if (reading.weak) of.weak += 1
   if (reading.hood) of.hoodFactors.push(reading.hood)
@@ -143,7 +146,7 @@ function addUp(input: RunInput, gathered: readonly Gathered[], owner: Int32Array
     const before = totals[slot] ?? 0
     const told = use.curve ? correctedBy(use, of, si) : si
     let counts: number | null = told
-    if (of.way !== 'face_grid') counts = addOtherWay(sums, slot, before, of, use, told)
+    if (of.way !== 'face_grid') counts = addOtherWay(sums, slot, before, of, use, { shown: si, told })
     else if (!use.conversion.sameOnAll || sums.others.standard || sums.others.actual) addBases(sums, slot, before, use, told)
     if (counts === null) {
       of.unusable += 1

@@ -1,6 +1,6 @@
 import type { ReleasedUse, UncoveredUse } from '#core/criteria/stance.ts'
 import type { FlowWay } from '#core/model/terminals.ts'
-import type { HoodFactor } from '../hood/hood-flow.ts'
+import type { FoundFactor } from '../hood/hood-flow.ts'
 import type { MeasuredPoint, Pinned } from '../method.ts'
 import type { RunAir } from './air-of-run.ts'
 import type { NoBasis } from './instrument-conversion.ts'
@@ -51,7 +51,7 @@ export type Gathered = {
   /** samples that say nothing of the air: of another quantity, or a flow element blown backwards */
   unusable: number
   /** factor and entry of each sample by hood */
-  readonly hoodFactors: { readonly factor: number; readonly entry: HoodFactor | null }[]
+  readonly hoodFactors: { readonly factor: number; readonly found: FoundFactor | null }[]
   carried: boolean
   uncovered: UncoveredUse[]
   released: ReleasedUse[]

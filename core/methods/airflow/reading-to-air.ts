@@ -1,7 +1,7 @@
 import { isWeakForPitot, velocityFromPressureMps } from '#core/air/velocity-pressure.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import type { FlowElement as ElementBody, FlowWay } from '#core/model/terminals.ts'
-import { type HoodFactor, hoodFactorFor } from '../hood/hood-flow.ts'
+import { type FoundFactor, hoodFactorFor } from '../hood/hood-flow.ts'
 import { type FlowElement, flowFromDifferentialPressureM3ps } from '../orifice/orifice-flow.ts'
 import { REFERENCE_DENSITY_KGPM3, type RunAir } from './air-of-run.ts'
 import type { NoBasis } from './instrument-conversion.ts'
@@ -17,11 +17,14 @@ export type AirReading = {
   readonly standard: number
   readonly actual: number
   readonly missing: { readonly standard: NoBasis | null; readonly actual: NoBasis | null }
-  readonly hood: { readonly factor: number; readonly entry: HoodFactor | null } | null
+  readonly hood: { readonly factor: number; readonly found: FoundFactor | null } | null
   readonly weak: boolean
 }
 
 type Terminal = EntityBody<'terminal'>
+
+/** How a terminal is measured, and in which air its readings were taken. */
+type Measured = { readonly way: FlowWay; readonly terminal: { readonly body: Terminal }; readonly air: RunAir }
 
 /** A pressure, worked out for a density: the velocity or flow that it stands for, or null. */
 type AtDensity = (densityKgpm3: number) => number | null
@@ -56,11 +59,11 @@ export function elementOf(body: ElementBody): FlowElement {
   return { kind: 'discharge', coefficient, boreDiameterM: boreDiameter.si, ductDiameterM: ductDiameter.si, expansibility }
 }
 
-function byHood(flowM3ps: number, terminal: Terminal, use: InstrumentUse): AirReading {
+function byHood(flowM3ps: number, shownM3ps: number, terminal: Terminal, use: InstrumentUse): AirReading {
   // Some hoods show air that is drawn in as negative (common practice): at a return or an exhaust that is its own direction.
   const own = airDirectionOf(terminal) === 'supply' ? flowM3ps : Math.abs(flowM3ps)
-  const entry = hoodFactorFor(own, terminal.face, use.hoodFactors)
-  const factor = entry?.factor ?? 1
+  const found = hoodFactorFor(shownM3ps, terminal.face, use.hoodFactors)
+  const factor = found?.entry.factor ?? 1
   const { standard, actual } = use.conversion
   const flow = own * factor
   return {
@@ -68,18 +71,23 @@ function byHood(flowM3ps: number, terminal: Terminal, use: InstrumentUse): AirRe
     standard: flow * standard.factor,
     actual: flow * actual.factor,
     missing: { standard: standard.missing, actual: actual.missing },
-    hood: { factor, entry },
+    hood: { factor, found },
     weak: false,
   }
 }
 
 /**
  * What a reading (corrected by calibration points where the instrument is) says of the air, by the way its terminal is measured. `value` in m/s, m3/s
- * or Pa. A velocity pressure or a flow element's pressure, as indicated, is worked out for the instrument's standard air, else for 1.2046
+ * or Pa; `shown` is what the display showed, by which a hood's factor is found. A velocity pressure or a flow element's pressure, as indicated, is worked out for the instrument's standard air, else for 1.2046
  * kg/m3 (an element with a stated density: for that); of the air at the filter with the densities of the conditions. Source: Bernoulli; conservation of mass.
  */
-export function airReading(value: number, way: FlowWay, terminal: Terminal, use: InstrumentUse, air: RunAir): AirReading {
-  if (way === 'hood') return byHood(value, terminal, use)
+export function airReading(
+  value: number,
+  shown: number,
+  { way, terminal: { body: terminal }, air }: Measured,
+  use: InstrumentUse,
+): AirReading {
+  if (way === 'hood') return byHood(value, shown, terminal, use)
   const indicatedKgpm3 = use.conversion.standardKgpm3 ?? REFERENCE_DENSITY_KGPM3
   if (way === 'flow_element' && terminal.flowElement) {
     const element = elementOf(terminal.flowElement)

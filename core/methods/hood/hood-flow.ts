@@ -1,3 +1,4 @@
+import { keepsHigh, reachesLow } from '#core/criteria/compare-limit.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 
 type TerminalFace = EntityBody<'terminal'>['face']
@@ -21,29 +22,59 @@ export type HoodFlow = {
   /** corrected; null when above the range */
   readonly flowM3ps: number | null
   readonly factor: number
-  /** which entry gave the factor; null: 1 was taken, because no entry fits */
+  /** which entry gave the factor; null: 1 was taken, because none is stated for the face */
   readonly entry: HoodFactor | null
   readonly outsideRange: 'below' | 'above' | null
 }
 
-/** How far the value lies from the middle of the entry's range, in half ranges: the better centred of two that overlap is taken. */
-function eccentricity(entry: HoodFactor, flow: number): number {
-  const half = (entry.highM3ps - entry.lowM3ps) / 2
-  return half === 0 ? 0 : Math.abs(flow - (entry.highM3ps + entry.lowM3ps) / 2) / half
+/** The entry that gives the factor for a flow, and whether the flow lies outside every range that is stated for the face. */
+export type FoundFactor = {
+  readonly entry: HoodFactor
+  readonly outside: boolean
+  /** relative standard uncertainty of the factor; outside, the largest that is stated for this face; null where none is stated */
+  readonly relativeUncertainty: number | null
+}
+
+function distance({ lowM3ps, highM3ps }: HoodFactor, flow: number): number {
+  return reachesLow(flow, lowM3ps) && keepsHigh(flow, highM3ps) ? 0 : Math.max(lowM3ps - flow, flow - highM3ps)
+}
+
+function largestStated(entries: readonly HoodFactor[]): number | null {
+  return entries.reduce<number | null>(
+    (most, { relativeUncertainty }) => (relativeUncertainty === null ? most : Math.max(most ?? 0, relativeUncertainty)),
+    null,
+  )
 }
 
 /**
- * The hood's factor for a terminal face and an indicated flow, m3/s (the size of it; a return reads negative on some hoods); null where no
- * entry fits, and then the flow is as indicated and says so. At a boundary that two entries share, or where they overlap, the entry that
- * the flow lies more in the middle of. Source: common practice.
+ * The hood's factor for a terminal face and a flow as the hood shows it, m3/s (the size of it; a return reads negative on some hoods); null
+ * where no factor is stated for the face, and then the flow is as indicated and says so. Both ends of a range belong to it, by the
+ * comparison of every verdict; at a flow that two ranges share the lower one counts. A flow outside all ranges takes the nearest one's
+ * factor, of two equally near the lower one's. Source: common practice.
  */
-export function hoodFactorFor(indicatedM3ps: number, face: TerminalFace, factors: readonly HoodFactor[]): HoodFactor | null {
+export function hoodFactorFor(indicatedM3ps: number, face: TerminalFace, factors: readonly HoodFactor[]): FoundFactor | null {
   const flow = Math.abs(indicatedM3ps)
-  const fitting = factors.filter((entry) => entry.face === face && flow >= entry.lowM3ps && flow <= entry.highM3ps)
-  return fitting.reduce<HoodFactor | null>(
-    (best, entry) => (best === null || eccentricity(entry, flow) < eccentricity(best, flow) ? entry : best),
-    null,
-  )
+  const ofFace = factors.filter((entry) => entry.face === face).sort((a, b) => a.lowM3ps - b.lowM3ps || a.highM3ps - b.highM3ps)
+  const [lowest] = ofFace
+  if (!lowest) return null
+  const entry = ofFace.reduce((best, one) => (distance(one, flow) < distance(best, flow) ? one : best), lowest)
+  const outside = distance(entry, flow) > 0
+  return { entry, outside, relativeUncertainty: outside ? largestStated(ofFace) : entry.relativeUncertainty }
+}
+
+/** Flows, m3/s, between two ranges of one face that no factor is stated for. */
+export type FactorGap = { readonly face: TerminalFace; readonly fromM3ps: number; readonly toM3ps: number }
+
+/** The gaps between ranges of factors, face by face from the lowest: a reading in one is outside all of them. */
+export function factorGaps(factors: readonly Pick<HoodFactor, 'face' | 'lowM3ps' | 'highM3ps'>[]): FactorGap[] {
+  const gaps: FactorGap[] = []
+  const reached = new Map<TerminalFace, number>()
+  for (const { face, lowM3ps, highM3ps } of [...factors].sort((a, b) => a.lowM3ps - b.lowM3ps)) {
+    const fromM3ps = reached.get(face)
+    if (fromM3ps !== undefined && !keepsHigh(lowM3ps, fromM3ps)) gaps.push({ face, fromM3ps, toM3ps: lowM3ps })
+    reached.set(face, Math.max(fromM3ps ?? highM3ps, highM3ps))
+  }
+  return gaps
 }
 
 /**
@@ -52,7 +83,7 @@ export function hoodFactorFor(indicatedM3ps: number, face: TerminalFace, factors
  * a fail of an at-least criterion, never alone a pass). Source: common practice; odd cases by the rules of the house.
  */
 export function hoodFlow(indicatedM3ps: number, face: TerminalFace, factors: readonly HoodFactor[], range: HoodRange | null): HoodFlow {
-  const entry = hoodFactorFor(indicatedM3ps, face, factors)
+  const entry = hoodFactorFor(indicatedM3ps, face, factors)?.entry ?? null
   const factor = entry?.factor ?? 1
   const size = Math.abs(indicatedM3ps)
   const outsideRange = range === null ? null : size < range.lowM3ps ? 'below' : size > range.highM3ps ? 'above' : null

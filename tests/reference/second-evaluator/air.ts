@@ -22,6 +22,7 @@ export type RoomAir = {
   readonly pressurePa: number
   readonly humidityPercent: number
   readonly kgpm3: number
+  readonly pressureMeasured: boolean
 }
 
 /** Relative change of the density for a kelvin, a pascal and a percent of humidity. */

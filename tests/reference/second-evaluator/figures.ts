@@ -8,6 +8,8 @@ export type Used = { readonly reading: Reading; readonly shown: number; readonly
 export type TerminalFigures = {
   readonly id: string
   readonly body: Bodies['terminal']
+  /** in which its readings were taken */
+  readonly air: RoomAir
   readonly way: 'face_grid' | 'hood' | 'duct_traverse' | 'flow_element'
   readonly planned: number
   readonly indicated: readonly number[]
@@ -33,6 +35,7 @@ export function airIn(run: RunInForm): RoomAir {
     temperatureC: si(temperature),
     humidityPercent: si(relativeHumidity),
     pressurePa: pressure ? si(pressure) : standardAtmospherePa(altitudeM),
+    pressureMeasured: pressure !== null,
   }
   return { ...at, kgpm3: cipmKgpm3(at.temperatureC, at.pressurePa, at.humidityPercent) }
 }
@@ -100,6 +103,20 @@ type Told = {
   readonly factor: number | null
 }
 
+const NEGLIGIBLE = 1e-9
+
+/** The hood's factor by what it showed: of the first range that holds it, from below; outside all, of the nearest, known only as well as the worst. */
+export function hoodEntry(instrument: Instrument, face: string, shown: number): { factor: number; percent: number } | null {
+  const entries = instrument.body.hoodFactors.filter((entry) => entry.face === face)
+  const gaps = entries.map(({ low, high, factor, uncertaintyPercent }) => {
+    const [from, to] = [si(low) * (1 - NEGLIGIBLE), si(high) * (1 + NEGLIGIBLE)]
+    return { from, gap: Math.max(0, from - Math.abs(shown), Math.abs(shown) - to), factor, percent: uncertaintyPercent }
+  })
+  const [nearest] = gaps.sort((a, b) => a.gap - b.gap || a.from - b.from)
+  if (!nearest) return null
+  return nearest.gap === 0 ? nearest : { ...nearest, percent: Math.max(...gaps.map(({ percent }) => percent)) }
+}
+
 /** What one reading says of the air. */
 function tell(reading: Reading, body: Bodies['terminal'] | null, way: TerminalFigures['way'], instrument: Instrument, air: RoomAir): Told {
   const shown = si(reading)
@@ -114,8 +131,7 @@ function tell(reading: Reading, body: Bodies['terminal'] | null, way: TerminalFi
     const used = { reading, shown, figure: actual, slope: actual / (2 * value) }
     return { indicated: root(standardKgpm3 ?? cipmKgpm3(20, 101_325, 0)), standard, actual, used, factor: null }
   }
-  const factors = way === 'hood' ? instrument.body.hoodFactors.filter((entry) => entry.face === body?.face) : []
-  const factor = factors.find(({ low, high }) => value >= si(low) && value <= si(high))?.factor ?? 1
+  const factor = way === 'hood' && body ? (hoodEntry(instrument, body.face, shown)?.factor ?? 1) : 1
   const indicated = value * factor
   const toActual = instrument.body.basis === 'standard' && standardKgpm3 !== null ? standardKgpm3 / air.kgpm3 : 1
   const toStandard = instrument.body.basis === 'standard' ? 1 : standardKgpm3 === null ? null : air.kgpm3 / standardKgpm3
@@ -164,6 +180,7 @@ function figuresOf(
   const whole = body ?? ({} as Bodies['terminal'])
   return {
     id,
+    air,
     body: whole,
     way,
     planned: points.length,

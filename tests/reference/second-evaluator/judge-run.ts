@@ -1,4 +1,4 @@
-import { airIn, deviation, flowOf, isSupply, mean, planeIn, sum, type TerminalFigures, terminalsIn } from './figures.ts'
+import { deviation, flowOf, isSupply, mean, planeIn, sum, type TerminalFigures, terminalsIn } from './figures.ts'
 import { type Criterion, type RunInForm, si } from './form.ts'
 import type { Judged, RunSaid } from './said.ts'
 import { added, type Errors, expanded, flowErrors, withVolume } from './uncertainty.ts'
@@ -37,7 +37,6 @@ export function errorsOf(run: RunSaid, find: Find, of: (terminal: TerminalFigure
       .filter(({ actual }) => actual.length > 0)
       .map((terminal) => {
         const setting = {
-          air: airIn(form),
           settings: settingsFor(terminal.body.zoneId),
           instruments,
           modelOf: (id: string) => models.get(id) ?? '',

@@ -1,5 +1,5 @@
 import { densitySlopes, type RoomAir } from './air.ts'
-import { certificateOf, correctionAt, deviation, type Instrument, mean, sum, type TerminalFigures } from './figures.ts'
+import { certificateOf, correctionAt, deviation, hoodEntry, type Instrument, mean, sum, type TerminalFigures } from './figures.ts'
 import { type Settings, si } from './form.ts'
 
 /*
@@ -14,7 +14,7 @@ function densityRelative(air: RoomAir, settings: Settings): number {
   const { perKelvin, perPascal, perPercent } = densitySlopes(air)
   const parts = [
     (perKelvin * settings.temperatureK) / Math.sqrt(3),
-    (perPascal * settings.pressurePa) / Math.sqrt(3),
+    (perPascal * (air.pressureMeasured ? settings.pressurePa : 0.03 * air.pressurePa)) / Math.sqrt(3),
     (perPercent * settings.relativeHumidityPercent) / Math.sqrt(3),
     22e-6,
   ]
@@ -22,7 +22,6 @@ function densityRelative(air: RoomAir, settings: Settings): number {
 }
 
 type Setting = {
-  readonly air: RoomAir
   readonly settings: Settings
   readonly instruments: ReadonlyMap<string, Instrument>
   readonly modelOf: (terminalId: string) => string
@@ -34,8 +33,8 @@ function stated({ accuracy }: Instrument['body']['senses'][number], shown: numbe
 }
 
 /** Errors of a terminal's actual mean (velocity, or flow where it is read as such). */
-export function meanErrors(terminal: TerminalFigures, { air, settings, instruments }: Setting): Errors {
-  const { way, actual, used } = terminal
+export function meanErrors(terminal: TerminalFigures, { settings, instruments }: Setting): Errors {
+  const { way, actual, used, air } = terminal
   const shared = new Map<string, number>()
   const alone: { u: number; freedom: number }[] = []
   const add = (group: string, u: number) => shared.set(group, (shared.get(group) ?? 0) + u / used.length)
@@ -88,10 +87,8 @@ export function flowErrors(terminal: TerminalFigures, setting: Setting): Errors 
   const [first] = used
   if (way === 'hood' && first) {
     const instrument = setting.instruments.get(first.reading.instrumentId)
-    const entry = instrument?.body.hoodFactors.find(
-      ({ face, low, high }) => face === body.face && first.shown >= si(low) && first.shown <= si(high),
-    )
-    more.set(`hood ${body.face}`, flow * half(entry?.uncertaintyPercent ?? setting.settings.hoodFactorPercent))
+    const percents = used.map(({ shown }) => (instrument ? hoodEntry(instrument, body.face, shown)?.percent : null))
+    more.set(`hood ${body.face}`, flow * half(Math.max(...percents.map((percent) => percent ?? setting.settings.hoodFactorPercent))))
   }
   const element = way === 'flow_element' ? body.flowElement : null
   if (!element) return { shared: more, alone }

@@ -87,8 +87,9 @@ export const ways = {
   'ways.hood.factor': (p: { factor: number; of: { face: TerminalFace }; because: string }, f: Formatter) =>
     `× ${f.significant(p.factor, 6)} for a ${FACE[p.of.face]} (${p.because})`,
   'ways.hood.several': (p: { factor: number }, f: Formatter) => `× ${f.significant(p.factor, 4)}, over factors that differ`,
-  'ways.hood.no_factor': (p: { of: { face: TerminalFace } }) =>
-    `No factor of this hood for a ${FACE[p.of.face]} at this flow: taken as read`,
+  'ways.hood.no_factor': (p: { of: { face: TerminalFace } }) => `No factor of this hood for a ${FACE[p.of.face]}: taken as read`,
+  'ways.hood.gap': (p: { of: { face: TerminalFace }; fromM3ps: number; toM3ps: number }, f: Formatter) =>
+    `No factor for a ${FACE[p.of.face]} is stated between ${f.quantity(p.fromM3ps, 'flow')} and ${f.quantity(p.toM3ps, 'flow')}. A reading there takes the factor of the nearest range, and the largest of the half widths. Let one range end where the next begins.`,
   'ways.hood.no_reading': (p: { of: { face: TerminalFace } }) => `Face: ${FACE[p.of.face]}. The factor follows from the reading.`,
   'ways.figures': (_p: None) => 'Figures so far',
   'ways.follows': (_p: None) => 'What the figure stands for',

@@ -1,4 +1,4 @@
-import type { AirState } from '#core/air/moist-air-density.ts'
+import { PRESSURE_DOUBT_PERCENT } from '#core/air/standard-atmosphere.ts'
 import type { UncertaintySettings } from '#core/model/criteria.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import type { Uuid } from '#core/model/values.ts'
@@ -6,7 +6,7 @@ import type { Coverage } from '#core/uncertainty/budget.ts'
 import { densityUncertainty } from '#core/uncertainty/density.ts'
 import { GroupNumbers } from '#core/uncertainty/error-sums.ts'
 import { HALF_WIDTH_DIVISOR } from '#core/uncertainty/term.ts'
-import type { RunAir } from '../air-of-run.ts'
+import { airAtFilter, airAtInstrument, type KnownAir, type RunAir } from '../air-of-run.ts'
 import type { Gathered } from '../gather.ts'
 import { type UsedInstrument, usedInstruments } from './budget-instrument.ts'
 
@@ -15,10 +15,10 @@ export type BudgetBook = {
   readonly groups: GroupNumbers
   readonly instrumentOf: (use: Gathered['readings'][number]['use']) => UsedInstrument
   readonly air: RunAir
-  /** relative standard uncertainty of the density, by the half widths of the settings; 0 without conditions */
-  readonly densityRelative: (settings: UncertaintySettings) => number
+  /** relative standard uncertainty of the density of this air, by the half widths of the settings; 0 without conditions */
+  readonly densityRelative: (settings: UncertaintySettings, air: RunAir) => number
   /** the same of the air at the instrument, where that was recorded separately */
-  readonly instrumentDensityRelative: (settings: UncertaintySettings) => number
+  readonly instrumentDensityRelative: (settings: UncertaintySettings, air: RunAir) => number
   /** model of the filter in each terminal, where the run pinned one */
   readonly models: ReadonlyMap<Uuid, string>
   /** number of the group of a terminal's area; null where nobody shares its error */
@@ -45,18 +45,28 @@ export function coverageOf({ coverage }: UncertaintySettings): Coverage {
   return coverage.kind === 'fixed' ? coverage : { kind: 'student', level: coverage.levelPercent / 100 }
 }
 
-/** Relative standard uncertainty of the density of one state, by settings, each worked out once. */
-function relativeDensities(state: AirState | null): (settings: UncertaintySettings) => number {
-  const densities = new Map<UncertaintySettings, number>()
-  return (settings) => {
-    const known = densities.get(settings)
-    if (known !== undefined) return known
-    const { temperatureK, pressurePa, relativeHumidityPercent } = settings
+/** Half the width of what is known of a pressure, Pa: one that nobody measured is as far off as the weather takes it. */
+export function pressureHalfWidthPa(known: KnownAir, settings: UncertaintySettings): number {
+  return known.pressureFrom === 'altitude' ? (PRESSURE_DOUBT_PERCENT / 100) * known.state.pressurePa : settings.pressurePa
+}
+
+type RelativeDensity = (settings: UncertaintySettings, air: RunAir) => number
+
+/** Relative standard uncertainty of a density of each air, by settings, each worked out once. */
+function relativeDensities(of: (air: RunAir) => KnownAir | null): RelativeDensity {
+  const known = new Map<RunAir, Map<UncertaintySettings, number>>()
+  return (settings, air) => {
+    const densities = known.get(air) ?? new Map<UncertaintySettings, number>()
+    known.set(air, densities)
+    const before = densities.get(settings)
+    if (before !== undefined) return before
+    const { temperatureK, relativeHumidityPercent } = settings
+    const at = of(air)
     const found =
-      state &&
-      densityUncertainty(state, {
+      at &&
+      densityUncertainty(at.state, {
         temperatureK: temperatureK / RECTANGLE,
-        pressurePa: pressurePa / RECTANGLE,
+        pressurePa: pressureHalfWidthPa(at, settings) / RECTANGLE,
         relativeHumidityPercent: relativeHumidityPercent / RECTANGLE,
       })
     const relative = found?.relative ?? 0
@@ -72,8 +82,8 @@ export function budgetBook(air: RunAir, models: ReadonlyMap<Uuid, string>): Budg
     groups,
     instrumentOf: usedInstruments(groups),
     air,
-    densityRelative: relativeDensities(air.state),
-    instrumentDensityRelative: relativeDensities(air.atInstrumentState),
+    densityRelative: relativeDensities(airAtFilter),
+    instrumentDensityRelative: relativeDensities(airAtInstrument),
     models,
     areaGroupOf: areaGroups(models, groups),
   }

@@ -3,7 +3,7 @@ import type { UncertaintySettings } from '#core/model/criteria.ts'
 import type { Basis, Dimension, Uuid } from '#core/model/values.ts'
 import { roomVolumeM3 } from '#core/rooms/geometry.ts'
 import { airChanges, sumOf, timesExact, type Uncertain } from '#core/uncertainty/room-terms.ts'
-import { standardTerm } from '#core/uncertainty/term.ts'
+import { standardTerm, type Term } from '#core/uncertainty/term.ts'
 import type { RunInput } from '../../method.ts'
 import type { AreaFigures } from '../area-figures.ts'
 import type { FilterFigures } from '../filter-figures.ts'
@@ -107,6 +107,14 @@ function perHour(run: TermsOfRun, filters: readonly FilterFigures[], basis: Basi
   return flow && filters.length > 0 ? airChanges(flow, volume, room.id) : null
 }
 
+/** Of the density that actual flows are multiplied by, terminal by terminal: carried ones were measured in another air. */
+function densityOf({ book }: TermsOfRun, parts: readonly SignedTerminal[], settings: UncertaintySettings): Term[] {
+  return parts.map(({ filter: { of, flowM3ps }, sign }) => ({
+    ...standardTerm('density', of.terminal.id, book.densityRelative(settings, of.air), Number.POSITIVE_INFINITY, DENSITY_GROUP),
+    sensitivity: sign * (flowM3ps ?? 0),
+  }))
+}
+
 function offsetOf(run: TermsOfRun, as: 'offset' | 'offset_percent'): { basis: Basis; result: Uncertain } | null {
   const { balance } = run.seen
   if (!balance) return null
@@ -123,8 +131,7 @@ function offsetOf(run: TermsOfRun, as: 'offset' | 'offset_percent'): { basis: Ba
   const sum = flowSum(run, parts, offset.basis, ({ sign }) => sign)
   if (!sum) return null
   const settings = settingsOf(run.input, null)
-  const density = standardTerm('density', null, run.book.densityRelative(settings), Number.POSITIVE_INFINITY, DENSITY_GROUP)
-  const terms = scaledByDensity ? [...sum.terms, { ...density, sensitivity: sum.value }] : sum.terms
+  const terms = scaledByDensity ? [...sum.terms, ...densityOf(run, parts, settings)] : sum.terms
   return { basis, result: timesExact({ value: sum.value, terms }, scale) }
 }
 

@@ -4,7 +4,6 @@ import type { Basis } from '#core/model/values.ts'
 import { settledSum } from '#core/rooms/settled-sum.ts'
 import { sampleStandardDeviation } from '#core/statistics/statistics.ts'
 import { type ErrorSums, ErrorTotal, expandedOf } from '#core/uncertainty/error-sums.ts'
-import type { RunAir } from '../air-of-run.ts'
 import type { FilterFigures } from '../filter-figures.ts'
 import { type BudgetBook, coverageOf, DENSITY_GROUP, relativeOf } from './budget-book.ts'
 import { repeatsOf } from './reading-slopes.ts'
@@ -29,16 +28,12 @@ export type SettingsFor = (filter: FilterFigures) => UncertaintySettings
  * A terminal's figures as its budget sees them; null without a figure. A grid or traverse has its points as parts, a flow that was measured as
  * one value its repeats.
  */
-export function terminalOnBasis(
-  filter: FilterFigures,
-  basis: Basis,
-  air: RunAir,
-): (TerminalOnBasis & { readonly parts: readonly number[] }) | null {
+export function terminalOnBasis(filter: FilterFigures, basis: Basis): (TerminalOnBasis & { readonly parts: readonly number[] }) | null {
   const { correctionFactor, flowM3ps, areaM2 } = filter
   const mean = filter.meanMps ?? (flowM3ps === null ? null : flowM3ps / correctionFactor)
   if (mean === null) return null
   const single = filter.meanMps === null
-  const parts = single ? repeatsOf(filter.of, basis, air) : filter.parts
+  const parts = single ? repeatsOf(filter.of, basis) : filter.parts
   const deviation = single ? sampleStandardDeviation(parts) : filter.standardDeviationMps
   return { basis, mean, deviation, points: parts.length, parts, flowM3ps, areaM2, correctionFactor }
 }
@@ -77,7 +72,7 @@ export class RunErrors {
     const { place } = filter.of
     const before = known[place]
     if (before?.filter === filter) return before
-    const on = terminalOnBasis(filter, basis, this.#book.air)
+    const on = terminalOnBasis(filter, basis)
     const settings = this.#settingsFor(filter)
     const mean = on && meanErrors(filter.of, on, settings, this.#book)
     const flow = on && flowErrors(filter.of, on, mean, settings, this.#book)
@@ -138,7 +133,9 @@ export class RunErrors {
     if (!actual) return null
     const total = new ErrorTotal()
     total.add(actual, 1)
-    total.addShared(this.#book.groups.of(DENSITY_GROUP), flowsOf(parts).offsetM3ps * this.#book.densityRelative(settings))
+    const group = this.#book.groups.of(DENSITY_GROUP)
+    for (const { filter, sign } of parts)
+      total.addShared(group, sign * (filter.flowM3ps ?? 0) * this.#book.densityRelative(settings, filter.of.air))
     return total.sums()
   }
 }

@@ -3,8 +3,9 @@ import type { UncertaintySettings } from '#core/model/criteria.ts'
 import type { Sentence } from '#core/model/results.ts'
 import { DIMENSION_OF_QUANTITY } from '#core/model/rule-problem.ts'
 import type { Term } from '#core/uncertainty/term.ts'
+import { airAtFilter, airAtInstrument } from '../air-of-run.ts'
 import type { InstrumentUse } from '../instrument-use.ts'
-import { INSTRUMENT_DENSITY_GROUP } from './budget-book.ts'
+import { INSTRUMENT_DENSITY_GROUP, pressureHalfWidthPa } from './budget-book.ts'
 import type { TermsOfRun } from './figure-terms.ts'
 import { areaPercent, elementPercent } from './terminal-errors.ts'
 
@@ -92,14 +93,16 @@ function ofPlace(term: Term, run: TermsOfRun, settings: UncertaintySettings): Se
         figure: { percent: run.input.room.body.volumeUncertaintyPercent ?? settings.volumePercent },
       })
     case 'density': {
-      const { temperatureK, pressurePa, relativeHumidityPercent } = settings
+      const { temperatureK, relativeHumidityPercent } = settings
       const atInstrument = term.group === INSTRUMENT_DENSITY_GROUP
-      const state = atInstrument ? run.book.air.atInstrumentState : run.book.air.state
-      const humidity = state?.relativeHumidityPercent ?? null
+      const air = terminal?.of.air ?? run.book.air
+      const known = atInstrument ? airAtInstrument(air) : airAtFilter(air)
+      const humidity = known?.state.relativeHumidityPercent ?? null
       return message(atInstrument ? 'budget.origin.density_at_instrument' : 'budget.origin.density', {
         figure: {
           temperatureK,
-          pressurePa,
+          pressurePa: known ? pressureHalfWidthPa(known, settings) : settings.pressurePa,
+          pressureFrom: known?.pressureFrom ?? null,
           relativeHumidityPercent: humidity === null ? null : relativeHumidityPercent,
           relative: term.value,
         },

@@ -90,14 +90,17 @@ export function meanErrors(of: Gathered, on: TerminalOnBasis, settings: Uncertai
   for (const share of of.readings) {
     const instrument = book.instrumentOf(share.use)
     if (!instrument.stated) return null
-    const slopes = slopesOf(of, share, on.basis, book.air)
+    const slopes = slopesOf(of, share, on.basis)
     addInstrument(total, instrument, sizesOf(instrument, share, slopes), readings)
     moved += slopes.densityExponents.atFilter * slopes.sum
     movedAtInstrument += slopes.densityExponents.atInstrument * slopes.sum
   }
-  if (moved !== 0) total.addShared(book.groups.of(DENSITY_GROUP), (moved / readings) * book.densityRelative(settings))
+  if (moved !== 0) total.addShared(book.groups.of(DENSITY_GROUP), (moved / readings) * book.densityRelative(settings, of.air))
   if (movedAtInstrument !== 0)
-    total.addShared(book.groups.of(INSTRUMENT_DENSITY_GROUP), (movedAtInstrument / readings) * book.instrumentDensityRelative(settings))
+    total.addShared(
+      book.groups.of(INSTRUMENT_DENSITY_GROUP),
+      (movedAtInstrument / readings) * book.instrumentDensityRelative(settings, of.air),
+    )
   return total.sums()
 }
 
@@ -105,9 +108,11 @@ export function meanErrors(of: Gathered, on: TerminalOnBasis, settings: Uncertai
 export function hoodFactorOf(of: Gathered, settings: UncertaintySettings): { relative: number; group: string } | null {
   const [first] = of.readings
   if (of.way !== 'hood' || !first) return null
-  const entry = of.hoodFactors[0]?.entry ?? null
+  const unstated = relativeOf(settings.hoodFactorPercent)
+  // Repeats may fall into several ranges: their factors err together, and so the largest error stands for all of them.
+  const relatives = of.hoodFactors.map(({ found }) => found?.relativeUncertainty ?? unstated)
   return {
-    relative: entry?.relativeUncertainty ?? relativeOf(settings.hoodFactorPercent),
+    relative: relatives.length === 0 ? unstated : Math.max(...relatives),
     group: `hood_factor ${first.use.instrumentId} ${of.terminal.body.face}`,
   }
 }

@@ -19,13 +19,13 @@ function samplingOf({ way }: FilterFigures, settings: UncertaintySettings): Samp
 
 function measuredMean(filter: FilterFigures, basis: Basis, settings: UncertaintySettings, book: BudgetBook): MeasuredMean | null {
   const { of } = filter
-  const on = terminalOnBasis(filter, basis, book.air)
+  const on = terminalOnBasis(filter, basis)
   if (!on || of.readings.some(({ use }) => !book.instrumentOf(use).stated)) return null
   let moved = 0
   let movedAtInstrument = 0
   let count = 0
   const measured = of.readings.map((share) => {
-    const { slope, sum, densityExponents } = slopesOf(of, share, basis, book.air)
+    const { slope, sum, densityExponents } = slopesOf(of, share, basis)
     moved += sum * densityExponents.atFilter
     movedAtInstrument += sum * densityExponents.atInstrument
     count += share.indicated.length
@@ -44,12 +44,12 @@ function measuredMean(filter: FilterFigures, basis: Basis, settings: Uncertainty
     parts: on.parts,
     sampling: samplingOf(filter, settings),
     measured,
-    density: exponent === 0 ? null : { relativeUncertainty: book.densityRelative(settings), exponent, group: DENSITY_GROUP },
+    density: exponent === 0 ? null : { relativeUncertainty: book.densityRelative(settings, of.air), exponent, group: DENSITY_GROUP },
     ...(atInstrument === 0
       ? {}
       : {
           instrumentDensity: {
-            relativeUncertainty: book.instrumentDensityRelative(settings),
+            relativeUncertainty: book.instrumentDensityRelative(settings, of.air),
             exponent: atInstrument,
             group: INSTRUMENT_DENSITY_GROUP,
           },
