@@ -62,16 +62,23 @@ export async function backUp(file: ProjectFile, options: BackupOptions): Promise
  */
 export function keepBackups(
   file: ProjectFile,
-  options: BackupOptions & { readonly everyMs?: number; readonly onFailure: (sentence: Sentence, cause: unknown) => void },
+  options: BackupOptions & {
+    readonly everyMs?: number
+    /** a backup was made, or none was due */
+    readonly onMade?: () => void
+    readonly onFailure: (sentence: Sentence, cause: unknown) => void
+  },
 ): { readonly stop: () => Promise<void> } {
   let running: Promise<void> = Promise.resolve()
   const attempt = () => {
     running = running.then(async () => {
       try {
-        if (file.db.open) await backUp(file, options)
+        if (!file.db.open) return
+        await backUp(file, options)
+        options.onMade?.()
       } catch (error) {
-        const detail = error instanceof ProblemError ? error.failure.kind : String(error)
-        options.onFailure(message('file.backup_failed', { detail }), error)
+        const kind = error instanceof ProblemError ? error.failure.kind : 'internal'
+        options.onFailure(message('file.backup_failed', { kind }), error)
       }
     })
   }

@@ -47,6 +47,8 @@ export function classify(error: unknown, path: string): unknown {
   if (/^SQLITE_IOERR_(WRITE|TRUNCATE|SHMSIZE)$/.test(code)) return problem('disk_full', message('file.write_refused', { name }), cause)
   if (/^SQLITE_IOERR|^SQLITE_CANTOPEN|^EIO$/.test(code))
     return problem('internal', message('file.disk_error', { name, cause: `${code}: ${text(error)}` }), cause)
+  if (code === 'EEXIST') return problem('already_exists', message('file.exists', { name }), cause)
+  if (code === 'ENAMETOOLONG') return problem('invalid_input', message('file.name_too_long', { name: name.slice(0, 40) }), cause)
   if (code === 'ENOENT') return problem('not_found', message('file.missing', { name }), cause)
   return error
 }

@@ -49,5 +49,9 @@ export function refuseForeignSchema(db: Database.Database, path: string): void {
 /** Reads every page once; for openings after a crash. */
 export function refuseDamaged(db: Database.Database, path: string): void {
   const verdict = String(db.pragma('quick_check(1)', { simple: true }))
-  if (verdict !== 'ok') throw problem('damaged_file', message('file.damaged', { name: basename(path), detail: verdict }))
+  if (verdict !== 'ok')
+    throw problem(
+      'damaged_file',
+      message('file.damaged', { name: basename(path), detail: verdict.replace(/^\*{3} in database main \*{3}\s*/, '').trim() }),
+    )
 }

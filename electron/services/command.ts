@@ -78,7 +78,7 @@ export function commit<T>(
   again: (entry: AuditEntry) => T,
 ): T {
   const { stores } = session
-  if (session.file.readOnly) throw problem('read_only', message('error.read_only', {}))
+  session.refuseWriting()
   const { command } = options
   try {
     const outcome = stores.transaction((): { answer: T; changes: readonly AuditChange[] } => {

@@ -6,7 +6,6 @@ import type { FilesState, OpenFile, Reopened } from '#core/api/files.ts'
 import { LANGUAGES, message } from '#core/messages/say.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import type { EngineOptions } from '../engine.ts'
-import { keepBackups } from '../project-file/backup.ts'
 import { saveCopy } from '../project-file/copy.ts'
 import { nameFinished, refuseUnusableTarget } from '../project-file/create.ts'
 import { createProjectFile, openProjectFile } from '../project-file/open.ts'
@@ -19,10 +18,10 @@ import { readExchange } from './exchange/read-file.ts'
 import { writeExchange } from './exchange/write-file.ts'
 import { exchangePath, PROJECT_EXTENSION, projectPath, sourcePath } from './folders.ts'
 import { reopen } from './reopen.ts'
+import { type Safekeeping, safekeep } from './safekeeping.ts'
 import { type Change, Session } from './session.ts'
 import type { Settings, SettingsFile } from './settings.ts'
 
-type Backups = ReturnType<typeof keepBackups>
 type Opened = z.infer<typeof OpenFile>
 type Theme = Settings['theme']
 
@@ -33,7 +32,7 @@ export class Workspace {
   readonly #publish: (event: Change) => void
   readonly #log: (error: unknown) => void
   #session: Session | null = null
-  #backups: Backups | null = null
+  #safekeeping: Safekeeping | null = null
   #reopened: z.infer<typeof Reopened> | null = null
   #stopWork: () => Promise<void> = () => Promise.resolve()
 
@@ -186,20 +185,25 @@ export class Workspace {
   /** Closes what is open, after a backup in flight has ended. */
   async #leave(): Promise<void> {
     const session = this.#session
-    const backups = this.#backups
+    const safekeeping = this.#safekeeping
     this.#session = null
-    this.#backups = null
+    this.#safekeeping = null
     await this.#stopWork()
-    await backups?.stop()
+    await safekeeping?.stop()
     session?.close()
   }
 
   /** Makes a session the open one; the one before is closed. */
   async #take(session: Session, readOnly = false): Promise<Opened> {
     const opened = this.#describeNew(session)
-    await this.#leave()
+    try {
+      await this.#leave()
+    } catch (error) {
+      session.file.close()
+      throw error
+    }
     this.#session = session
-    this.#backups = this.#startBackups(session)
+    this.#safekeeping = this.#safekeep(session)
     this.#reopened = null
     // Remembered before anyone sees it: from then on the next start finds it again. A script leaves nothing to be found.
     const openNow = this.options.host === 'headless' ? null : { path: session.file.path, readOnly }
@@ -208,11 +212,11 @@ export class Workspace {
     return opened
   }
 
-  /** Work at a screen is backed up by itself; scripts keep their own copies. */
-  #startBackups(session: Session): Backups | null {
+  /** Work at a screen is looked after by itself; scripts keep their own copies. */
+  #safekeep(session: Session): Safekeeping | null {
     if (this.options.host === 'headless') return null
-    const { clock, uuid } = this.options
-    return keepBackups(session.file, { clock, uuid, onFailure: (_sentence, cause) => this.#log(cause) })
+    const { clock, uuid, workerFile } = this.options
+    return safekeep(session, { clock, uuid, workerFile })
   }
 
   #openOptions(): Parameters<typeof openProjectFile>[1] {
@@ -244,7 +248,7 @@ export class Workspace {
       projectId: project.entity.id,
       readOnly: file.readOnly,
       readOnlyBecause: file.readOnlyBecause,
-      notices: [...file.notices],
+      notices: [session.damage, session.backupFailed, ...file.notices].filter((notice) => notice !== null),
       lastView: left?.view ?? null,
       lastPersonId: left?.personId ?? null,
     }

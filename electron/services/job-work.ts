@@ -2,7 +2,9 @@ import { z } from 'zod'
 import type { ImportOutcome } from '#core/api/imports.ts'
 import type { CheckFinding } from '#core/api/jobs.ts'
 import { checkProject } from '../project-file/check/check.ts'
+import { naming } from '../project-file/problem.ts'
 import { openForCheck, openReader } from '../project-file/read-only.ts'
+import { refuseDamaged } from '../project-file/soundness.ts'
 import { createStores } from '../project-file/stores.ts'
 import { writeExchange } from './exchange/write-file.ts'
 import { ImportJob, type ImportWatch, importFile } from './imports/job.ts'
@@ -17,6 +19,9 @@ export const JobOrder = z.discriminatedUnion('kind', [
   TurnJob,
 ])
 export type JobOrder = z.infer<typeof JobOrder>
+
+/** Every page of a file read once, beside the work; no job that anybody asked for. */
+export const LookForDamage = z.strictObject({ kind: z.literal('look_for_damage'), projectPath: z.string() })
 
 export type JobWatch = { readonly progress: (share: number) => void; readonly cancelled: () => boolean }
 
@@ -50,6 +55,17 @@ export function checkFile(projectPath: string, watch?: JobWatch): { findings: z.
     // What is broken cannot be computed with: then the problems alone are the answer.
     const sound = findings.every(({ kind }) => kind !== 'problem')
     return { findings: sound ? [...findings, ...recalculateSigned(file)] : findings }
+  } finally {
+    file.close()
+  }
+}
+
+/** Answers null for a sound file; else it throws what is wrong. */
+export function lookForDamage({ projectPath }: z.infer<typeof LookForDamage>): null {
+  const file = openReader(projectPath)
+  try {
+    naming(projectPath, () => refuseDamaged(file.db, projectPath))
+    return null
   } finally {
     file.close()
   }

@@ -1,4 +1,4 @@
-import { existsSync, mkdirSync, rmSync } from 'node:fs'
+import { mkdirSync, rmSync } from 'node:fs'
 import path from 'node:path'
 import { Worker } from 'node:worker_threads'
 import type { z } from 'zod'
@@ -17,6 +17,7 @@ import type { JobMessage } from './job-worker.ts'
 import type { Change, Session } from './session.ts'
 import { Turned } from './turn-job.ts'
 import { isLongTurn, turn } from './undo.ts'
+import { workerEntry } from './worker-entry.ts'
 
 type Job = z.infer<typeof JobSchema>
 type Running = {
@@ -28,14 +29,6 @@ type Running = {
 }
 
 const KEPT_JOBS = 50
-
-/** The worker's entry: the source file beside this one, or the file beside (or above) the bundle that this module ended up in. */
-function workerEntry(): URL {
-  const places = ['./job-worker.ts', './job-worker.js', '../job-worker.js'].map((place) => new URL(place, import.meta.url))
-  const found = places.find((place) => existsSync(place))
-  if (!found) throw new Error('the worker of long jobs is not part of this installation')
-  return found
-}
 
 /** Long work in worker threads that only read, while recording goes on; an import writes at its end, and undo of one, and then commands wait for it. */
 export class Jobs {
@@ -65,7 +58,7 @@ export class Jobs {
   /** Reads a delimited file and, unless it is a dry run, writes its readings. */
   startImport(order: ImportOrder): Promise<Job> {
     const { session, options } = this.#workspace
-    if (!order.dryRun && session.file.readOnly) throw problem('read_only', message('error.read_only', {}))
+    if (!order.dryRun) session.refuseWriting()
     const { segment, journal } = session.file
     const path = sourcePath(options.access, order.path, 'path')
     return this.#start((projectPath) => ({
@@ -81,8 +74,9 @@ export class Jobs {
   /** Undo or redo: at once, or by a worker where that takes long, so that the engine goes on answering. Resolves when it is written. */
   async turn(direction: 'undo' | 'redo', asked: { readonly command: Command; readonly scope: string }): Promise<Turned> {
     const { session, options } = this.#workspace
-    const { segment, journal, readOnly } = session.file
-    if (!segment || readOnly || journal !== 'wal' || !isLongTurn(session, asked, direction)) return turn(session, asked, direction)
+    const { segment, journal } = session.file
+    session.refuseWriting()
+    if (!segment || journal !== 'wal' || !isLongTurn(session, asked, direction)) return turn(session, asked, direction)
     const writer = { uuid: segment.uuid, opened: segment.opened }
     const { id } = await this.#start((projectPath) => ({ kind: direction, projectPath, ...asked, nowMs: options.clock(), writer }))
     await this.#running.get(id)?.ended

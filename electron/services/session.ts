@@ -1,7 +1,8 @@
 import type { z } from 'zod'
 import type { ChangeEvent } from '#core/api/changes.ts'
-import { message } from '#core/messages/say.ts'
+import { message, type ParamsOf } from '#core/messages/say.ts'
 import type { EntityKind } from '#core/model/entities.ts'
+import type { Sentence } from '#core/model/results.ts'
 import type { StoredEntity } from '../project-file/entities.ts'
 import { problem } from '../project-file/problem.ts'
 import type { ProjectFile } from '../project-file/project-file.ts'
@@ -11,6 +12,8 @@ import { LocalDates, RunContexts } from './run-context.ts'
 import { VisitCache } from './visit-cache.ts'
 
 export type Change = z.infer<typeof ChangeEvent>
+
+type DamageFound = { readonly code: 'file.found_damaged'; readonly params: ParamsOf<'file.found_damaged'> }
 
 export type SessionOptions = {
   readonly clock: () => number
@@ -27,6 +30,10 @@ export class Session {
   readonly contexts: RunContexts
   readonly cache: VisitCache
   readonly certificates: Certificates
+  /** what was found wrong with the file since it was opened; then nothing is written into it any more */
+  damage: DamageFound | null = null
+  /** why no automatic backup could be made when it was last tried */
+  backupFailed: Sentence | null = null
   readonly #people = new Map<string, number>()
   readonly #actors = new Set<string>()
   #timeZone: string | null = null
@@ -91,13 +98,20 @@ export class Session {
     return rowId
   }
 
-  /** Closes the file; what was only kept in memory is written before. */
+  /** Closes the file; what was only kept in memory is written before, where there is room: it can be worked out again. */
   close(): void {
     try {
       this.cache.flush()
-    } finally {
-      this.file.close()
+    } catch (error) {
+      this.options.log(error)
     }
+    this.file.close()
+  }
+
+  /** Refuses a change to a file that is open for reading only, or that was found damaged since it was opened. */
+  refuseWriting(): void {
+    if (this.file.readOnly) throw problem('read_only', message('error.read_only', {}))
+    if (this.damage) throw problem('damaged_file', this.damage)
   }
 
   /** An entity of this kind that is still there, or not_found. */

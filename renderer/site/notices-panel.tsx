@@ -54,7 +54,7 @@ export function NoticesPanel({ notices, certified }: { notices: readonly Notice[
   )
 }
 
-const failsNow = (notice: Notice) => notice.sentence.code === 'notice.failed'
+const failsNow = ({ sentence: { code } }: Notice) => code === 'notice.failed' || code === 'file.found_damaged'
 
 function Line({ notice, text }: { notice: Notice; text: string }) {
   const address = noticeAddress(notice)

@@ -1,4 +1,13 @@
+import type { ErrorKind } from '#core/api/errors.ts'
 import type { Formatter } from '#core/units/formatter.ts'
+
+const BACKUP_HINDERED: { readonly [K in ErrorKind]?: string } = {
+  disk_full: 'the disk is full',
+  read_only: 'nothing may be written beside the project',
+  already_exists: 'a file is where the folder of backups should be',
+  locked: 'another program is holding the files',
+  not_found: 'the folder of the project is not there any more',
+}
 
 /** Sentences of the project file: what happened, and what to do. Names are file names as the user knows them. */
 export const files = {
@@ -15,6 +24,8 @@ export const files = {
     `${p.name} is damaged (${p.detail}). Nothing was changed. Keep this file as it is, and open the newest copy in the folder of backups beside it.`,
   'file.exists': (p: { name: string }) => `A file ${p.name} is there already, and it is never overwritten. Choose another name.`,
   'file.name_ends_in_space': (p: { name: string }) => `The name ${p.name} ends in a space. Choose a name without one.`,
+  'file.name_too_long': (p: { name: string }) =>
+    `The name that begins with ${p.name} is too long for this disk. Choose a shorter one: up to 100 letters are safe everywhere.`,
   'file.folder_missing': (p: { name: string }) => `The folder for ${p.name} does not exist. Choose a folder that exists.`,
   'file.same_file': (p: { name: string }) => `${p.name} is the project that is open now. Choose another name for the copy.`,
   'file.folder_not_writable': (p: { name: string }) =>
@@ -57,6 +68,8 @@ export const files = {
     `This project was brought up to date (file step ${p.fromStep} to ${p.toStep}). A copy of how it was before is kept: ${p.copy}.`,
   'file.network': (_p: Record<never, never>) =>
     'This project lies on a network drive: saving is slower there, and nobody else can read it meanwhile. For measuring, work on a copy on this computer.',
-  'file.backup_failed': (p: { detail: string }) =>
-    `No automatic backup could be made (${p.detail}). Your work is saved in the project itself. Save a copy elsewhere, and free some space or allow writing beside the project.`,
+  'file.backup_failed': (p: { kind: ErrorKind }) =>
+    `No automatic backup could be made: ${BACKUP_HINDERED[p.kind] ?? 'the disk refused it'}. Your work is saved in the project itself. Save a copy elsewhere, and free some space or allow writing beside the project.`,
+  'file.found_damaged': (p: { name: string; detail: string }) =>
+    `${p.name} is damaged on the disk (${p.detail}). That was found while it was open, so no more is written into it. Keep this file as it is, and go on in the newest copy out of the folder of backups beside it.`,
 }
