@@ -225,7 +225,12 @@ export class Workspace {
   }
 
   #newSession(file: ProjectFile): Session {
-    return new Session(file, { clock: this.options.clock, uuid: this.options.uuid, publish: this.#publish, log: this.#log })
+    try {
+      return new Session(file, { clock: this.options.clock, uuid: this.options.uuid, publish: this.#publish, log: this.#log })
+    } catch (error) {
+      file.close()
+      throw classify(error, file.path)
+    }
   }
 
   #describeNew(session: Session): Opened {
