@@ -58,7 +58,7 @@ export const check = {
   'check.points_by_number': (p: { points: number }) =>
     `Of ${count(p.points, 'measuring point', 'measuring points')} an earlier program wrote only the number into the audit trail: that it is there and in use was checked, its place and area could not be.`,
   'check.point_differs': (p: { runId: string; point: number; fields: string }) =>
-    `Point ${p.point} of run ${p.runId} is not what was laid out: ${p.fields} differ from the audit trail.`,
+    `Point ${p.point} of run ${p.runId} is not what was laid out. The audit trail says otherwise of: ${p.fields}.`,
   'check.point_lost': (p: { runId: string; point: number }) =>
     `The audit trail records point ${p.point} of run ${p.runId}, which is not in the file.`,
   'check.point_unaudited': (p: { runId: string; point: number }) => `Point ${p.point} of run ${p.runId} has no entry in the audit trail.`,
@@ -68,7 +68,7 @@ export const check = {
     `${count(p.readings, 'reading', 'readings')} (${p.voided} of them voided) agree with the audit trail, value by value.`,
   'check.reading_lost': (p: { id: string }) => `The audit trail records reading ${p.id}, which is not in the file.`,
   'check.reading_differs': (p: { id: string; fields: string }) =>
-    `Reading ${p.id} is not what was recorded: ${p.fields} differ from the audit trail.`,
+    `Reading ${p.id} is not what was recorded. The audit trail says otherwise of: ${p.fields}.`,
   'check.readings_differ': (p: { first: string; count: number }) =>
     `The ${p.count} readings from ${p.first} on, which came in by one import, are not what was recorded then: their rows do not fit the hash in the audit trail.`,
   'check.voids_differ': (p: { first: string; count: number }) =>
