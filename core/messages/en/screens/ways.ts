@@ -83,7 +83,7 @@ export const ways = {
   'ways.duct.velocity_now': (p: { velocityMps: number; of: { basis: Basis } }, f: Formatter) =>
     `= ${f.quantity(p.velocityMps, 'velocity')}, ${BASIS[p.of.basis]}`,
   'ways.no_density': (p: { densityKgpm3: number }, f: Formatter) =>
-    `No air is recorded, so pressures are worked out for ${density(f, p.densityKgpm3)}. Record temperature and station pressure for figures of actual air.`,
+    `No air is recorded: pressures are worked out for ${density(f, p.densityKgpm3)}.`,
   'ways.hood.factor': (p: { factor: number; of: { face: TerminalFace }; because: string }, f: Formatter) =>
     `× ${f.significant(p.factor, 6)} for a ${FACE[p.of.face]} (${p.because})`,
   'ways.hood.several': (p: { factor: number }, f: Formatter) => `× ${f.significant(p.factor, 4)}, over factors that differ`,
