@@ -1,11 +1,21 @@
 import { runCommandLine } from './command-line/run.ts'
 import { createHostEngine } from './engine-start.ts'
 
-// Whoever reads only the first lines closes the pipe: that is no failure of ours.
-process.stdout.on('error', (error: NodeJS.ErrnoException) => process.exit(error.code === 'EPIPE' ? 0 : 2))
+// Whoever reads only the first lines closes the pipe. That is no failure, and no verdict either: the command goes on to its own status.
+let heard = true
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code !== 'EPIPE') process.exit(2)
+  heard = false
+})
+process.stderr.on('error', () => undefined)
 
 process.exitCode = await runCommandLine(
   process.argv.slice(2),
-  { out: (text) => process.stdout.write(text), error: (text) => process.stderr.write(text) },
+  {
+    out: (text) => {
+      if (heard) process.stdout.write(text)
+    },
+    error: (text) => process.stderr.write(text),
+  },
   createHostEngine,
 )
