@@ -1,9 +1,18 @@
 import type { EntityBody } from '#core/model/entities.ts'
-import type { CriterionResult, FilterResult, RunResult } from '#core/model/results.ts'
+import type { CriterionResult, FilterResult, RunResult, Uncertainty } from '#core/model/results.ts'
 import type { Basis, Uuid } from '#core/model/values.ts'
 import { airChangesPerHour, flowForAirChangesM3ps } from './air-changes.ts'
 import { countsInRoom, standsFor } from './stand-ins.ts'
-import { type AdjustableFilter, changeFanSpeed, type RoomRemedies, remediesFor, type SpeedChange, speedRatioFor } from './what-if.ts'
+import {
+  type AdjustableFilter,
+  changeFanSpeed,
+  leavesOwnLimits,
+  type RoomRemedies,
+  remediesFor,
+  type SpeedChange,
+  speedRatioFor,
+} from './what-if.ts'
+import { type HeldLimits, heldLimits, type Moving, passingValue } from './what-if-limits.ts'
 
 /** A terminal in the revision that the run pinned. */
 export type TerminalOfRun = { readonly id: Uuid; readonly body: EntityBody<'terminal'> }
@@ -19,6 +28,8 @@ export type RoomQuestion = {
   readonly basis: Basis
   /** null while a terminal of the supply has no flow on the basis of the criterion */
   readonly answer: RoomRemedies | null
+  /** no supply of this room passes by this instrument: the guard bands meet, or grow as fast as the figure */
+  readonly undecidable: boolean
   /** tags of terminals without a flow on the basis of the criterion */
   readonly missing: readonly string[]
 }
@@ -46,23 +57,15 @@ function velocityOn({ result }: Contributor, basis: Basis): number | null {
   return result.byBasis ? (result.byBasis[basis]?.meanVelocityMps ?? null) : result.meanVelocityMps
 }
 
-/**
- * The velocity a filter has to keep within: the narrowest of its own criteria on face velocity and on flow, guard bands taken off, on one
- * basis. Flow is turned into velocity as the filter itself has them now.
- */
-function velocityLimitsOf(one: Contributor, basis: Basis): AdjustableFilter['velocityLimits'] {
-  const flowM3ps = flowOn(one, basis)
-  const velocityMps = velocityOn(one, basis)
-  const perFlow = flowM3ps !== null && flowM3ps > 0 && velocityMps !== null ? velocityMps / flowM3ps : null
-  let lowMps: number | null = null
-  let highMps: number | null = null
-  for (const { quantity, scope, low, high, guardBand, basis: own, verdict } of one.result.criteria) {
-    const factor = quantity === 'face_velocity' ? 1 : quantity === 'flow' ? perFlow : null
-    if (factor === null || scope !== 'filter' || own !== basis || verdict === 'not_applicable') continue
-    if (low !== null) lowMps = Math.max(lowMps ?? 0, (low + (guardBand ?? 0)) * factor)
-    if (high !== null) highMps = Math.min(highMps ?? Number.POSITIVE_INFINITY, (high - (guardBand ?? 0)) * factor)
-  }
-  return { lowMps, highMps }
+/** What the filter itself is held to in velocity and flow, each criterion on its own basis; of its points the one that was named. */
+function ownLimitsOf(one: Contributor): HeldLimits[] {
+  return one.result.criteria.flatMap((criterion) => {
+    const { quantity, scope, basis, verdict } = criterion
+    if ((quantity !== 'face_velocity' && quantity !== 'flow') || verdict === 'not_applicable') return []
+    const figure = scope !== 'filter' ? null : quantity === 'flow' ? flowOn(one, basis) : velocityOn(one, basis)
+    const held = heldLimits(criterion)
+    return [{ ...held, value: figure ?? held.value }]
+  })
 }
 
 function adjustable(one: Contributor, basis: Basis): AdjustableFilter | null {
@@ -73,41 +76,126 @@ function adjustable(one: Contributor, basis: Basis): AdjustableFilter | null {
     flowM3ps,
     meanVelocityMps: velocityOn(one, basis),
     designFlowM3ps: one.result.designFlowM3ps,
-    velocityLimits: velocityLimitsOf(one, basis),
+    limits: ownLimitsOf(one),
     adjustable: one.terminal.body.adjustable,
   }
 }
 
-function sideOf(criterion: CriterionResult): { side: RoomQuestion['side']; limit: number } | null {
-  const { value, low, high, guardBand } = criterion
+function sideOf({ value, low, high, guardBand }: CriterionResult): RoomQuestion['side'] | null {
   const guard = guardBand ?? 0
-  if (high !== null && value !== null && value > high - guard && (low === null || value >= low + guard)) {
-    return { side: 'at_most', limit: high - guard }
+  if (high !== null && value !== null && value > high - guard && (low === null || value >= low + guard)) return 'at_most'
+  return low !== null ? 'at_least' : high === null ? null : 'at_most'
+}
+
+function relativeOf(uncertainty: Uncertainty | null | undefined, value: number | null): number | null {
+  return uncertainty && value ? uncertainty.expanded / uncertainty.coverageFactor / Math.abs(value) : null
+}
+
+/** Standard uncertainty that comes with each unit of a filter's flow, and its coverage factor; where it is not known, all that the room has. */
+function movingWith({ result }: Contributor, ofRoom: Moving): Moving {
+  const { flow = null } = result.uncertainty ?? {}
+  const standardPerUnit = relativeOf(flow, result.flowM3ps)
+  return standardPerUnit === null || !flow ? ofRoom : { standardPerUnit, coverageFactor: flow.coverageFactor }
+}
+
+/** A limit of the room as flows of its supply, and what raising each filter does to its guard band. */
+type Aim = {
+  readonly criterion: CriterionResult
+  readonly side: RoomQuestion['side']
+  /** limits in m3/s of supply */
+  readonly limits: HeldLimits
+  /** of the criterion's unit, one m3/s of supply */
+  readonly perFlow: number
+  readonly supplyM3ps: number
+  readonly contributors: readonly Contributor[]
+  /** uncertainty of the volume, relative, which grows with the air changes; 0 where the limit is a flow */
+  readonly ofVolume: number
+  readonly ofRoom: Moving
+}
+
+/** Relative standard uncertainty of air changes that is not their flow's. */
+function volumePart({ room }: RunForWhatIf, ofCriterion: number, quantity: CriterionResult['quantity']): number {
+  const ofSupply = quantity === 'air_changes' ? relativeOf(room.uncertainty?.supplyFlow, room.supplyFlowM3ps) : null
+  return ofSupply === null ? ofCriterion : Math.sqrt(Math.max(0, ofCriterion ** 2 - ofSupply ** 2))
+}
+
+function aimAt(run: RunForWhatIf, terminals: readonly TerminalOfRun[], criterion: CriterionResult): Aim | null {
+  const { volumeM3 } = run.room
+  const { quantity, basis, verdict } = criterion
+  const isRate = quantity === 'air_changes' || quantity === 'outside_air_changes'
+  const side = sideOf(criterion)
+  if ((!isRate && quantity !== 'flow') || verdict === 'not_applicable' || !side) return null
+  if (isRate && !(volumeM3 > 0)) return null
+  const perFlow = isRate ? 3600 / volumeM3 : 1
+  const held = heldLimits(criterion)
+  const flowOf = (figure: number | null) => (figure === null ? null : isRate ? flowForAirChangesM3ps(figure, volumeM3) : figure)
+  const contributors = contributorsOf(run, terminals, quantity === 'outside_air_changes')
+  const supplyM3ps = contributors.reduce((sum, one) => sum + (flowOn(one, basis) ?? 0), 0)
+  const { expandedUncertainty, coverageFactor, value } = criterion
+  const relative =
+    expandedUncertainty !== null && coverageFactor !== null && value ? expandedUncertainty / coverageFactor / Math.abs(value) : 0
+  return {
+    criterion,
+    side,
+    limits: {
+      ...held,
+      low: flowOf(held.low),
+      high: flowOf(held.high),
+      guard: held.guard / perFlow,
+      halfStep: held.halfStep / perFlow,
+      value: supplyM3ps,
+    },
+    perFlow,
+    supplyM3ps,
+    contributors,
+    ofVolume: isRate ? volumePart(run, relative, quantity) : 0,
+    ofRoom: { standardPerUnit: relative, coverageFactor: held.coverageFactor },
   }
-  if (low !== null) return { side: 'at_least', limit: low + guard }
-  return high === null ? null : { side: 'at_most', limit: high - guard }
+}
+
+/** The supply at which the limit is passed when these contributors alone are changed, all in one proportion; null where none is. */
+function targetOf(aim: Aim, changed: readonly Contributor[]): number | null {
+  const { limits, supplyM3ps, side, ofVolume, ofRoom, criterion } = aim
+  const flows = changed.map((one) => Math.abs(flowOn(one, criterion.basis) ?? 0))
+  const all = flows.reduce((sum, flow) => sum + flow, 0)
+  const movings = changed.map((one) => movingWith(one, ofRoom))
+  const share = (index: number) => (all > 0 ? (flows[index] ?? 0) / all : 1 / flows.length)
+  return passingValue(limits, supplyM3ps, side, {
+    standardPerUnit: ofVolume + movings.reduce((sum, { standardPerUnit }, index) => sum + standardPerUnit * share(index), 0),
+    coverageFactor: Math.max(...movings.map(({ coverageFactor }) => coverageFactor)),
+  })
+}
+
+function passes({ verdict, would }: CriterionResult): boolean {
+  return verdict === 'pass' || (verdict === 'not_valid' && would === 'pass')
 }
 
 /**
  * For each limit of the room on its supply (air changes, air changes by the air handler, supply flow): which filter, raised or lowered alone by how
- * much, brings the room to it. Looks at a result only and changes nothing. Limits are moved by the guard band where there is one, on the
- * basis of the criterion. Rooms without such a limit give no question. Source: flows add up (see {@link remediesFor}).
+ * much, brings the room to it. Looks at a result only and changes nothing. A guard band moves the limit, and grows with the uncertainty of what
+ * is raised (see {@link passingValue}); a room that passes lacks nothing, and where no supply would pass nothing is offered. Rooms
+ * without such a limit give no question. Source: flows add up (see {@link remediesFor}).
  */
 export function roomQuestions(run: RunForWhatIf, terminals: readonly TerminalOfRun[]): RoomQuestion[] {
-  const { volumeM3 } = run.room
   return run.roomCriteria.flatMap((criterion): RoomQuestion[] => {
-    const isRate = criterion.quantity === 'air_changes' || criterion.quantity === 'outside_air_changes'
-    const limit = sideOf(criterion)
-    if ((!isRate && criterion.quantity !== 'flow') || criterion.verdict === 'not_applicable' || !limit) return []
-    if (isRate && !(volumeM3 > 0)) return []
+    const aim = aimAt(run, terminals, criterion)
+    if (!aim) return []
+    const { contributors, side, supplyM3ps, limits, perFlow } = aim
     const { basis } = criterion
-    const contributors = contributorsOf(run, terminals, criterion.quantity === 'outside_air_changes')
     const filters = contributors.map((one) => adjustable(one, basis))
     const missing = contributors.filter((_, index) => filters[index] === null).map(({ result }) => result.tag)
-    const targetM3ps = isRate ? flowForAirChangesM3ps(limit.limit, volumeM3) : limit.limit
     const known = filters.filter((filter) => filter !== null)
-    const answer = missing.length > 0 ? null : remediesFor(known, limit.side, targetM3ps)
-    return [{ criterion, ...limit, basis, answer, missing }]
+    const byId = new Map(contributors.map((one) => [one.terminal.id, one]))
+    const target = ({ terminalId }: AdjustableFilter) => {
+      const one = byId.get(terminalId)
+      return one ? targetOf(aim, [one]) : null
+    }
+    const nothing = passes(criterion) ? supplyM3ps : null
+    const answer = missing.length > 0 ? null : remediesFor(known, side, nothing ?? target)
+    const now = side === 'at_least' ? (limits.low ?? 0) + limits.guard : (limits.high ?? 0) - limits.guard
+    const undecidable = missing.length === 0 && known.length > 0 && answer === null
+    const limit = (nothing !== null || !answer ? now : answer.targetM3ps) * perFlow
+    return [{ criterion, side, limit, basis, answer, missing, undecidable }]
   })
 }
 
@@ -149,15 +237,13 @@ export function speedAnswer(
   const change = changeFanSpeed(filters, group, ratio)
   if (!change) return null
   const { volumeM3, basis } = run.room
-  const outside = change.filters.filter(({ terminalId, afterVelocityMps }) => {
-    const limits = filters.find((filter) => filter.terminalId === terminalId)?.velocityLimits
-    if (!limits || afterVelocityMps === null) return false
-    const { lowMps, highMps } = limits
-    return (lowMps !== null && afterVelocityMps < lowMps * (1 - 1e-9)) || (highMps !== null && afterVelocityMps > highMps * (1 + 1e-9))
+  const outside = change.filters.filter(({ terminalId, inGroup }) => {
+    const filter = filters.find((one) => one.terminalId === terminalId)
+    return filter !== undefined && leavesOwnLimits(filter, inGroup ? ratio : 1) !== null
   })
   const ratioForLimit = roomQuestions(run, terminals)
     .filter((question) => question.basis === basis && question.criterion.quantity !== 'outside_air_changes' && question.answer !== null)
-    .map((question) => ({ question, ratio: speedRatioFor(filters, group, question.answer?.targetM3ps ?? Number.NaN) }))
+    .map((question) => ({ question, ratio: ratioTo(run, terminals, question, filters, group) }))
   return {
     basis,
     change,
@@ -166,4 +252,18 @@ export function speedAnswer(
     outsideLimits: new Set(outside.map(({ terminalId }) => terminalId)),
     ratioForLimit,
   }
+}
+
+function ratioTo(
+  run: RunForWhatIf,
+  terminals: readonly TerminalOfRun[],
+  { criterion, answer }: RoomQuestion,
+  filters: readonly AdjustableFilter[],
+  group: ReadonlySet<Uuid>,
+): number | null {
+  const aim = aimAt(run, terminals, criterion)
+  if (!aim || !answer) return null
+  const changed = aim.contributors.filter(({ terminal }) => group.has(terminal.id))
+  const target = passes(criterion) ? answer.targetM3ps : changed.length === 0 ? null : targetOf(aim, changed)
+  return target === null ? null : speedRatioFor(filters, group, target)
 }

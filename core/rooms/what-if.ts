@@ -1,4 +1,5 @@
 import type { Uuid } from '#core/model/values.ts'
+import { type HeldLimits, leavesLimits } from './what-if-limits.ts'
 
 /** A filter as the what-if sees it. Flow and area belong together: flow = mean velocity x area (x correction factor). */
 export type AdjustableFilter = {
@@ -7,8 +8,8 @@ export type AdjustableFilter = {
   /** null for a terminal measured as a flow */
   readonly meanVelocityMps: number | null
   readonly designFlowM3ps: number | null
-  /** velocity the filter must keep within, m/s; null on a side without limit */
-  readonly velocityLimits: { readonly lowMps: number | null; readonly highMps: number | null }
+  /** what the filter itself is held to, each on its own basis: its figures move in proportion to its flow */
+  readonly limits: readonly HeldLimits[]
   /** false for what cannot be set: a damper at its end, a filter without one */
   readonly adjustable: boolean
 }
@@ -38,12 +39,17 @@ export type RoomRemedies = {
   readonly neighboursMove: true
 }
 
-function hindranceOf(filter: AdjustableFilter, toVelocityMps: number | null): Remedy['hindrance'] {
+/** Whether a filter at so many times its flow leaves one of its own limits. */
+export function leavesOwnLimits({ limits }: Pick<AdjustableFilter, 'limits'>, factor: number): 'above' | 'below' | null {
+  const left = limits.map((one) => leavesLimits(one, factor))
+  return left.find((side) => side === 'above') ?? left.find((side) => side === 'below') ?? null
+}
+
+function hindranceOf(filter: AdjustableFilter, factor: number): Remedy['hindrance'] {
   if (!filter.adjustable) return 'not_adjustable'
-  const { lowMps, highMps } = filter.velocityLimits
-  if (toVelocityMps === null) return null
-  if (highMps !== null && toVelocityMps > highMps * (1 + 1e-9)) return 'above_velocity_limit'
-  return lowMps !== null && toVelocityMps < lowMps * (1 - 1e-9) ? 'below_velocity_limit' : null
+  const left = leavesOwnLimits(filter, factor)
+  if (left === 'above') return 'above_velocity_limit'
+  return left === 'below' ? 'below_velocity_limit' : null
 }
 
 function remedyBy(filter: AdjustableFilter, changeM3ps: number): Remedy {
@@ -59,7 +65,7 @@ function remedyBy(filter: AdjustableFilter, changeM3ps: number): Remedy {
     changePercent: running ? (100 * changeM3ps) / flowM3ps : null,
     toVelocityMps,
     toPercentOfDesign: designFlowM3ps !== null && designFlowM3ps > 0 ? (100 * toM3ps) / designFlowM3ps : null,
-    hindrance: !running ? 'not_running' : toM3ps < 0 ? 'would_reverse' : hindranceOf(filter, toVelocityMps),
+    hindrance: !running ? 'not_running' : toM3ps < 0 ? 'would_reverse' : hindranceOf(filter, toM3ps / flowM3ps),
   }
 }
 
@@ -73,16 +79,30 @@ function rank(remedy: Remedy, filter: AdjustableFilter): number {
 
 /**
  * Which filter, raised or lowered by how much, brings a room's supply to a target: without touching any data. `targetM3ps` is the flow that the
- * room's limit stands for (air changes: limit x volume / 3600; with a guard band the limit moved by it), on the basis of the flows. Every
- * filter is tried alone. Null when there is no filter. Source: flows add up; that neighbours on the same duct stay put is not true, and
+ * room's limit stands for (air changes: limit x volume / 3600; with a guard band the limit moved by it), on the basis of the flows; it may
+ * differ from filter to filter, whose uncertainty moves the guard band, and is null where this filter brings no pass. Every filter is tried
+ * alone; told is the nearest target. Null when there is no filter, or no target. Source: flows add up; that neighbours on the same duct stay put is not true, and
  * is said with the answer.
  */
-export function remediesFor(filters: readonly AdjustableFilter[], side: 'at_least' | 'at_most', targetM3ps: number): RoomRemedies | null {
-  if (filters.length === 0) return null
+export function remediesFor(
+  filters: readonly AdjustableFilter[],
+  side: 'at_least' | 'at_most',
+  target: number | ((filter: AdjustableFilter) => number | null),
+): RoomRemedies | null {
+  const aims = filters.flatMap((filter) => {
+    const targetM3ps = typeof target === 'number' ? target : target(filter)
+    return targetM3ps === null ? [] : [{ filter, targetM3ps }]
+  })
+  const targets = aims.map(({ targetM3ps }) => targetM3ps)
+  if (targets.length === 0) return null
   const supplyM3ps = filters.reduce((sum, { flowM3ps }) => sum + flowM3ps, 0)
-  const gap = targetM3ps - supplyM3ps
-  const changeM3ps = side === 'at_least' ? Math.max(0, gap) : Math.min(0, gap)
-  const tried = filters.map((filter) => ({ filter, remedy: remedyBy(filter, changeM3ps) }))
+  const changeTo = (targetM3ps: number) => {
+    const gap = targetM3ps - supplyM3ps
+    return side === 'at_least' ? Math.max(0, gap) : Math.min(0, gap)
+  }
+  const targetM3ps = side === 'at_least' ? Math.min(...targets) : Math.max(...targets)
+  const changeM3ps = changeTo(targetM3ps)
+  const tried = aims.map((aim) => ({ filter: aim.filter, remedy: remedyBy(aim.filter, changeTo(aim.targetM3ps)) }))
   const ordered = tried.sort(
     (one, other) =>
       Number(one.remedy.hindrance !== null) - Number(other.remedy.hindrance !== null) ||

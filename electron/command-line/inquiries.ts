@@ -85,7 +85,8 @@ async function whatIf(client: Client, { certification, room }: Inquiry, f: Forma
 function questionLines(questions: ReturnType<typeof roomQuestions>, tags: ReadonlyMap<string, string>, t: Translate): string[] {
   if (questions.length === 0) return [`  ${t('whatif.no_limit', {})}`]
   return questions.flatMap((question) => {
-    const { criterion, answer, missing, limit } = question
+    const { criterion, answer, missing, limit, undecidable } = question
+    if (undecidable) return [`  ${t('whatif.undecidable', { title: criterion.title })}`]
     if (!answer) return [`  ${criterion.title}: ${missing.length > 0 ? t('whatif.missing', { missing }) : t('whatif.no_limit', {})}`]
     const { supplyM3ps, targetM3ps, changeM3ps, remedies } = answer
     const flows = { supply: supplyM3ps, target: targetM3ps, change: changeM3ps }

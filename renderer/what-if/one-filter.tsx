@@ -33,8 +33,9 @@ export function OneFilter({ result, terminals }: WhatIfProps) {
 function Answer({ question, tags }: { question: RoomQuestion; tags: ReadonlyMap<string, string> }) {
   const t = useSay()
   const columns = useColumns(tags)
-  const { criterion, answer, missing, limit } = question
+  const { criterion, answer, missing, limit, undecidable } = question
   const { title, dimension, guardBand } = criterion
+  if (undecidable) return <p>{t('whatif.undecidable', { title })}</p>
   if (missing.length > 0) return <p>{t('whatif.missing', { missing })}</p>
   if (!answer) return <p>{t('whatif.no_limit', {})}</p>
   return (

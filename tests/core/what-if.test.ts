@@ -2,6 +2,10 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { airChangesPerHour, flowForAirChangesM3ps } from '#core/rooms/air-changes.ts'
 import { type AdjustableFilter, changeFanSpeed, remediesFor, speedRatioFor } from '#core/rooms/what-if.ts'
+import { type HeldLimits, leavesLimits, passingValue } from '#core/rooms/what-if-limits.ts'
+
+/** 0.36 to 0.54 m/s, by simple acceptance. */
+const band = (value: number): HeldLimits => ({ value, low: 0.36, high: 0.54, guard: 0, perStandard: 0, coverageFactor: 1, halfStep: 0 })
 
 function filter(terminalId: string, flowM3ps: number, more: Partial<AdjustableFilter> = {}): AdjustableFilter {
   return {
@@ -9,7 +13,7 @@ function filter(terminalId: string, flowM3ps: number, more: Partial<AdjustableFi
     flowM3ps,
     meanVelocityMps: flowM3ps / 0.6,
     designFlowM3ps: 0.27,
-    velocityLimits: { lowMps: 0.36, highMps: 0.54 },
+    limits: [band(flowM3ps / 0.6)],
     adjustable: true,
     ...more,
   }
@@ -100,5 +104,40 @@ describe('a change of fan speed', () => {
     expect(speedRatioFor(filters, new Set(), 1)).toBeNull()
     expect(speedRatioFor(filters, new Set(['a']), 0.7)).toBeNull()
     for (const ratio of [0, -1, Number.NaN, Number.POSITIVE_INFINITY]) expect(changeFanSpeed(filters, new Set(['a']), ratio)).toBeNull()
+  })
+})
+
+describe('the value that passes a guarded limit', () => {
+  // At least 30, now 27 with u = 0.5, k = 2, one U of guard band: 30 + 1 = 31 if U stood still.
+  const guarded: HeldLimits = { value: 27, low: 30, high: null, guard: 1, perStandard: 2, coverageFactor: 2, halfStep: 0 }
+  const still = { standardPerUnit: 0, coverageFactor: 2 }
+
+  it('grows with the guard band, worked by hand', () => {
+    expect(passingValue(guarded, 27, 'at_least', still)).toBe(31)
+    // A raised unit brings 0.05: x = 30 + 2 (0.5 + 0.05 (x - 27)), so 0.9 x = 28.3 and x = 31.444; there U = 2 x 0.7222 = 1.4444.
+    expect(passingValue(guarded, 27, 'at_least', { standardPerUnit: 0.05, coverageFactor: 2 })).toBeCloseTo(31.444444, 6)
+    // With k = 2.4 of what is raised: x = 30 + 2.4 (0.5 + 0.05 (x - 27)) = 27.96 / 0.88 = 31.7727.
+    expect(passingValue(guarded, 27, 'at_least', { standardPerUnit: 0.05, coverageFactor: 2.4 })).toBeCloseTo(31.772727, 6)
+  })
+
+  it('is none where the guard band grows as fast as the figure, or two of them meet', () => {
+    expect(passingValue(guarded, 27, 'at_least', { standardPerUnit: 0.5, coverageFactor: 2 })).toBeNull()
+    expect(passingValue({ ...guarded, high: 31.9 }, 27, 'at_least', still)).toBeNull()
+    expect(passingValue({ ...guarded, high: 32 }, 27, 'at_least', still)).toBe(31)
+    // 31.444 + 1.444 = 32.889 at the raised value.
+    expect(passingValue({ ...guarded, high: 32.88 }, 27, 'at_least', { standardPerUnit: 0.05, coverageFactor: 2 })).toBeNull()
+    expect(passingValue({ ...guarded, high: 31.9 }, 40, 'at_most', still)).toBeNull()
+  })
+
+  it('takes half a step more where a guarded value is rounded first', () => {
+    expect(passingValue({ ...guarded, halfStep: 0.5 }, 27, 'at_least', still)).toBe(31.5)
+  })
+})
+
+describe('the limits of the filter itself', () => {
+  it('hold for its figures times the factor, and their guard band grows with it', () => {
+    const held: HeldLimits = { value: 0.2, low: 0.18, high: 0.24, guard: 0.01, perStandard: 2, coverageFactor: 2, halfStep: 0 }
+    // 0.2 x 1.14 + 0.01 x 1.14 = 0.2394; x 1.15 is 0.2415. Down: 0.95 x 0.2 - 0.01 = 0.18, and the guard band stays.
+    expect([1.14, 1.15, 0.95, 0.94].map((factor) => leavesLimits(held, factor))).toEqual([null, 'above', null, 'below'])
   })
 })

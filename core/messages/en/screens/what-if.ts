@@ -37,7 +37,9 @@ export const whatIf = {
   'whatif.no_limit': (_p: None) => 'This run is held against no limit on the supply of its room, so there is nothing to aim at.',
   'whatif.lack': lackText,
   'whatif.guarded': (p: { band: number; dimension: Dimension }, f: Formatter) =>
-    `The guard band of ${f.quantity(p.band, p.dimension)} is in this limit already.`,
+    `The guard band, ${f.quantity(p.band, p.dimension)} now, is in this limit already; it grows with what is raised, taken on the safe side.`,
+  'whatif.undecidable': (p: { title: string }) =>
+    `${p.title}: this instrument cannot decide this limit, whatever the supply. No change is offered; measure with a smaller uncertainty.`,
   'whatif.missing': (p: { missing: readonly string[] }) =>
     `No answer yet: ${p.missing.join(', ')} ${p.missing.length === 1 ? 'has' : 'have'} no flow on the basis of this limit.`,
   'whatif.filter': (_p: None) => 'Filter',
