@@ -33,7 +33,6 @@ function editLook({ id, body }: Entity<'terminal'>, size: string, name: string):
     x: body.x,
     y: body.y,
     corners,
-    flowText: '',
     node: {
       id,
       path: pathOf(corners),
