@@ -1,9 +1,10 @@
 import { existsSync, rmSync, statSync } from 'node:fs'
-import { basename, dirname, join, resolve } from 'node:path'
+import { basename, dirname, extname, join, resolve } from 'node:path'
 import Database from 'better-sqlite3'
 import { message } from '#core/messages/say.ts'
 import { inWordsOfFolder, nameFinished, refuseUnusableTarget } from './create.ts'
 import { syncFile, syncFolder } from './durable.ts'
+import { freeName } from './older-copy.ts'
 import { guardConnection, setPragma } from './pragmas.ts'
 import { problem } from './problem.ts'
 import type { ProjectFile } from './project-file.ts'
@@ -17,13 +18,24 @@ export type Copied = { readonly path: string; readonly bytes: number }
  */
 export async function saveCopy(file: ProjectFile, path: string, uniqueName: string): Promise<Copied> {
   const target = resolve(path)
-  if (existsSync(target) && isSameFile(target, file.path))
+  if (existsSync(target) && existsSync(file.path) && isSameFile(target, file.path))
     throw problem('refused', message('file.same_file', { name: basename(target) }), { field: 'path' })
   refuseUnusableTarget(target)
   try {
     return await writeCopy(file, target, uniqueName)
   } catch (error) {
     throw inWordsOfFolder(error, target)
+  }
+}
+
+/** Keeps what is open beside the place that its file was taken away from, under a free name. Answers null where nothing can be kept there. */
+export async function rescue(file: ProjectFile, uniqueName: string): Promise<Copied | null> {
+  const ending = extname(file.path)
+  const target = freeName(dirname(file.path), `${basename(file.path, ending)} (kept at closing)`, ending)
+  try {
+    return await writeCopy(file, target, uniqueName)
+  } catch {
+    return null
   }
 }
 

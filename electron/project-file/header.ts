@@ -1,4 +1,4 @@
-import { closeSync, fstatSync, openSync, readSync, statSync } from 'node:fs'
+import { closeSync, existsSync, fstatSync, openSync, readSync, statSync } from 'node:fs'
 import { basename } from 'node:path'
 import { message } from '#core/messages/say.ts'
 import { NEWEST_STEP } from './migrate.ts'
@@ -13,6 +13,8 @@ export type Header = {
   readonly waitingBytes: number
   /** a rollback journal is waiting, which only a writer can play back */
   readonly waitingJournal: boolean
+  /** a file in write-ahead mode without its log was copied alone while it was open, or was parted from the log: changes may be missing */
+  readonly logMissing: boolean
 }
 
 const MAGIC = 'SQLite format 3\0'
@@ -33,7 +35,8 @@ export function readHeader(path: string): Header {
   const journal = bytesOf(`${path}-journal`)
   const writeAheadMode = bytes.readUInt8(18) === 2
   if (wal === 0 && journal === 0 && !writeAheadMode) refuseCutOff(name, bytes, size)
-  return { step, writeAheadMode, waitingBytes: wal + journal, waitingJournal: journal > 0 }
+  const logMissing = writeAheadMode && !existsSync(`${path}-wal`)
+  return { step, writeAheadMode, logMissing, waitingBytes: wal + journal, waitingJournal: journal > 0 }
 }
 
 /** Refuses a file of a later schema step. */

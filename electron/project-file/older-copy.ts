@@ -22,7 +22,7 @@ export function keepOlder(db: Database, path: string, step: number, uniqueName: 
   }
 }
 
-function freeName(folder: string, stem: string, ending: string): string {
+export function freeName(folder: string, stem: string, ending: string): string {
   for (let number = 1; ; number += 1) {
     const candidate = join(folder, `${stem}${number === 1 ? '' : ` ${number}`}${ending}`)
     if (!existsSync(candidate)) return candidate

@@ -14,7 +14,7 @@ import { keepOlder } from './older-copy.ts'
 import { guardConnection, type Journal, setJournal } from './pragmas.ts'
 import { classify, naming, problem } from './problem.ts'
 import type { ProjectFile } from './project-file.ts'
-import { canBeWritten, hasSecondName, realPath } from './reach.ts'
+import { canBeWritten, hasSecondName, placeKeeper, realPath } from './reach.ts'
 import { openReading, type ReadOnlyCause, recoverFirst } from './read-only.ts'
 import { OpenSegment } from './segment.ts'
 import { refuseDamaged, refuseForeignSchema } from './soundness.ts'
@@ -87,6 +87,7 @@ function openWriting(path: string, header: Header, lock: Lock, options: OpenOpti
     recoverFirst(path, header)
     notices.push(message('file.recovered', {}))
   }
+  if (header.logMissing) notices.push(message('file.log_missing', { name: basename(path) }))
   const db = new Database(path, { fileMustExist: true, timeout: 2000 })
   try {
     guardConnection(db)
@@ -105,7 +106,8 @@ function openWriting(path: string, header: Header, lock: Lock, options: OpenOpti
       program: options.version,
     })
     const close = () => closeWriting(db, path, lock)
-    return { path, db, readOnly: false, readOnlyBecause: null, notices, journal, segment, close }
+    const inPlace = placeKeeper(path, network)
+    return { path, db, readOnly: false, readOnlyBecause: null, notices, journal, segment, inPlace, close }
   } catch (error) {
     db.close()
     throw error

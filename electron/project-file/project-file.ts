@@ -18,6 +18,8 @@ export type ProjectFile = {
   /** how commits reach the disk; `rollback` while nothing can be written */
   readonly journal: Journal
   readonly segment: { readonly id: number; readonly uuid: string; readonly opened: SegmentOpening } | null
+  /** whether the file still lies where it was opened: who moves, deletes or replaces it parts it from what is written beside it */
+  readonly inPlace: () => boolean
   /** checkpoints, goes back to one file at rest, releases the lock; a second call does nothing */
   readonly close: () => void
 }

@@ -26,6 +26,27 @@ export function canBeWritten(path: string): boolean {
   }
 }
 
+/**
+ * Whether a path goes on leading to the file that lies there now. On a network drive only whether anything lies there: such drives may
+ * number their files anew.
+ */
+export function placeKeeper(path: string, network: boolean): () => boolean {
+  const identity = () => {
+    const stat = statSync(path, { bigint: true, throwIfNoEntry: false })
+    if (!stat) return null
+    return network ? path : `${stat.dev}:${stat.ino}`
+  }
+  const opened = identity()
+  return () => {
+    try {
+      return identity() === opened
+    } catch {
+      // A disk that does not answer says so itself when it is written to.
+      return true
+    }
+  }
+}
+
 /** SQLite keeps its log beside one name; writing through two names of one file destroys it. */
 export function hasSecondName(path: string): boolean {
   return statSync(path).nlink > 1

@@ -22,6 +22,7 @@ export function openReading(path: string, header: Header, because: ReadOnlyCause
     recoverForReading(path, header, holder)
     notices.push(message('file.recovered', {}))
   }
+  if (header.logMissing && !held) notices.push(message('file.log_missing', { name: basename(path) }))
   // Nobody writes and there is no log, but in this mode SQLite would make its shared memory, which the folder refuses: read from memory.
   const still = because === 'folder' && header.writeAheadMode && !held && !existsSync(`${path}-wal`)
   const { db, broughtFrom } = connectReading(path, still)
@@ -55,7 +56,17 @@ export function openForCheck(path: string): ProjectFile {
 
 function reader(path: string, db: Database.Database): ProjectFile {
   const readOnlyBecause = sentenceOf('asked', path)
-  return { path, db, readOnly: true, readOnlyBecause, notices: [], journal: 'rollback', segment: null, close: () => db.close() }
+  return {
+    path,
+    db,
+    readOnly: true,
+    readOnlyBecause,
+    notices: [],
+    journal: 'rollback',
+    segment: null,
+    inPlace: () => true,
+    close: () => db.close(),
+  }
 }
 
 /** Plays a left-over log back into the file, after a look through it that changes nothing. The caller holds the lock. */

@@ -3,6 +3,7 @@ import { NEWEST_STEP, stepOf } from './migrate.ts'
 import { expectPragma, guardConnection, setPragma } from './pragmas.ts'
 import { naming } from './problem.ts'
 import type { ProjectFile } from './project-file.ts'
+import { placeKeeper } from './reach.ts'
 import { OpenSegment, type SegmentOpening } from './segment.ts'
 
 /** What a worker thread needs to go on in the segment of the opening that its process holds. */
@@ -27,7 +28,17 @@ export function openSecondWriter(path: string, { uuid, opened }: SecondWriter): 
       if (stepOf(db) !== NEWEST_STEP) throw new Error('the file is not of the newest step, so no opening of this process can hold it')
       const segment = new OpenSegment(db, uuid, opened)
       const close = () => db.close()
-      return { path, db, readOnly: false, readOnlyBecause: null, notices: [], journal: 'wal', segment, close }
+      return {
+        path,
+        db,
+        readOnly: false,
+        readOnlyBecause: null,
+        notices: [],
+        journal: 'wal',
+        segment,
+        inPlace: placeKeeper(path, false),
+        close,
+      }
     } catch (error) {
       db.close()
       throw error

@@ -3,10 +3,11 @@ import os from 'node:os'
 import path from 'node:path'
 import type { z } from 'zod'
 import type { FilesState, OpenFile, Reopened } from '#core/api/files.ts'
-import { LANGUAGES, message } from '#core/messages/say.ts'
+import { LANGUAGES, message, type ParamsOf } from '#core/messages/say.ts'
 import type { EntityBody } from '#core/model/entities.ts'
+import type { Sentence } from '#core/model/results.ts'
 import type { EngineOptions } from '../engine.ts'
-import { saveCopy } from '../project-file/copy.ts'
+import { rescue, saveCopy } from '../project-file/copy.ts'
 import { nameFinished, refuseUnusableTarget } from '../project-file/create.ts'
 import { createProjectFile, openProjectFile } from '../project-file/open.ts'
 import { classify, problem } from '../project-file/problem.ts'
@@ -23,6 +24,7 @@ import { type Change, Session } from './session.ts'
 import type { Settings, SettingsFile } from './settings.ts'
 
 type Opened = z.infer<typeof OpenFile>
+type TakenAway = { readonly code: 'file.was_taken_away'; readonly params: ParamsOf<'file.was_taken_away'> }
 type Theme = Settings['theme']
 
 /** The one project this engine has open, and the way in and out of it. */
@@ -172,32 +174,43 @@ export class Workspace {
   /** Closes the project because a person is done with it: the next start does not open it again. */
   async close(): Promise<void> {
     if (!this.#session) return
-    await this.#leave()
+    const takenAway = await this.#leave()
     await this.settings.setOpenNow(null)
     this.#publish({ what: 'file' })
+    if (takenAway) throw problem('not_found', takenAway)
   }
 
   /** Closes the file because the program ends. */
-  end(): Promise<void> {
-    return this.#leave()
+  async end(): Promise<void> {
+    await this.#leave()
   }
 
-  /** Closes what is open, after a backup in flight has ended. */
-  async #leave(): Promise<void> {
+  /** Closes what is open, after a backup in flight has ended. Answers what to say where its file was taken away meanwhile. */
+  async #leave(): Promise<TakenAway | null> {
     const session = this.#session
     const safekeeping = this.#safekeeping
     this.#session = null
     this.#safekeeping = null
     await this.#stopWork()
     await safekeeping?.stop()
+    const takenAway = session ? await this.#keepTakenAway(session) : null
     session?.close()
+    return takenAway
+  }
+
+  /** With its last connection a file that was deleted is gone, and one that was moved has its last changes in the log that stayed behind. */
+  async #keepTakenAway({ file }: Session): Promise<TakenAway | null> {
+    if (file.inPlace()) return null
+    const name = path.basename(file.path)
+    const kept = await rescue(file, this.options.uuid())
+    return message('file.was_taken_away', { name, copy: kept && path.basename(kept.path) })
   }
 
   /** Makes a session the open one; the one before is closed. */
   async #take(session: Session, readOnly = false): Promise<Opened> {
     const opened = this.#describeNew(session)
     try {
-      await this.#leave()
+      session.before = await this.#leave()
     } catch (error) {
       session.file.close()
       throw error
@@ -253,10 +266,16 @@ export class Workspace {
       projectId: project.entity.id,
       readOnly: file.readOnly,
       readOnlyBecause: file.readOnlyBecause,
-      notices: [session.damage, session.backupFailed, ...file.notices].filter((notice) => notice !== null),
+      notices: [session.before, session.damage, this.#takenAwayNow(file), session.backupFailed, ...file.notices].filter(
+        (notice) => notice !== null,
+      ),
       lastView: left?.view ?? null,
       lastPersonId: left?.personId ?? null,
     }
+  }
+
+  #takenAwayNow(file: ProjectFile): Sentence | null {
+    return file.inPlace() ? null : message('file.taken_away', { name: path.basename(file.path) })
   }
 
   #demoPath(): string {

@@ -1,3 +1,4 @@
+import path from 'node:path'
 import type { z } from 'zod'
 import type { ChangeEvent } from '#core/api/changes.ts'
 import { message, type ParamsOf } from '#core/messages/say.ts'
@@ -34,6 +35,8 @@ export class Session {
   damage: DamageFound | null = null
   /** why no automatic backup could be made when it was last tried */
   backupFailed: Sentence | null = null
+  /** what became of the project that was open before this one, where that has to be known */
+  before: Sentence | null = null
   readonly #people = new Map<string, number>()
   readonly #actors = new Set<string>()
   #timeZone: string | null = null
@@ -112,6 +115,7 @@ export class Session {
   refuseWriting(): void {
     if (this.file.readOnly) throw problem('read_only', message('error.read_only', {}))
     if (this.damage) throw problem('damaged_file', this.damage)
+    if (!this.file.inPlace()) throw problem('not_found', message('file.taken_away', { name: path.basename(this.file.path) }))
   }
 
   /** An entity of this kind that is still there, or not_found. */

@@ -182,6 +182,29 @@ describe('a crash before', () => {
   })
 })
 
+describe('a file that was copied alone while it was open', () => {
+  it.each([true, false])(
+    'says that the last changes may be missing, and once put right says no more (for reading only: %s)',
+    (readOnly) => {
+      const { file, site } = makeSite(path)
+      recordReading(file, site, 1, 0.45)
+      const copy = join(folder.path, 'Copy.facegrid')
+      copyFileSync(path, copy)
+      file.close()
+      const opened = openProjectFile(copy, { ...OPTIONS, readOnly })
+      expect(opened.notices.map(sentenceOf)).toEqual([
+        expect.stringMatching(/last changes may be missing.*close it first or use Save a copy/),
+      ])
+      opened.close()
+      const again = openProjectFile(copy, OPTIONS)
+      again.close()
+      const settled = openProjectFile(copy, OPTIONS)
+      expect(settled.notices).toEqual([])
+      settled.close()
+    },
+  )
+})
+
 describe('reading only, and saying why', () => {
   it('when asked', () => {
     createProjectFile(path, OPTIONS).close()

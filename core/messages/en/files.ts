@@ -64,6 +64,14 @@ export const files = {
     `The disk reported an error with ${p.name} (${p.cause}). The last change was not saved. Check the disk or the network connection, then open the project again.`,
   'file.recovered': (_p: Record<never, never>) =>
     'This project was not closed properly last time. Everything that was shown as saved is in place.',
+  'file.log_missing': (p: { name: string }) =>
+    `${p.name} was copied while it was open, or was parted from the file ${p.name}-wal beside it, so its last changes may be missing. Compare it with the project it comes from; to copy a project, close it first or use Save a copy.`,
+  'file.taken_away': (p: { name: string }) =>
+    `${p.name} was moved, renamed, deleted or replaced while it is open, so nothing more is saved in it. Nothing that was shown as saved is lost yet. Put it back under its name in its folder and repeat the change, or save a copy now and go on in that.`,
+  'file.was_taken_away': (p: { name: string; copy: string | null }) =>
+    p.copy === null
+      ? `${p.name} was moved, renamed, deleted or replaced while it was open, and no copy could be kept in its folder. Look for it under its new name, or open the newest backup.`
+      : `${p.name} was moved, renamed, deleted or replaced while it was open. Everything that was shown as saved is kept in ${p.copy} in the same folder: go on in that.`,
   'file.migrated': (p: { fromStep: number; toStep: number; copy: string }) =>
     `This project was brought up to date (file step ${p.fromStep} to ${p.toStep}). A copy of how it was before is kept: ${p.copy}.`,
   'file.network': (_p: Record<never, never>) =>
