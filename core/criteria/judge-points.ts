@@ -19,7 +19,13 @@ type PointMeans = {
 }
 
 /** The set a point is held against: its filter or its zone. */
-type ReferenceSet = { readonly meanMps: number | null; readonly pointsMeasured: number; readonly allBelowRange: boolean }
+type ReferenceSet = {
+  readonly meanMps: number | null
+  /** closed faces of a zone, which its mean leaves out here */
+  readonly closedFaces?: number
+  readonly pointsMeasured: number
+  readonly allBelowRange: boolean
+}
 
 function placeOf(points: PointMeans, number: number): PointPlace | undefined {
   const index = points.planned.findIndex((location) => location.number === number)
@@ -149,7 +155,11 @@ function judgeAgainstMean(
   const limits: Limits = {
     low: (set.meanMps * (100 - form.percent)) / 100,
     high: (set.meanMps * (100 + form.percent)) / 100,
-    relative: { to: form.of === 'zone' ? 'zone_mean' : 'filter_mean', si: set.meanMps, percent: form.percent },
+    relative: {
+      to: form.of === 'filter' ? 'filter_mean' : set.closedFaces ? 'open_faces_mean' : 'zone_mean',
+      si: set.meanMps,
+      percent: form.percent,
+    },
     unit: criterion.unit,
   }
   return decide(criterion, evidence, points, limits)

@@ -41,6 +41,8 @@ export type Evidence = {
   readonly uncertainty: Uncertainty | null
   readonly design: { readonly si: number; readonly unit: Unit } | null
   readonly reversed: number
+  /** closed faces that the figure leaves out, to be said; none where that is not given */
+  readonly closedFaces?: number
   readonly allBelowRange: boolean
   readonly uncovered: readonly UncoveredUse[]
   readonly released: readonly ReleasedUse[]
@@ -152,6 +154,11 @@ export function limitsFor(criterion: PreparedCriterion, { design }: Pick<Evidenc
 
 const NO_REMARKS: Remarks = { reversed: 0, released: [] }
 
+function remarksOf({ reversed, released, closedFaces = 0 }: Evidence): Remarks {
+  if (closedFaces > 0) return { reversed, released, closedFaces }
+  return reversed === 0 && released.length === 0 ? NO_REMARKS : { reversed, released }
+}
+
 /** The reason of a comparison that was made. */
 export function judgedReason(
   criterion: PreparedCriterion,
@@ -182,8 +189,7 @@ export function judgedReason(
       relative: limits.relative,
     },
     stance: criterion.stance,
-    remarks:
-      evidence.reversed === 0 && evidence.released.length === 0 ? NO_REMARKS : { reversed: evidence.reversed, released: evidence.released },
+    remarks: remarksOf(evidence),
   }
   return numbers.verdict === 'inconclusive'
     ? message('reason.inconclusive', judged)

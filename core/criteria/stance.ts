@@ -46,7 +46,11 @@ export type JudgedFigure = {
   readonly dimension: Dimension
   readonly unit: Unit
   /** what a percentage is taken of: the design value, or the mean of the filter or zone */
-  readonly relative: { readonly to: 'design' | 'filter_mean' | 'zone_mean'; readonly si: number; readonly percent: number } | null
+  readonly relative: {
+    readonly to: 'design' | 'filter_mean' | 'zone_mean' | 'open_faces_mean'
+    readonly si: number
+    readonly percent: number
+  } | null
 }
 
 /** Use of an instrument on a day its calibration did not cover. Dates are calendar dates at the site. */
@@ -66,4 +70,6 @@ export type Remarks = {
   /** points with air flowing the wrong way */
   readonly reversed: number
   readonly released: readonly ReleasedUse[]
+  /** closed faces that a spread leaves out. Results of earlier calculations do not have it */
+  readonly closedFaces?: number
 }

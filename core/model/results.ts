@@ -110,6 +110,11 @@ export const ZoneResult = z.strictObject({
   meanVelocityMps: figure,
   relativeStandardDeviationPercent: figure,
   largestDeviationPercent: figure,
+  closedFaces: z
+    .number()
+    .int()
+    .default(0)
+    .describe('zero in the mean velocity; spread, largest deviation and share of points are of the open faces alone'),
   pointsPlanned: z.number().int(),
   pointsMeasured: z.number().int(),
   designVelocityMps: figure,

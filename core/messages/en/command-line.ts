@@ -141,9 +141,10 @@ The program supports and never replaces licensed practice, local codes and the s
     return `Door ${name}: measured ${f.quantity(measuredPa, 'pressure')}; ${should}; ${balance}`
   },
   'cli.zone': (p: { of: ZoneResult }, f: Formatter) => {
-    const { name, verdict, meanVelocityMps, uncertainty, relativeStandardDeviationPercent, pointsWithinPercent, basis } = p.of
+    const { name, verdict, meanVelocityMps, uncertainty, relativeStandardDeviationPercent, pointsWithinPercent, closedFaces, basis } = p.of
+    const closed = closedFaces === 0 ? '' : ` (${closedFaces} closed: zero in the mean, left out of the rest)`
     const within = pointsWithinPercent === null ? '' : `, ${f.quantity(pointsWithinPercent, 'percent')} of the points within their limits`
-    return `${name} (${BASIS[basis]}): ${VERDICT[verdict]}, mean ${sure(meanVelocityMps, uncertainty, 'velocity', f)}, relative standard deviation ${f.quantity(relativeStandardDeviationPercent, 'percent')}${within}`
+    return `${name} (${BASIS[basis]}): ${VERDICT[verdict]}, mean ${sure(meanVelocityMps, uncertainty, 'velocity', f)}, relative standard deviation ${f.quantity(relativeStandardDeviationPercent, 'percent')}${within}${closed}`
   },
   'cli.run': (p: { phase: string; state: string; current: boolean; verdict: Verdict }) =>
     `${p.phase === 'as_found' ? 'As found' : 'As left'}, ${p.state}${p.current ? ', counts' : ', does not count'}: ${VERDICT[p.verdict]}`,

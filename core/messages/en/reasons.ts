@@ -37,6 +37,7 @@ const OF: Readonly<Record<NonNullable<JudgedFigure['relative']>['to'], string>> 
   design: 'the design value',
   filter_mean: "the filter's mean",
   zone_mean: "the zone's mean",
+  open_faces_mean: "the mean of the zone's open faces",
 }
 const CAUSE: Readonly<Record<NonNullable<Gap['cause']>, string>> = {
   inaccessible: 'recorded as inaccessible',
@@ -150,7 +151,9 @@ function comparison(figure: JudgedFigure, outcome: Outcome, f: Formatter): strin
 function remarkWords(remarks: Remarks, f: Formatter): string {
   const reversed = remarks.reversed > 0 ? ` Air flowed the wrong way at ${several(remarks.reversed, 'point', 'points')}.` : ''
   const released = remarks.released.map((use) => ` ${releaseWords(use, f)}`).join('')
-  return reversed + released
+  const closedFaces = remarks.closedFaces ?? 0
+  const open = closedFaces > 0 ? ` Of the open faces alone, ${several(closedFaces, 'closed one', 'closed ones')} left out.` : ''
+  return open + reversed + released
 }
 
 function usageWords(use: UncoveredUse, f: Formatter): string {

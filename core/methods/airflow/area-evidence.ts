@@ -36,6 +36,9 @@ const NO_COMMON_MEASURE = {
   reason: (criterion: PreparedCriterion) => message('reason.no_common_measure', { title: criterion.title, source: criterion.source }),
 } as const
 
+/** What is told of the open faces alone. */
+const SPREADS: readonly CriterionQuantity[] = ['velocity_spread', 'largest_deviation', 'filter_to_filter_spread']
+
 /** What a zone or room has to show for a quantity; `uncertainty` is that of the value. */
 export function areaEvidence(
   area: AreaFigures,
@@ -49,6 +52,7 @@ export function areaEvidence(
     subjectId: setting.subjectId,
     gap: area.gap,
     reversed: area.reversed,
+    closedFaces: SPREADS.includes(quantity) ? area.closedFaces : 0,
     allBelowRange: area.allBelowRange,
     uncovered: area.uncovered,
     released: area.released,
@@ -81,7 +85,7 @@ export function areaEvidence(
         ...base,
         value: area.relativeStandardDeviationPercent,
         outside: noVelocity,
-        none: noSpread(area.pointsMeasured, area.meanMps),
+        none: noSpread(area.pointsMeasured, area.openMeanMps),
         leastPossible: area.leastRsdPercent,
       }
     case 'largest_deviation':
@@ -89,7 +93,7 @@ export function areaEvidence(
         ...base,
         value: area.largestDeviationPercent,
         outside: noVelocity,
-        none: noSpread(area.pointsMeasured, area.meanMps),
+        none: noSpread(area.pointsMeasured, area.openMeanMps),
         leastPossible: area.leastDeviationPercent,
       }
     case 'air_offset':

@@ -6,7 +6,10 @@ import type { FilterFigures } from './filter-figures.ts'
 import { leastPossibleDeviationPercent, leastPossibleRsdPercent, type SpreadFigures, spreadOf } from './set-figures.ts'
 import { givesVelocities } from './ways.ts'
 
-/** Figures of several filters together: a zone, or a whole room. */
+/**
+ * Figures of several filters together: a zone, or a whole room. Mean velocity and flow are of all the faces, closed ones as zero; the spread is of
+ * the open ones alone, about their own mean.
+ */
 export type AreaFigures = SpreadFigures & {
   readonly filters: readonly FilterFigures[]
   /** terminals in service, and how many of them have a flow */
@@ -18,6 +21,10 @@ export type AreaFigures = SpreadFigures & {
   readonly pointsMeasured: number
   /** velocity through all the faces, weighted by effective area, closed ones as zero; none while a terminal in service has none */
   readonly meanMps: number | null
+  /** the same through the open faces alone: what spread and points are held against, since a closed face has no points */
+  readonly openMeanMps: number | null
+  /** closed faces that are in the mean and not in the spread */
+  readonly closedFaces: number
   readonly flowM3ps: number | null
   readonly flowSoFarM3ps: number
   readonly gap: Gap | null
@@ -103,13 +110,14 @@ function sumOfLeast(filters: readonly FilterFigures[], part: (filter: FilterFigu
 
 /**
  * Figures of several filters together, in SI: velocity through all their faces weighted by effective area, flow as the sum of the filters'
- * flows, spread over all their points. Velocity and flow are none while a terminal in service has none of its own; a filter
+ * flows, spread over the points of the open ones about their own mean. Velocity and flow are none while a terminal in service has none of its own; a filter
  * with some points missing counts with what it has, and `gap` keeps any criterion from passing. Source: the house's rule A1.
  */
 export function areaFigures(filters: readonly FilterFigures[], mayReadReverse: boolean): AreaFigures {
   const points: number[] = []
   let pointsPlanned = 0
   let areaM2 = 0
+  let openAreaM2 = 0
   let velocityArea = 0
   let flowSoFarM3ps = 0
   let inService = 0
@@ -131,6 +139,7 @@ export function areaFigures(filters: readonly FilterFigures[], mayReadReverse: b
     if (filter.meanMps !== null) velocityArea += filter.meanMps * filter.areaM2
     if (filter.closed) continue
     inService += 1
+    openAreaM2 += filter.areaM2
     if (filter.flowM3ps !== null) withFlow += 1
     if (filter.meanMps !== null) withMean += 1
     if (filter.pointsMeasured > 0) measuredFilters += 1
@@ -139,7 +148,8 @@ export function areaFigures(filters: readonly FilterFigures[], mayReadReverse: b
   const known = filters.length > 0 && withMean === inService && areaM2 > 0
   const meanMps = known ? velocityArea / areaM2 : null
   const gap = gapOf(filters, pointsPlanned, pointsMeasured)
-  const spread = spreadOf(points, meanMps)
+  const openMeanMps = known && openAreaM2 > 0 ? velocityArea / openAreaM2 : null
+  const spread = spreadOf(points, openMeanMps)
   const least = (filter: FilterFigures) =>
     filter.gap || filter.meanMps === null ? (filter.leastMeanMps ?? (mayReadReverse ? null : 0)) : filter.meanMps
   const leastFlow = (filter: FilterFigures) => {
@@ -157,6 +167,8 @@ export function areaFigures(filters: readonly FilterFigures[], mayReadReverse: b
     pointsPlanned,
     pointsMeasured,
     meanMps,
+    openMeanMps,
+    closedFaces: filters.length - inService,
     flowM3ps: filters.length > 0 && withFlow === inService ? flowSoFarM3ps : null,
     flowSoFarM3ps,
     gap,
@@ -176,10 +188,9 @@ function scaled(value: number | null, by: number): number | null {
   return value === null ? null : value * by
 }
 
-/** Every point stands for the same share of the area, so that the plain mean of the points is the area's mean. */
+/** Every point stands for the same share of the open area, so that the plain mean of the points is the open faces' mean. */
 function hasEqualShares(filters: readonly FilterFigures[]): boolean {
   const open = filters.filter((filter) => !filter.closed)
-  if (open.length < filters.length) return false
   const first = open[0]
   if (!first || first.pointsPlanned === 0) return false
   const share = first.areaM2 / first.pointsPlanned

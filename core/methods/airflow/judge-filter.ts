@@ -31,9 +31,11 @@ export function judgeOnPoints(
     return notApplicable(criterion, own, criterion.excluded ?? message('reason.no_zone', { title, source }))
   }
   const zone = figuresOn(zoneOn, basis) ?? zoneOn.as_indicated
-  // The zone's mean rests on every reading of the zone: on what is missing there, and on every instrument used there.
+  // The mean of the zone's open faces rests on every reading of the zone: on what is missing there, and on every instrument used there.
   const evidence: Evidence = { ...own, gap: zone.gap, uncovered: zone.uncovered, released: zone.released }
-  return judgePoints(lacking(criterion, lack ?? lackOn(zoneOn, basis)), evidence, filter.points, zone)
+  const { openMeanMps: meanMps, closedFaces, pointsMeasured, allBelowRange } = zone
+  const set = { meanMps, closedFaces, pointsMeasured, allBelowRange }
+  return judgePoints(lacking(criterion, lack ?? lackOn(zoneOn, basis)), evidence, filter.points, set)
 }
 
 function judgeWhole(criterion: PreparedCriterion, on: OnBases<FilterFigures>, errors: RunErrors): CriterionResult {

@@ -13,7 +13,7 @@ function limitsOnPoints(criterion: PreparedCriterion, figures: FilterFigures, ar
   const { meansMps } = figures.points
   if (criterion.excluded || criterion.unsettled || criterion.quantity !== 'face_velocity') return null
   if (form.kind === 'each_within_percent_of_mean') {
-    const { meanMps } = form.of === 'zone' ? area : figures
+    const meanMps = form.of === 'zone' ? area.openMeanMps : figures.meanMps
     if (meanMps === null || !(meanMps > 0)) return null
     return { low: (meanMps * (100 - form.percent)) / 100, high: (meanMps * (100 + form.percent)) / 100, meansMps }
   }

@@ -60,7 +60,7 @@ function designVelocityOf(zone: ZoneInRun): DesignValue | null {
   return areaM2 > 0 ? { si: sum / areaM2, unit } : null
 }
 
-/** Share of the points of the zone's faces within what is set for them. A hood has one value and no points. */
+/** Share of the points of the zone's open faces within what is set for them. A hood has one value and no points. */
 function pointsWithinPercent({ faces, criteria, area }: ZoneInRun): number | null {
   const gridded = faces.filter(({ as_indicated: { of } }) => of.way === 'face_grid')
   return shareOfFacesWithin(criteria, gridded, area)
@@ -104,6 +104,7 @@ export function zoneResult(zone: ZoneInRun, ofFilters: VerdictCounts, givesFlow:
     meanVelocityMps: area.meanMps,
     relativeStandardDeviationPercent: area.relativeStandardDeviationPercent,
     largestDeviationPercent: area.largestDeviationPercent,
+    closedFaces: area.closedFaces,
     pointsPlanned: area.pointsPlanned,
     pointsMeasured: area.pointsMeasured,
     designVelocityMps: designVelocity?.si ?? null,

@@ -120,6 +120,9 @@ export function WhyZone({ zone, result, runId }: { zone: Entity<'zone'>; result:
             ],
             [t('map.figure.spread', {}), formatter.quantity(result.relativeStandardDeviationPercent, 'percent')],
             [t('map.why.largest_deviation', {}), formatter.quantity(result.largestDeviationPercent, 'percent')],
+            ...(result.closedFaces === 0
+              ? []
+              : [[t('map.why.closed_faces', {}), t('map.why.closed_faces.of', { n: result.closedFaces })] as const]),
             [t('map.why.percent_of_design', {}), formatter.quantity(result.percentOfDesign, 'percent')],
             [t('map.why.points', {}), t('map.why.points.of', { n: result.pointsMeasured, of: result.pointsPlanned })],
             ...(result.planeCells.length > 0
