@@ -478,3 +478,31 @@ describe('an offset of 0', () => {
     expect((standard?.expandedUncertainty ?? 0) / (indicated?.expandedUncertainty ?? 1)).toBeCloseTo(air, 2)
   })
 })
+
+describe('a room that nothing from outside is supplied to', () => {
+  const outsideAtLeast15 = aCriterion({
+    quantity: 'outside_air_changes',
+    scope: 'room',
+    form: { kind: 'at_least', limit: { from: 'value', value: entered(15, '1/h') } },
+  })
+  const guarded = { decisionRule: { kind: 'guarded', multiple: 1 } } as const
+  const accuracy = { form: 'sum_of', percentOfReading: 3, absolute: entered(0, 'm3/s') } as const
+  const instrument = aMeter({ senses: [{ ...sensing('flow', 0.001, 5), accuracy }] })
+  const unit = { kind: 'fan_filter_unit', face: 'swirl', airSource: 'recirculated' } as const
+  const given = (...terminals: GivenTerminal[]) => compute(roomRun(terminals, { instrument, criteria: [outsideAtLeast15], set: guarded }))
+
+  it('has outside air changes of 0 without a doubt, which a guarded rule fails', () => {
+    const [criterion] = given({ terminal: unit, readings: [0.5] }).roomCriteria
+    expect(criterion).toMatchObject({ verdict: 'fail', value: 0, margin: -15, expandedUncertainty: 0, guardBand: 0 })
+    expect(spoken(criterion?.reason)).toMatch(/0\.0\s\/h against at least 15\.0\s\/h; 15\.0\s\/h too low/)
+  })
+
+  it('is told from one whose air handler gives little, and from one that is not measured to the end', () => {
+    // 3600 x 0.05 / 60 m3 = 3 per hour
+    const [little] = given({ terminal: unit, readings: [0.5] }, { terminal: swirl(), readings: [0.05] }).roomCriteria
+    expect(little).toMatchObject({ verdict: 'fail', value: expect.closeTo(3, 10) })
+    expect(little?.expandedUncertainty).toBeGreaterThan(0)
+    const [open] = given({ terminal: unit, readings: [0.5] }, { terminal: swirl(), readings: [null] }).roomCriteria
+    expect(open?.verdict).toBe('not_tested')
+  })
+})

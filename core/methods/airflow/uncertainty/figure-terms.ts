@@ -115,6 +115,11 @@ function densityOf({ book }: TermsOfRun, parts: readonly SignedTerminal[], setti
   }))
 }
 
+/** Air changes from outside the room; a zero that is certain where nothing comes from there. */
+function outsidePerHour(run: TermsOfRun, filters: readonly FilterFigures[], basis: Basis): Uncertain | null {
+  return filters.length === 0 ? { value: 0, terms: [] } : perHour(run, filters, basis)
+}
+
 function offsetOf(run: TermsOfRun, as: 'offset' | 'offset_percent'): { basis: Basis; result: Uncertain } | null {
   const { balance } = run.seen
   if (!balance) return null
@@ -155,7 +160,7 @@ function ofRoom(run: TermsOfRun, figure: BudgetFigure): { basis: Basis; result: 
       case 'outside_air_changes':
         return supply.flowM3ps === null
           ? null
-          : perHour(
+          : outsidePerHour(
               run,
               supply.filters.filter(({ of }) => of.terminal.body.airSource === 'air_handler'),
               basis,

@@ -1,7 +1,7 @@
 import { type CriterionQuantity, STARTING_UNCERTAINTY, type UncertaintySettings } from '#core/model/criteria.ts'
 import type { FilterResult, RoomFigures, Uncertainty } from '#core/model/results.ts'
 import type { Basis } from '#core/model/values.ts'
-import type { ErrorSums } from '#core/uncertainty/error-sums.ts'
+import { type ErrorSums, NO_ERROR } from '#core/uncertainty/error-sums.ts'
 import type { RunInput } from '../../method.ts'
 import type { RunAir } from '../air-of-run.ts'
 import type { AreaFigures } from '../area-figures.ts'
@@ -89,7 +89,9 @@ function areaSums(errors: RunErrors, { area, basis, volume, airChanges }: AreaOn
     case 'air_changes':
       return volume && airChangeSums(errors, area.filters, airChanges?.total ?? null, volume, basis)
     case 'outside_air_changes': {
+      // Where nothing comes from outside the room that is known without measuring: a zero that is certain.
       const outside = area.filters.filter(({ of }) => of.terminal.body.airSource === 'air_handler')
+      if (outside.length === 0) return airChanges?.outside === 0 ? NO_ERROR : null
       return volume && airChangeSums(errors, outside, airChanges?.outside ?? null, volume, basis)
     }
     default:
