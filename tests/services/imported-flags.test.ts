@@ -169,7 +169,7 @@ test.each(['room_airflow', 'plane_velocity_grid'] as const)(
     expect(questioned).toBeGreaterThan(20)
     expect(seen).toEqual(new Set(points.map(({ quantity }) => quantity)))
   },
-  120_000,
+  240_000,
 )
 
 function quantityAtTag(tag: string): Quantity {

@@ -168,7 +168,7 @@ test('any file comes in whole or not at all, is told from its first rows, and no
   )
   expect(Math.min(whole, refused)).toBeGreaterThan(5)
   expect(problems()).toEqual([])
-}, 180_000)
+}, 300_000)
 
 test('an import that is undone leaves every earlier reading, entry and byte of the export as they were', async () => {
   await fc.assert(
@@ -216,4 +216,4 @@ test('an import that is undone leaves every earlier reading, entry and byte of t
   expect(problems('copy.facegrid')).toEqual([])
   expect((await exported('copy.json')).bytes).not.toBe('')
   expect(bytes).toContain('"reading.import"')
-}, 180_000)
+}, 300_000)

@@ -87,7 +87,7 @@ test('undo and redo of a very large import leave the engine free, tell how far t
   await house.client.commands.redo(scope())
   expect(await inForce()).toBe(READINGS)
   expect(problems()).toEqual([])
-})
+}, 90_000)
 
 test('a stopped undo changes nothing, and one sent twice is done once', async () => {
   const before = await house.client.audit.list({ about: runId, before: null, limit: 50 })
@@ -103,4 +103,4 @@ test('a stopped undo changes nothing, and one sent twice is done once', async ()
   expect(await house.client.commands.undo(again)).toEqual(first)
   expect(await inForce()).toBe(0)
   expect(problems()).toEqual([])
-})
+}, 90_000)
