@@ -11,6 +11,8 @@ export type ReadNumber = { readonly ok: true; readonly value: Entered } | { read
 const PLAIN = { point: /^[-+]?(?:\d+\.?\d*|\.\d+)(?:e[-+]?\d{1,2})?$/i, comma: /^[-+]?(?:\d+,?\d*|,\d+)(?:e[-+]?\d{1,2})?$/i } as const
 const GROUPED = { point: /^[-+]?[1-9]\d{0,2}(?:,\d{3})+(?:\.\d+)?$/, comma: /^[-+]?[1-9]\d{0,2}(?:\.\d{3})+(?:,\d+)?$/ } as const
 const ONLY_NUMBER = /^[-+]?[\d.,]+$/
+/** Groups of thousands parted by a space or an apostrophe, and what follows them. */
+const GROUPED_BY_GAP = /^\s*[-+\u2212]?\s*([1-9]\d{0,2}(?:[\s'\u2019]\d{3})+(?:[.,]\d+)*)(?!\d)/
 
 /** As many characters as a reading keeps of what was typed. */
 const MOST_CHARACTERS = 40
@@ -29,8 +31,9 @@ export function readImported(cell: string, decimal: Decimal, unit: Unit): ReadNu
   if (ONLY_NUMBER.test(cell) && /\d/.test(cell))
     return { ok: false, problem: { code: 'import.other_decimal', params: { typed: cell, decimal } } }
   // A unit stands behind the number, a typographic minus before it, and the like; the stated sign goes on to decide.
-  const number = /^\s*[-+\u2212]?\s*([\d.,]*\d)/.exec(cell)?.[1] ?? ''
-  if (number !== '' && !PLAIN[decimal].test(number) && !GROUPED[decimal].test(number)) {
+  const number = GROUPED_BY_GAP.exec(cell)?.[1] ?? /^\s*[-+\u2212]?\s*([\d.,]*\d)/.exec(cell)?.[1] ?? ''
+  const ungapped = number.replace(/[\s'\u2019]/g, '')
+  if (ungapped !== '' && !PLAIN[decimal].test(ungapped) && (ungapped !== number || !GROUPED[decimal].test(number))) {
     return { ok: false, problem: { code: 'import.other_decimal', params: { typed: cell, decimal } } }
   }
   const inPoints = decimal === 'comma' ? number.replaceAll('.', '').replace(',', '.') : number.replaceAll(',', '')

@@ -1,7 +1,7 @@
 import { keepsHigh, reachesLow } from '#core/criteria/compare-limit.ts'
 import type { Message } from '#core/messages/say.ts'
-import { type EnteredAs, parseEntered } from '#core/units/parse.ts'
-import { dimensionOf, toSi, toSiDifference } from '#core/units/units.ts'
+import { type EnteredAs, readingsOf } from '#core/units/parse.ts'
+import { dimensionOf } from '#core/units/units.ts'
 import type { Dimension, Entered, Quantity } from './values.ts'
 
 /** A broken invariant: the field as a path with points ("senses.0.low"), and the sentence to show there. */
@@ -59,18 +59,7 @@ export function checkDifference(
 }
 
 function saysTheSame(entered: Entered, as: EnteredAs): boolean {
-  return readingsOf(entered, as).some((si) => reachesLow(entered.si, si) && keepsHigh(entered.si, si))
-}
-
-/** What a typed text may stand for, in SI: one value, two where its separator can be read both ways, none where it is no number. */
-function readingsOf({ typed, unit }: Entered, as: EnteredAs): number[] {
-  const read = parseEntered(typed, unit, as)
-  if (read.ok) return [read.value.si]
-  if (read.problem.code !== 'units.ambiguous') return []
-  const { whole, fraction } = read.problem.params
-  const sign = /^\s*[-\u2212]/.test(typed) ? -1 : 1
-  const convert = as === 'difference' ? toSiDifference : toSi
-  return [whole, fraction].map((text) => convert(sign * Number(text.replace(',', '.')), unit))
+  return readingsOf(entered.typed, entered.unit, as).some((si) => reachesLow(entered.si, si) && keepsHigh(entered.si, si))
 }
 
 /** Each value that stands in a list for a second time, at its own field. */

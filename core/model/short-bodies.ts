@@ -117,7 +117,7 @@ function withSi(value: { typed: unknown; unit: unknown }, path: readonly (string
   // A plain decimal number is never ambiguous in a data file.
   if (/^-?\d+(\.\d+)?$/.test(value.typed))
     return { ...value, si: (as === 'difference' ? toSiDifference : toSi)(Number(value.typed), unit.data) }
-  const parsed = parseEntered(value.typed, unit.data, as)
+  const parsed = parseEntered(value.typed, unit.data, { as })
   if (parsed.ok) return parsed.value
   problems.push({ path: [...path, 'typed'], detail: `"${value.typed}" cannot be read as a number with a unit` })
   return value

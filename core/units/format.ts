@@ -226,5 +226,5 @@ export function isKnownZone(timeZone: string): boolean {
 
 /** What a person typed, as it reads on a page: the text itself, with its unit where the text does not name one. */
 export function enteredText(entered: Entered): string {
-  return namesItsUnit(entered.typed) ? entered.typed.trim() : `${entered.typed.trim()}${NO_BREAK_SPACE}${unitLabel(entered.unit)}`
+  return namesItsUnit(entered) ? entered.typed.trim() : `${entered.typed.trim()}${NO_BREAK_SPACE}${unitLabel(entered.unit)}`
 }

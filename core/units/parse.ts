@@ -1,8 +1,10 @@
 import type { Message } from '#core/messages/say.ts'
 import type { Dimension, Entered, Unit } from '#core/model/values.ts'
+import { LARGEST_IN_UNIT } from './largest.ts'
 import { readNumber } from './number-text.ts'
 import { type Spelling, spelledUnit } from './spellings.ts'
-import { dimensionOf, toSi, toSiDifference, unitLabel } from './units.ts'
+import { hasOddDigit, inchesOf, type Parts, partsOf, plainText } from './typed-text.ts'
+import { dimensionOf, fromSi, toSi, toSiDifference, unitLabel } from './units.ts'
 
 export type ParseProblem = Extract<Message, { code: `units.${string}` }>
 export type ParsedEntry = { readonly ok: true; readonly value: Entered } | { readonly ok: false; readonly problem: ParseProblem }
@@ -10,82 +12,14 @@ export type ParsedEntry = { readonly ok: true; readonly value: Entered } | { rea
 /** A place on a scale, or a difference of two (a step, an uncertainty): in °F the two convert differently. */
 export type EnteredAs = 'value' | 'difference'
 
+/**
+ * What a field asks for. `largestSi`: the largest magnitude that can be meant there, where that is another than what can be meant in the
+ * unit at all, such as for an altitude.
+ */
+export type EntryAsked = { readonly as?: EnteredAs | undefined; readonly largestSi?: number | undefined }
+
 /** Entries longer than this are refused; the same limit as the schema of {@link Entered}. */
 const MOST_CHARACTERS = 40
-
-/**
- * The largest magnitude, in SI, that a value of the trade can have: generous bounds, for one purpose only. Of the two readings
- * of "1.234" the whole one is struck out when it lies beyond its bound (1234 m/s of air, a ceiling 1234 m high); when both can
- * be, the entry is refused, since a wrong guess would be off by a factor of 1000.
- */
-const LARGEST_IN_SI: Readonly<Record<Dimension, number>> = {
-  velocity: 60,
-  flow: 300,
-  length: 100,
-  area: 900,
-  volume: 1_000_000,
-  pressure: 120_000,
-  temperature: 150,
-  percent: 999,
-  air_change_rate: 5000,
-  duration: 100_000,
-}
-
-// Behind a feet mark inches may follow at once (7'6); behind a word only after a gap or with a mark of their own, as ft2 is an area.
-const FEET_AND_INCHES =
-  /^(-?)(\d+(?:[.,]\d+)?) ?(?:' ?[-,]? ?|(?:ft\.?|feet|foot)(?: ?[-,] ?| |$|(?=\d+ ?(?:"|'|in))))(?:(\d+ \d+\/\d+|\d+\/\d+|\d+(?:[.,]\d+)?) ?("|in\.?|inch(?:es)?)?)?$/i
-const FRACTION = /^(-?)(?:(\d+)[ -])?(\d+)\/(\d+) ?([^\d].*)?$/
-const NUMBER_AND_SUFFIX = /^(-?)((?:\d|[.,' ](?=\d))+)(?:e([+-]?\d{1,2})(?!\d))?(.*)$/i
-
-/** What nearly every entry is, and nothing below would change. */
-const PLAIN_ALREADY = /^\d+(?:[.,]\d+)?$/
-
-/** Typographic variants brought to one plain form: signs, primes, spaces, vulgar fractions, wide and raised digits. */
-function plainText(text: string): string {
-  if (PLAIN_ALREADY.test(text)) return text
-  return (
-    text
-      .replace(/[\u00bc-\u00be\u2150-\u215e]/g, ' $&')
-      .replace(/[\u2032\u2018\u2019\u00b4`]/g, "'")
-      .replace(/[\u2033\u201c\u201d]|''/g, '"')
-      .normalize('NFKC')
-      .replace(/\u2044/g, '/')
-      .replace(/[\u2212\u2013\u2010\u2011]/g, '-')
-      .replace(/\s+/g, ' ')
-      .trim()
-      .replace(/^\+ ?/, '')
-      .replace(/^- /, '-')
-      // "20 1/h" is the unit spelled out; in "21/h" the 1 belongs to the number.
-      .replace(/(?<=\d) 1 ?\/ ?(?:h|hr|hour)$/i, ' /h')
-  )
-}
-
-type Parts =
-  | { readonly kind: 'feet_and_inches'; readonly negative: boolean; readonly feet: string; readonly inches: string }
-  | { readonly kind: 'fraction'; readonly negative: boolean; readonly value: number; readonly suffix: string }
-  | { readonly kind: 'number'; readonly negative: boolean; readonly digits: string; readonly exponent: string; readonly suffix: string }
-
-function partsOf(plain: string, lengthExpected: boolean): Parts | null {
-  const feet = FEET_AND_INCHES.exec(plain)
-  // Where no length is asked for, 1'234 is a whole number with an apostrophe between its groups, and 5 ft 2 an area.
-  if (feet && (lengthExpected || feet[4] !== undefined || /^-?\d{1,2}'(?: |$|\d{1,2}$)/.test(plain))) {
-    return { kind: 'feet_and_inches', negative: feet[1] === '-', feet: feet[2] ?? '', inches: feet[3] ?? '' }
-  }
-  const fraction = FRACTION.exec(plain)
-  if (fraction && Number(fraction[4]) > 0) {
-    const value = Number(fraction[2] ?? 0) + Number(fraction[3]) / Number(fraction[4])
-    return { kind: 'fraction', negative: fraction[1] === '-', value, suffix: (fraction[5] ?? '').trim() }
-  }
-  const number = NUMBER_AND_SUFFIX.exec(plain)
-  if (!number) return null
-  return {
-    kind: 'number',
-    negative: number[1] === '-',
-    digits: number[2] ?? '',
-    exponent: number[3] ?? '',
-    suffix: (number[4] ?? '').trim(),
-  }
-}
 
 function refuse(problem: ParseProblem): ParsedEntry {
   return { ok: false, problem }
@@ -101,10 +35,83 @@ function unitOf(suffix: string, fallbackUnit: Unit): Spelling | ParseProblem {
   return spelled
 }
 
-function inchesOf(text: string): number {
-  const [whole, over] = text.includes(' ') ? text.split(' ') : text.includes('/') ? ['0', text] : [text, '0/1']
-  const [upper, lower] = (over ?? '0/1').split('/')
-  return Number((whole ?? '0').replace(',', '.')) + Number(upper) / Number(lower)
+/** Reads one entry, once its text is plain. */
+class Reading {
+  readonly #typed: string
+  readonly #fallbackUnit: Unit
+  readonly #expected: Dimension
+  readonly #convert: (value: number, unit: Unit) => number
+  readonly #largestSi: number | undefined
+
+  constructor(typed: string, fallbackUnit: Unit, { as = 'value', largestSi }: EntryAsked) {
+    this.#typed = typed
+    this.#fallbackUnit = fallbackUnit
+    this.#expected = dimensionOf(fallbackUnit)
+    this.#convert = as === 'difference' ? toSiDifference : toSi
+    this.#largestSi = largestSi
+  }
+
+  of(parts: Parts): ParsedEntry {
+    const { negative } = parts
+    if (parts.kind === 'feet_and_inches') return this.#feetAndInches(parts)
+    if (parts.kind === 'number' && /^[.,' ]+$/.test(parts.suffix)) return this.#notANumber()
+    const unit = unitOf(parts.suffix, this.#fallbackUnit)
+    if ('code' in unit) return refuse(unit)
+    if (parts.kind === 'number') return this.#number(negative, parts.digits, unit, parts.exponent)
+    return this.#expected === 'length' ? this.#accept(negative, parts.value * unit.times, unit.unit) : this.#notANumber()
+  }
+
+  #notANumber(): ParsedEntry {
+    return refuse({ code: 'units.not_a_number', params: { typed: this.#typed.trim() } })
+  }
+
+  #accept(negative: boolean, magnitude: number, unit: Unit): ParsedEntry {
+    const si = this.#convert(negative ? -magnitude : magnitude, unit)
+    if (!Number.isFinite(si)) return this.#notANumber()
+    return { ok: true, value: { si: si === 0 ? 0 : si, typed: this.#typed, unit } }
+  }
+
+  #canBe(magnitude: number, unit: Unit): boolean {
+    return magnitude <= (this.#largestSi === undefined ? LARGEST_IN_UNIT[unit] : Math.abs(fromSi(this.#largestSi, unit)))
+  }
+
+  #number(negative: boolean, digits: string, { unit, times }: Spelling, exponent = ''): ParsedEntry {
+    const number = readNumber(digits)
+    if (!number) return this.#notANumber()
+    if (number.kind === 'one') {
+      if (digits.includes(' ') && !this.#canBe(number.value * times, unit)) {
+        return refuse({ code: 'units.two_numbers', params: { typed: this.#typed.trim() } })
+      }
+      return this.#accept(negative, Number(`${number.value}e${exponent || '0'}`) * times, unit)
+    }
+    // A number with an exponent has one to three digits before its decimal sign and is never grouped.
+    if (exponent !== '') return this.#accept(negative, Number(`${number.asFraction}e${exponent}`) * times, unit)
+    if (!this.#canBe(number.asWhole * times, unit)) return this.#accept(negative, number.asFraction * times, unit)
+    const params = { typed: this.#typed.trim(), whole: String(number.asWhole), fraction: `${digits}0` }
+    return refuse({ code: 'units.ambiguous', params })
+  }
+
+  #feetAndInches({ negative, feet: feetText, inches: inchesText, likeGroups }: Extract<Parts, { kind: 'feet_and_inches' }>): ParsedEntry {
+    if (this.#expected !== 'length') {
+      return refuse({ code: 'units.other_dimension', params: { given: unitLabel('ft'), example: unitLabel(this.#fallbackUnit) } })
+    }
+    if (inchesText === '') return this.#number(negative, feetText, { unit: 'ft', times: 1 })
+    const feet = Number(feetText.replace(',', '.'))
+    const inches = inchesOf(inchesText)
+    if (!Number.isInteger(feet) || !(inches < 12)) {
+      // Where metres are typed, 600 behind the mark are no inches, and the mark parts the thousands.
+      const inMetres = this.#fallbackUnit === 'm' || this.#fallbackUnit === 'mm'
+      if (likeGroups && inMetres && !/["i]/.test(this.#typed)) {
+        return this.#number(negative, `${feetText}'${inchesText}`, { unit: this.#fallbackUnit, times: 1 })
+      }
+      return refuse({ code: 'units.inches_too_many', params: { typed: this.#typed.trim() } })
+    }
+    if (likeGroups) {
+      const params = { typed: this.#typed.trim(), whole: `${feetText}${inchesText}`, feet: `${feet}' ${inches}"` }
+      return refuse({ code: 'units.feet_or_thousands', params })
+    }
+    return this.#accept(negative, feet + inches / 12, 'ft')
+  }
 }
 
 /**
@@ -113,57 +120,53 @@ function inchesOf(text: string): number {
  * typographic minus and spaces are understood. The text is kept verbatim beside the SI value; `unit` is the one it was typed
  * in, or the nearest one of the program (ft/s is kept as typed, under ft/min).
  *
- * Refused, with a sentence: no number, an unknown unit or one of another dimension, more than 40 characters, and a number
- * that can be read in two ways ("1,234" m3/h) unless one of the two lies beyond what the dimension can have at all.
+ * Refused, with a sentence: no number, an unknown unit or one of another dimension, more than 40 characters, a raised digit in the
+ * number ("0.45²"), and what can be read in two ways: "1,234" m3/h, unless one of the two lies beyond what anybody writes in the
+ * unit or can mean in this field; "1'005" where a length is asked for; "92 100" ft/min, which is two numbers or one that does not exist.
  */
-export function parseEntered(text: string, fallbackUnit: Unit, as: EnteredAs = 'value'): ParsedEntry {
+export function parseEntered(text: string, fallbackUnit: Unit, asked: EntryAsked = {}): ParsedEntry {
+  if (hasOddDigit(text)) return refuse({ code: 'units.raised_digit', params: { typed: text.trim() } })
+  return parsePlain(text, fallbackUnit, asked)
+}
+
+function parsePlain(text: string, fallbackUnit: Unit, asked: EntryAsked): ParsedEntry {
   const plain = plainText(text)
   if (plain === '') return refuse({ code: 'units.empty', params: {} })
   if (text.length > MOST_CHARACTERS) return refuse({ code: 'units.too_long', params: { most: MOST_CHARACTERS } })
+  const parts = partsOf(plain, dimensionOf(fallbackUnit) === 'length')
+  if (!parts) return refuse({ code: 'units.not_a_number', params: { typed: text.trim() } })
+  return new Reading(text, fallbackUnit, asked).of(parts)
+}
+
+/**
+ * Everything that a stored text may stand for, in SI: one value, two where it can be read in two ways, none where it is no number.
+ * Earlier programs took more texts than {@link parseEntered} does, and what they wrote has to hold for ever.
+ */
+export function readingsOf(typed: string, unit: Unit, as: EnteredAs): readonly number[] {
+  const read = parsePlain(typed, unit, { as })
+  if (read.ok) return [read.value.si]
+  const sign = /^\s*[-\u2212]/.test(typed) ? -1 : 1
   const convert = as === 'difference' ? toSiDifference : toSi
-  const expected = dimensionOf(fallbackUnit)
-  const parts = partsOf(plain, expected === 'length')
-  const notANumber = refuse({ code: 'units.not_a_number', params: { typed: text.trim() } })
-  if (!parts) return notANumber
-
-  const accept = (magnitude: number, unit: Unit): ParsedEntry => {
-    const si = convert(parts.negative ? -magnitude : magnitude, unit)
-    if (!Number.isFinite(si)) return notANumber
-    return { ok: true, value: { si: si === 0 ? 0 : si, typed: text, unit } }
-  }
-
-  const acceptNumber = (digits: string, unit: Unit, times = 1, exponent = ''): ParsedEntry => {
-    const number = readNumber(digits)
-    if (!number) return notANumber
-    if (number.kind === 'one') return accept(Number(`${number.value}e${exponent || '0'}`) * times, unit)
-    // A number with an exponent has one to three digits before its decimal sign and is never grouped.
-    if (exponent !== '') return accept(Number(`${number.asFraction}e${exponent}`) * times, unit)
-    const whole = Math.abs(convert(number.asWhole * times, unit))
-    if (whole > LARGEST_IN_SI[expected]) return accept(number.asFraction * times, unit)
-    const params = { typed: text.trim(), whole: String(number.asWhole), fraction: `${digits}0` }
-    return refuse({ code: 'units.ambiguous', params })
-  }
-
-  if (parts.kind === 'feet_and_inches') {
-    if (expected !== 'length') {
-      return refuse({ code: 'units.other_dimension', params: { given: unitLabel('ft'), example: unitLabel(fallbackUnit) } })
+  const of = (digits: string) => convert(sign * Number(digits), unit)
+  switch (read.problem.code) {
+    case 'units.ambiguous':
+      return [of(read.problem.params.whole), of(read.problem.params.fraction.replace(',', '.'))]
+    case 'units.feet_or_thousands': {
+      const feet = parsePlain(read.problem.params.feet, unit, { as })
+      return feet.ok ? [of(read.problem.params.whole.replace(',', '.')), sign * feet.value.si] : []
     }
-    const feet = Number(parts.feet.replace(',', '.'))
-    if (parts.inches === '') return acceptNumber(parts.feet, 'ft')
-    const inches = inchesOf(parts.inches)
-    if (!Number.isInteger(feet) || !(inches < 12)) return refuse({ code: 'units.inches_too_many', params: { typed: text.trim() } })
-    return accept(feet + inches / 12, 'ft')
+    case 'units.two_numbers': {
+      const whole = parsePlain(typed, unit, { as, largestSi: Number.POSITIVE_INFINITY })
+      return whole.ok ? [whole.value.si] : []
+    }
+    default:
+      return []
   }
-
-  if (parts.kind === 'number' && /^[.,' ]+$/.test(parts.suffix)) return notANumber
-  const unit = unitOf(parts.suffix, fallbackUnit)
-  if ('code' in unit) return refuse(unit)
-  if (parts.kind === 'fraction') return expected === 'length' ? accept(parts.value * unit.times, unit.unit) : notANumber
-  return acceptNumber(parts.digits, unit.unit, unit.times, parts.exponent)
 }
 
 /** Whether an entry names its unit itself ("92 fpm", 7' 6"), so that none has to be printed behind it. */
-export function namesItsUnit(typed: string): boolean {
-  const parts = partsOf(plainText(typed), false)
+export function namesItsUnit({ typed, unit }: Pick<Entered, 'typed' | 'unit'>): boolean {
+  // An entry in feet whose inches have three digits ("1'005") comes from an earlier program, which read it so.
+  const parts = partsOf(plainText(typed), unit === 'ft')
   return parts !== null && (parts.kind === 'feet_and_inches' || parts.suffix !== '')
 }

@@ -1,7 +1,7 @@
 import type { CriteriaSet } from '#core/model/criteria.ts'
 import { LATER_FIELDS } from '#core/model/later-fields.ts'
 import { checkBody } from '#core/model/rules.ts'
-import { readNumber } from '#core/units/number-text.ts'
+import { plainNumberOf } from '#core/units/plain-number.ts'
 import type { FieldProblem } from '../forms/use-form.ts'
 import { type CriterionDraft, criterionOfDraft, criterionProblems, draftOfCriterion } from './criterion-form.ts'
 import { draftOfUncertainty, type UncertaintyDraft, uncertaintyOfDraft, uncertaintyProblems } from './uncertainty-form.ts'
@@ -42,8 +42,7 @@ export function formOfSet(set: CriteriaSet): SetForm {
 }
 
 function multipleOf(form: SetForm): number {
-  const read = readNumber(form.multiple.trim())
-  return read?.kind === 'one' ? read.value : Number.NaN
+  return plainNumberOf(form.multiple, { least: 0, most: 2 })
 }
 
 /** The set as it is saved, or null while something required is missing. */

@@ -1,5 +1,5 @@
 import type { UncertaintySettings } from '#core/model/criteria.ts'
-import { readNumber } from '#core/units/number-text.ts'
+import { type NumberRange, plainNumberOf, readPlainNumber } from '#core/units/plain-number.ts'
 import type { FieldProblem } from '../forms/use-form.ts'
 
 /** The numbers of the settings, in the order of the form, each with what it may be. */
@@ -41,40 +41,44 @@ export function draftOfUncertainty(settings: UncertaintySettings): UncertaintyDr
   }
 }
 
-function numberOf(text: string): number {
-  const read = readNumber(text.trim())
-  return read?.kind === 'one' ? read.value : Number.NaN
+const LEVEL: NumberRange = { least: 50, most: 99.9 }
+const FACTOR: NumberRange = { least: 1, most: 5 }
+
+function rangeOf(wanted: UncertaintyNumber): NumberRange {
+  return { least: 0, most: UNCERTAINTY_NUMBERS.find(({ field }) => field === wanted)?.most ?? 0 }
 }
 
 /** The settings as they are saved; numbers that are none are NaN, and `uncertaintyProblems` says so. */
 export function uncertaintyOfDraft(draft: UncertaintyDraft): UncertaintySettings {
+  const numberOf = (field: UncertaintyNumber) => plainNumberOf(draft[field], rangeOf(field))
   return {
     coverage:
       draft.coverageKind === 'student'
-        ? { kind: 'student', levelPercent: numberOf(draft.levelPercent) }
-        : { kind: 'fixed', factor: numberOf(draft.factor) },
-    areaPercent: numberOf(draft.areaPercent),
-    volumePercent: numberOf(draft.volumePercent),
-    hoodFactorPercent: numberOf(draft.hoodFactorPercent),
-    correctionFactorPercent: numberOf(draft.correctionFactorPercent),
-    traverseRulePercent: numberOf(draft.traverseRulePercent),
-    flowElementPercent: numberOf(draft.flowElementPercent),
-    temperatureK: numberOf(draft.temperatureK),
-    pressurePa: numberOf(draft.pressurePa),
-    relativeHumidityPercent: numberOf(draft.relativeHumidityPercent),
+        ? { kind: 'student', levelPercent: plainNumberOf(draft.levelPercent, LEVEL) }
+        : { kind: 'fixed', factor: plainNumberOf(draft.factor, FACTOR) },
+    areaPercent: numberOf('areaPercent'),
+    volumePercent: numberOf('volumePercent'),
+    hoodFactorPercent: numberOf('hoodFactorPercent'),
+    correctionFactorPercent: numberOf('correctionFactorPercent'),
+    traverseRulePercent: numberOf('traverseRulePercent'),
+    flowElementPercent: numberOf('flowElementPercent'),
+    temperatureK: numberOf('temperatureK'),
+    pressurePa: numberOf('pressurePa'),
+    relativeHumidityPercent: numberOf('relativeHumidityPercent'),
   }
 }
 
-function outside(field: string, value: number, least: number, most: number): FieldProblem[] {
-  if (value >= least && value <= most) return []
-  return [{ field: `uncertainty.${field}`, code: 'criteria.problem.number', params: { least, most } }]
+function problemOf(field: string, typed: string, range: NumberRange): FieldProblem[] {
+  const read = readPlainNumber(typed, range)
+  if (read.kind === 'one') return []
+  if (read.kind !== 'two') return [{ field: `uncertainty.${field}`, code: 'criteria.problem.number', params: range }]
+  const params = { typed: typed.trim(), whole: String(read.asWhole), fraction: `${typed.trim()}0` }
+  return [{ field: `uncertainty.${field}`, code: 'units.ambiguous', params }]
 }
 
 /** What is wrong with the settings as typed, at fields of `uncertainty`. */
 export function uncertaintyProblems(draft: UncertaintyDraft): FieldProblem[] {
-  const settings = uncertaintyOfDraft(draft)
-  const { coverage } = settings
   const ofCoverage =
-    coverage.kind === 'student' ? outside('levelPercent', coverage.levelPercent, 50, 99.9) : outside('factor', coverage.factor, 1, 5)
-  return [...ofCoverage, ...UNCERTAINTY_NUMBERS.flatMap(({ field, most }) => outside(field, settings[field], 0, most))]
+    draft.coverageKind === 'student' ? problemOf('levelPercent', draft.levelPercent, LEVEL) : problemOf('factor', draft.factor, FACTOR)
+  return [...ofCoverage, ...UNCERTAINTY_NUMBERS.flatMap(({ field }) => problemOf(field, draft[field], rangeOf(field)))]
 }

@@ -1,5 +1,6 @@
 import type { EntityBody } from '#core/model/entities.ts'
 import type { Entered, Quantity } from '#core/model/values.ts'
+import { plainNumberOf } from '#core/units/plain-number.ts'
 import type { FieldProblem } from '../forms/use-form.ts'
 
 type Calibration = EntityBody<'calibration'>
@@ -58,8 +59,8 @@ export function evidenceOfForm(form: EvidenceForm): Pick<Calibration, 'points' |
 
 /** A coverage factor as typed; null while it is no number above 0 and at most 10. */
 export function coverageOfText(text: string): number | null {
-  const factor = text.trim() === '' ? Number.NaN : Number(text.trim().replace(',', '.'))
-  return factor > 0 && factor <= 10 ? factor : null
+  const factor = plainNumberOf(text, { least: 0, most: 10 })
+  return factor > 0 ? factor : null
 }
 
 export function evidenceProblems(form: EvidenceForm): FieldProblem[] {

@@ -1,6 +1,7 @@
 import type { EntityBody } from '#core/model/entities.ts'
 import type { TerminalFace } from '#core/model/terminals.ts'
 import type { Entered } from '#core/model/values.ts'
+import { plainNumberOf } from '#core/units/plain-number.ts'
 import type { FieldProblem } from '../forms/use-form.ts'
 
 type HoodFactor = EntityBody<'instrument'>['hoodFactors'][number]
@@ -34,8 +35,8 @@ export function formOfHoodFactors(factors: readonly HoodFactor[]): HoodFactorFor
 
 /** A factor as typed, with a point or a comma; null while it is no number above zero and at most 5. */
 export function factorOfText(text: string): number | null {
-  const factor = text.trim() === '' ? Number.NaN : Number(text.trim().replace(',', '.'))
-  return factor > 0 && factor <= 5 ? factor : null
+  const factor = plainNumberOf(text, { least: 0, most: 5 })
+  return factor > 0 ? factor : null
 }
 
 /** The factors that are complete, or null while one is not. */

@@ -1,6 +1,7 @@
 import { useState } from 'react'
 import type { Entity, EntityBody } from '#core/model/entities.ts'
 import type { Entered } from '#core/model/values.ts'
+import { plainNumberOf } from '#core/units/plain-number.ts'
 import { useChange } from '../app/change.ts'
 import { failureOf } from '../app/failure.ts'
 import { newId, useProject, useSay, useSentence } from '../app/session.tsx'
@@ -10,6 +11,9 @@ import { EnteredField } from '../ui/entered-field.tsx'
 import { TextField } from '../ui/text-field.tsx'
 
 type FacilityDialogProps = { facility: Entity<'facility'> | null; onClose: () => void }
+
+/** More than any place on earth, so that neither reading of "1,600" or "25,000" is struck out, whatever the unit. */
+const LARGEST_WRITTEN_M = 1_000_000
 
 const FRESH: EntityBody<'facility'> = { name: '', address: '', northDegrees: 0, altitudeM: null, note: '' }
 
@@ -25,15 +29,16 @@ export function FacilityDialog({ facility, onClose }: FacilityDialogProps) {
   const [altitude, setAltitude] = useState<Entered | null>(
     body.altitudeM === null ? null : { si: body.altitudeM, typed: String(body.altitudeM), unit: 'm' },
   )
+  const [altitudeReadable, setAltitudeReadable] = useState(true)
   const [tried, setTried] = useState(false)
-  const degrees = Number(north.trim().replace(',', '.'))
+  const degrees = plainNumberOf(north, { least: 0, most: 360 })
   const nameError = body.name.trim() === '' ? t('site.facility.needs_name', {}) : null
-  const northError = north.trim() !== '' && degrees >= 0 && degrees < 360 ? null : t('site.facility.needs_north', {})
+  const northError = degrees < 360 ? null : t('site.facility.needs_north', {})
   const altitudeError = altitude && (altitude.si < -500 || altitude.si > 6000) ? t('site.facility.needs_altitude', {}) : null
 
   const save = () => {
     setTried(true)
-    if (nameError || northError || altitudeError) return
+    if (nameError || northError || altitudeError || !altitudeReadable) return
     change.mutate(
       {
         name: facility ? 'edit' : 'create',
@@ -99,8 +104,12 @@ export function FacilityDialog({ facility, onClose }: FacilityDialogProps) {
         <EnteredField
           label={t('site.facility.altitude', {})}
           value={altitude}
-          onChange={(next, valid) => (valid ? setAltitude(next) : undefined)}
+          onChange={(next, valid) => {
+            setAltitudeReadable(valid)
+            setAltitude(next)
+          }}
           unit={lengthUnit}
+          largestSi={LARGEST_WRITTEN_M}
           error={altitudeError}
         />
         <TextField

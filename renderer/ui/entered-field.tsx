@@ -18,6 +18,8 @@ type EnteredFieldProps = {
   unit: Unit
   /** a place on a scale, or a difference of two (a step, an uncertainty, a margin), which is another thing in °F */
   as?: EnteredAs
+  /** the largest magnitude that can be meant here, in SI, where that is more than anybody writes in the unit elsewhere */
+  largestSi?: number
   /** a problem found outside, such as a value out of its range */
   error?: string | null
   hint?: string
@@ -34,24 +36,26 @@ type EnteredFieldProps = {
 
 /** A number with its unit, kept as typed. Text that cannot be understood stays in the field with a sentence under it. */
 export function EnteredField(props: EnteredFieldProps) {
-  const { label, value, onChange, unit, as = 'value', error, hint, large, hideLabel, inputRef, className, onBlur, ...rest } = props
+  const { label, value, onChange, unit, as, largestSi, error, hint, large, hideLabel, inputRef, className, onBlur, onKeyDown, ...rest } =
+    props
   const sentence = useSentence()
   // While it holds text that was not understood, or text just typed, the draft wins over the value.
   const [draft, setDraft] = useState<{ text: string; left: boolean } | null>(null)
   const shown = draft?.text ?? (value ? enteredText(value) : '')
-  const parsed = draft && draft.text.trim() !== '' ? parseEntered(draft.text, unit, as) : null
+  const read = (text: string) => parseEntered(text, unit, { as, largestSi })
+  const parsed = draft && draft.text.trim() !== '' ? read(draft.text) : null
   const problem = parsed && !parsed.ok && draft?.left ? sentence(parsed.problem) : (error ?? null)
 
   const typed = (text: string) => {
     setDraft({ text, left: draft?.left === true && parsed !== null && !parsed.ok })
     if (text.trim() === '') return onChange(null, true)
-    const next = parseEntered(text, unit, as)
+    const next = read(text)
     if (next.ok) onChange(next.value, true)
     else onChange(null, false)
   }
   const left = () => {
     if (!draft) return
-    const understood = draft.text.trim() === '' || parseEntered(draft.text, unit, as).ok
+    const understood = draft.text.trim() === '' || read(draft.text).ok
     setDraft(understood ? null : { text: draft.text, left: true })
   }
 
@@ -71,6 +75,11 @@ export function EnteredField(props: EnteredFieldProps) {
           onBlur={() => {
             left()
             onBlur?.()
+          }}
+          onKeyDown={(event) => {
+            // Enter saves a form while the field keeps the focus: why it does not is said at once.
+            if (event.key === 'Enter' && draft && parsed && !parsed.ok) setDraft({ text: draft.text, left: true })
+            onKeyDown?.(event)
           }}
         />
         {showsUnit(shown) ? <span className={styles.unit}>{unitLabel(unit)}</span> : null}

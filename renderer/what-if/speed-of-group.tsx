@@ -8,13 +8,12 @@ import { Checkbox } from '../ui/checkbox.tsx'
 import { DataTable } from '../ui/data-table.tsx'
 import { EnteredField } from '../ui/entered-field.tsx'
 import { Figure } from '../ui/figure.tsx'
+import { percentThatReaches } from './speed-percent.ts'
 import styles from './what-if.module.css'
 import type { WhatIfProps } from './what-if-dialog.tsx'
 
-const asPercent = (ratio: number): Entered => {
-  const percent = Number((100 * (ratio - 1)).toFixed(2))
-  return { si: percent, typed: String(percent), unit: '%' }
-}
+const PROPOSED_PERCENT = 5
+const asEntered = (percent: number): Entered => ({ si: percent, typed: String(percent), unit: '%' })
 
 /** A change of fan speed over a group of filters, and what the room would then be. */
 export function SpeedOfGroup({ result, terminals }: WhatIfProps) {
@@ -23,7 +22,9 @@ export function SpeedOfGroup({ result, terminals }: WhatIfProps) {
   const filters = speedFilters(result, terminals)
   const fans = filters.filter(({ isFan }) => isFan).map(({ terminalId }) => terminalId)
   const [group, setGroup] = useState<ReadonlySet<string>>(new Set(fans.length > 0 ? fans : filters.map(({ terminalId }) => terminalId)))
-  const [percent, setPercent] = useState<Entered | null>(asPercent(1.05))
+  const [percent, setPercent] = useState<Entered | null>(asEntered(PROPOSED_PERCENT))
+  // A proposal taken over also empties what the field remembers of the typing.
+  const [taken, setTaken] = useState(0)
   const answer = speedAnswer(result, terminals, group, 1 + (percent?.si ?? 0) / 100)
   if (!answer) return <p>{t('whatif.speed.incomplete', {})}</p>
   const tags = new Map(filters.map(({ terminalId, tag }) => [terminalId, tag]))
@@ -35,10 +36,11 @@ export function SpeedOfGroup({ result, terminals }: WhatIfProps) {
       <p>{t('whatif.speed.about', {})}</p>
       <div className={styles.controls}>
         <EnteredField
+          key={taken}
           label={t('whatif.speed.percent', {})}
           unit="%"
           value={percent}
-          onChange={(value, valid) => valid && setPercent(value)}
+          onChange={(value, valid) => setPercent(valid ? value : null)}
         />
         <Button disabled={fans.length === 0} onClick={() => setGroup(new Set(fans))}>
           {t('whatif.speed.fans', {})}
@@ -47,8 +49,14 @@ export function SpeedOfGroup({ result, terminals }: WhatIfProps) {
         <Button onClick={() => setGroup(new Set())}>{t('whatif.speed.none', {})}</Button>
         {answer.ratioForLimit.map(({ question, ratio }) =>
           ratio === null ? null : (
-            <Button key={question.criterion.key} onClick={() => setPercent(asPercent(ratio))}>
-              {t('whatif.speed.to_limit', { title: question.criterion.title, percent: 100 * (ratio - 1) })}
+            <Button
+              key={question.criterion.key}
+              onClick={() => {
+                setPercent(asEntered(percentThatReaches(ratio)))
+                setTaken(taken + 1)
+              }}
+            >
+              {t('whatif.speed.to_limit', { title: question.criterion.title, percent: percentThatReaches(ratio) })}
             </Button>
           ),
         )}

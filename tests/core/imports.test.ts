@@ -24,10 +24,22 @@ describe('numbers of a file', () => {
     expect(si('1.250 L/s', 'point', 'm3/s')).toBeCloseTo(0.00125, 15)
   })
 
+  test('may part their thousands by a gap beside the stated sign', () => {
+    expect(si('1 234,5', 'comma', 'm3/s')).toBe(1234.5)
+    expect(si('1\u202f234,5 m3/s', 'comma', 'm3/s')).toBe(1234.5)
+    expect(si("1'234.5", 'point', 'm3/s')).toBe(1234.5)
+    expect(si('-1 234', 'comma', 'm3/s')).toBe(-1234)
+    expect(si('30 1/h', 'comma', '1/h')).toBe(30)
+  })
+
   test('that use the other sign, or can be read in two ways, are refused', () => {
     expect(si('0.45', 'comma')).toBe('import.other_decimal')
     expect(si('0,45', 'point')).toBe('import.other_decimal')
     expect(si('0.45 m/s', 'comma')).toBe('import.other_decimal')
+    expect(si('1 234.5', 'comma', 'm3/h')).toBe('import.other_decimal')
+    expect(si("1'234.5 m3/h", 'comma', 'm3/h')).toBe('import.other_decimal')
+    expect(si('1 234,5', 'point', 'm3/h')).toBe('import.other_decimal')
+    expect(si('12 345.678,9', 'comma', 'm3/h')).toBe('import.other_decimal')
     expect(si('1,234', null, 'm3/h')).toBe('units.ambiguous')
     expect(si('--', 'comma')).toBe('units.not_a_number')
     expect(si('0,45 m3/h', 'comma')).toBe('units.other_dimension')

@@ -16,7 +16,7 @@ describe('a difference of temperatures', () => {
     expect(toSiDifference(1, 'degF')).toBeCloseTo(5 / 9, 15)
     expect(toSiDifference(1.8, 'degF')).toBeCloseTo(1, 15)
     expect(fromSiDifference(1, 'degF')).toBeCloseTo(1.8, 15)
-    const read = parseEntered('0.1 degF', 'degC', 'difference')
+    const read = parseEntered('0.1 degF', 'degC', { as: 'difference' })
     expect(read.ok && read.value.unit).toBe('degF')
     expect(read.ok && read.value.si).toBeCloseTo(0.5 / 9, 15)
     expect(parseEntered('32 degF', 'degC')).toMatchObject({ value: { si: 0 } })

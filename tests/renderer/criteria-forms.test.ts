@@ -43,6 +43,23 @@ describe('the form of a criteria set', () => {
     })
   })
 
+  test('three decimals with either sign are decimals where the whole number can be none, and asked about where both can', () => {
+    const form = formOfSet(starting)
+    for (const multiple of ['1.645', '1,645']) {
+      const guarded = { ...form, decision: 'guarded' as const, multiple }
+      expect(setProblems(guarded)).toEqual([])
+      expect(setOfForm(guarded)?.decisionRule).toEqual({ kind: 'guarded', multiple: 1.645 })
+    }
+    const typed = (uncertainty: Partial<typeof form.uncertainty>) => ({ ...form, uncertainty: { ...form.uncertainty, ...uncertainty } })
+    for (const factor of ['1.960', '1,960'])
+      expect(setOfForm(typed({ coverageKind: 'fixed', factor }))?.uncertainty.coverage).toEqual({ kind: 'fixed', factor: 1.96 })
+    // 1500 Pa and 1.5 Pa are both pressures that a budget could take.
+    expect(setProblems(typed({ pressurePa: '1,500' }))).toEqual([
+      { field: 'uncertainty.pressurePa', code: 'units.ambiguous', params: { typed: '1,500', whole: '1500', fraction: '1,5000' } },
+    ])
+    expect(setOfForm(typed({ pressurePa: '1,5000' }))?.uncertainty.pressurePa).toBe(1.5)
+  })
+
   test('a new criterion says what is missing, at its own line', () => {
     const form = { ...formOfSet(starting), criteria: [...formOfSet(starting).criteria, { ...NEW_CRITERION, line: 99 }] }
     const index = form.criteria.length - 1

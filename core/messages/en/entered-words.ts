@@ -19,7 +19,7 @@ export function enteredWords(value: Entered): string {
  * dash stands free, so that nobody takes it for one more minus: "−10 – 60 °C".
  */
 export function enteredRange(low: Entered, high: Entered): string {
-  const bare = low.unit === high.unit && !namesItsUnit(low.typed)
+  const bare = low.unit === high.unit && !namesItsUnit(low)
   const from = bare ? withMinus(low.typed.trim()) : enteredWords(low)
   const to = enteredWords(high)
   const free = !bare || from.startsWith(MINUS) || to.startsWith(MINUS)

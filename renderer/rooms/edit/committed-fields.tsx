@@ -1,5 +1,6 @@
 import { type KeyboardEvent, useState } from 'react'
 import type { Entered, Unit } from '#core/model/values.ts'
+import { plainNumberOf } from '#core/units/plain-number.ts'
 import { useSay, useSentence } from '#renderer/app/session.tsx'
 import { EnteredField } from '#renderer/ui/entered-field.tsx'
 import { TextField } from '#renderer/ui/text-field.tsx'
@@ -96,8 +97,8 @@ type CommittedNumberProps = {
   label: string
   value: number | null
   onCommit: (value: number | null) => void
-  least?: number
-  most?: number
+  least: number
+  most: number
   whole?: boolean
   optional?: boolean
   hint?: string
@@ -106,14 +107,13 @@ type CommittedNumberProps = {
 
 /** A number without a unit: counts, factors, degrees. */
 export function CommittedNumber({ value, onCommit, least, most, whole, optional, ...rest }: CommittedNumberProps) {
-  const read = (text: string): number | null => (text === '' ? null : Number(text.replace(',', '.')))
+  const range = { least, most }
+  const read = (text: string): number | null => (text === '' ? null : plainNumberOf(text, range))
   const refuse = (text: string): Refusal => {
     const number = read(text)
     if (number === null) return optional ? null : { code: 'map.field.empty', params: {} }
-    const tooSmall = least !== undefined && number < least
-    const tooLarge = most !== undefined && number > most
-    if (Number.isFinite(number) && !tooSmall && !tooLarge && !(whole && !Number.isInteger(number))) return null
-    return { code: 'map.field.number', params: { least: least ?? null, most: most ?? null, whole: whole === true } }
+    if (Number.isFinite(number) && !(whole && !Number.isInteger(number))) return null
+    return { code: 'map.field.number', params: { least, most, whole: whole === true } }
   }
   return <CommittedText {...rest} value={value === null ? '' : String(value)} refuse={refuse} onCommit={(text) => onCommit(read(text))} />
 }

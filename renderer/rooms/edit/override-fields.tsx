@@ -80,10 +80,13 @@ function OverrideForm({ criterion, own, onSave }: OverrideFormProps) {
   const formatter = useFormatter()
   const [on, setOn] = useState(own?.on ?? criterion.on)
   const [form, setForm] = useState<CriterionForm>(own?.form ?? criterion.form)
-  const [valid, setValid] = useState(true)
+  const [unreadable, setUnreadable] = useState<ReadonlySet<string>>(new Set())
   const [reason, setReason] = useState(own?.reason ?? '')
   const put = (slot: LimitSlot, value: Entered | null, understood: boolean) => {
-    setValid(understood && value !== null)
+    const next = new Set(unreadable)
+    if (understood && value) next.delete(slot.key)
+    else next.add(slot.key)
+    setUnreadable(next)
     if (understood && value) setForm(changedLimits(form, slot.key, value))
   }
   const kept = JSON.stringify(form) === JSON.stringify(criterion.form)
@@ -104,7 +107,7 @@ function OverrideForm({ criterion, own, onSave }: OverrideFormProps) {
       <div className={styles.actions}>
         <Button
           kind="primary"
-          disabled={!valid || reason.trim() === ''}
+          disabled={unreadable.size > 0 || reason.trim() === ''}
           onClick={() => onSave({ key: criterion.key, form: kept ? null : form, on, reason: reason.trim() })}
         >
           {t('map.criteria.save', {})}
