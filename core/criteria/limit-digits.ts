@@ -1,4 +1,6 @@
 import type { Unit } from '#core/model/values.ts'
+import { readNumber } from '#core/units/number-text.ts'
+import { partsOf, plainText } from '#core/units/typed-text.ts'
 import { fromSi, toSi } from '#core/units/units.ts'
 import { RELATIVE_TOLERANCE } from './compare-limit.ts'
 
@@ -16,14 +18,31 @@ export function decimalsOf(value: number): number {
   return MOST_DECIMALS
 }
 
+/** The decimals of a text that stands for `value` in a unit; 0 where it is written in another way (feet and inches, fractions). */
+function writtenDecimals(typed: string, value: number): number {
+  const parts = partsOf(plainText(typed), false)
+  if (parts?.kind !== 'number') return 0
+  const number = readNumber(parts.digits)
+  const [, front, behind] = /^(.*)[.,](\d+)$/.exec(parts.digits) ?? []
+  if (number === null || front === undefined || behind === undefined) return 0
+  const asFraction = Number(`${front.replace(/\D/g, '') || '0'}.${behind}`)
+  // Of two readings the value tells which was meant; of one, whether its last sign parts a fraction or thousands.
+  const meant = number.kind === 'one' ? number.value : Math.abs(value)
+  const isFraction = parts.exponent !== '' || Math.abs(asFraction - meant) <= RELATIVE_TOLERANCE * Math.abs(meant)
+  return isFraction ? behind.length : 0
+}
+
 /**
- * The decimals a limit was written with: 3 for "0.020" inH2O, 0 for "20". What was typed counts, so that a written zero counts;
- * where the text does not stand for the value (feet and inches, grouped thousands), the fewest decimals that write the value.
+ * The decimals a limit was written with: 3 for "0.020" inH2O, 0 for "20", 2 for ".50" and for "50e-2". What was typed counts, so that a
+ * written zero counts; where the text does not stand for the value (feet and inches, grouped thousands), the fewest decimals that write
+ * the value.
  */
 export function digitsOfLimit(si: number, typed: string, unit: Unit): LimitDigits {
   const value = fromSi(si, unit)
   const least = decimalsOf(value)
-  const written = /^[^\d]*\d+(?:[.,](\d+))?(?![\d.,])/.exec(typed)?.[1]?.length ?? 0
+  const parts = partsOf(plainText(typed), false)
+  const shift = parts?.kind === 'number' && parts.exponent !== '' ? Number(parts.exponent) : 0
+  const written = writtenDecimals(typed, value) - shift
   return { unit, decimals: Math.min(MOST_DECIMALS, Math.max(least, written)) }
 }
 

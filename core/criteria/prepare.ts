@@ -61,7 +61,12 @@ function resolveLimit(limit: Limit, quantity: CriterionQuantity, setting: Settin
   return minimum === null ? null : { si: minimum, unit: '1/h', digits: { unit: '1/h', decimals: decimalsOf(minimum) } }
 }
 
-type Limits = { low: ResolvedLimit | null; high: ResolvedLimit | null; percent: number | null; unresolved: boolean }
+/** `percent`: the digits of a relative form's percentage. */
+type Limits = { low: ResolvedLimit | null; high: ResolvedLimit | null; percent: LimitDigits | null; unresolved: boolean }
+
+function digitsOfPercent({ percent, percentTyped }: { percent: number; percentTyped?: string | undefined }): LimitDigits {
+  return digitsOfLimit(percent, percentTyped ?? '', '%')
+}
 
 function limitsOf(form: CriterionForm, quantity: CriterionQuantity, setting: Setting): Limits {
   switch (form.kind) {
@@ -79,12 +84,12 @@ function limitsOf(form: CriterionForm, quantity: CriterionQuantity, setting: Set
       return { low, high, percent: null, unresolved: low === null || high === null }
     }
     case 'spread_at_most': {
-      const digits: LimitDigits = { unit: '%', decimals: decimalsOf(form.percent) }
-      return { low: null, high: { si: form.percent, unit: '%', digits }, percent: form.percent, unresolved: false }
+      const digits = digitsOfPercent(form)
+      return { low: null, high: { si: form.percent, unit: '%', digits }, percent: digits, unresolved: false }
     }
     case 'within_percent_of_design':
     case 'each_within_percent_of_mean':
-      return { low: null, high: null, percent: form.percent, unresolved: false }
+      return { low: null, high: null, percent: digitsOfPercent(form), unresolved: false }
   }
 }
 
@@ -102,7 +107,7 @@ function unsettledBecause(criterion: Criterion, form: CriterionForm, limits: Lim
 
 /** Two limits are rounded alike, to the finer of the two. */
 function digitsFor(limits: Limits): LimitDigits {
-  if (limits.percent !== null) return { unit: '%', decimals: decimalsOf(limits.percent) }
+  if (limits.percent !== null) return limits.percent
   const low = limits.low?.digits
   const high = limits.high?.digits
   if (low && high) return low.decimals >= high.decimals ? low : high
@@ -145,7 +150,7 @@ function prepare(set: CriteriaSet, criterion: Criterion, override: CriterionOver
     unit: limits.low?.unit ?? limits.high?.unit ?? DEFAULT_UNIT[dimension] ?? '%',
     low: limits.low?.si ?? null,
     high: limits.high?.si ?? null,
-    percent: limits.percent,
+    percent: 'percent' in form ? form.percent : null,
     digits: rounded ? digitsFor(limits) : null,
     alertLow: criterion.alert?.low?.si ?? null,
     alertHigh: criterion.alert?.high?.si ?? null,

@@ -47,13 +47,18 @@ function checkLimit(field: string, limit: Limit, quantity: CriterionQuantity | n
   return [{ field, code: 'rule.required_minimum_is_air_changes', params: {} }]
 }
 
+/** A percentage as typed says the same as its number. */
+function checkPercentTyped(field: string, percent: number, typed: string | undefined): RuleProblem[] {
+  return typed === undefined ? [] : checkEntered(field, { si: percent, typed, unit: '%' }, 'percent')
+}
+
 /** Where an override is looked at by itself its quantity is not known (null): then only its own ends are checked. */
 function checkForm(field: string, form: CriterionForm, quantity: CriterionQuantity | null): RuleProblem[] {
   if (quantity && !FORMS_OF[quantity].includes(form.kind)) {
     return [{ field, code: 'rule.form_does_not_fit', params: { quantity, form: form.kind } }]
   }
   if (form.kind === 'at_least' || form.kind === 'at_most') return checkLimit(`${field}.limit`, form.limit, quantity)
-  if (form.kind !== 'between') return []
+  if (form.kind !== 'between') return checkPercentTyped(`${field}.percentTyped`, form.percent, form.percentTyped)
   const ends = [...checkLimit(`${field}.low`, form.low, quantity), ...checkLimit(`${field}.high`, form.high, quantity)]
   const both = form.low.from === 'value' && form.high.from === 'value' ? { low: form.low.value, high: form.high.value } : null
   if (ends.length > 0 || !both || both.low.si < both.high.si) return ends

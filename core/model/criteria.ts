@@ -26,15 +26,23 @@ export const Limit = z.discriminatedUnion('from', [
 ])
 export type Limit = z.infer<typeof Limit>
 
+/** Of percentages, which are kept as numbers; files of before do not have it, nor does a number that shows its digits itself. */
+const PercentTyped = z
+  .string()
+  .max(40)
+  .optional()
+  .describe('the percentage as typed, where its number does not show every digit: 15.0 is rounded to otherwise than 15')
+
 export const CriterionForm = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('at_least'), limit: Limit }),
   z.strictObject({ kind: z.literal('at_most'), limit: Limit }),
   z.strictObject({ kind: z.literal('between'), low: Limit, high: Limit }),
-  z.strictObject({ kind: z.literal('within_percent_of_design'), percent: z.number().positive().max(100) }),
-  z.strictObject({ kind: z.literal('spread_at_most'), percent: z.number().positive() }),
+  z.strictObject({ kind: z.literal('within_percent_of_design'), percent: z.number().positive().max(100), percentTyped: PercentTyped }),
+  z.strictObject({ kind: z.literal('spread_at_most'), percent: z.number().positive(), percentTyped: PercentTyped }),
   z.strictObject({
     kind: z.literal('each_within_percent_of_mean'),
     percent: z.number().positive(),
+    percentTyped: PercentTyped,
     of: z.enum(['filter', 'zone']),
   }),
 ])

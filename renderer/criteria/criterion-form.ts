@@ -4,6 +4,7 @@ import type { Entered, Unit } from '#core/model/values.ts'
 import { displayUnit } from '#core/units/format.ts'
 import type { DisplayUnits } from '#core/units/formatter.ts'
 import type { FieldProblem } from '../forms/use-form.ts'
+import { withPercent } from '../rooms/edit/override-limits.ts'
 
 /** A criterion as its form holds it: every form's fields side by side, values may still be missing. */
 export type CriterionDraft = Pick<Criterion, 'key' | 'title' | 'quantity' | 'scope' | 'plane' | 'basis' | 'on' | 'source'> & {
@@ -41,7 +42,11 @@ export const NEW_CRITERION: CriterionDraft = {
   alertHigh: null,
 }
 
-const percentOf = (value: number): Entered => ({ si: value, typed: String(value), unit: '%' })
+const percentOf = ({ percent, percentTyped }: { percent: number; percentTyped?: string | undefined }): Entered => ({
+  si: percent,
+  typed: percentTyped ?? String(percent),
+  unit: '%',
+})
 const enteredOf = (limit: Limit): Entered | null => (limit.from === 'value' ? limit.value : null)
 
 function limitsOf(form: CriterionForm): Partial<CriterionDraft> {
@@ -53,9 +58,9 @@ function limitsOf(form: CriterionForm): Partial<CriterionDraft> {
     case 'between':
       return { lowFrom: form.low.from, low: enteredOf(form.low), highFrom: form.high.from, high: enteredOf(form.high) }
     case 'each_within_percent_of_mean':
-      return { percent: percentOf(form.percent), of: form.of }
+      return { percent: percentOf(form), of: form.of }
     default:
-      return { percent: percentOf(form.percent) }
+      return { percent: percentOf(form) }
   }
 }
 
@@ -97,7 +102,7 @@ function limitOf(from: Limit['from'], value: Entered | null): Limit | null {
 function formOf(draft: CriterionDraft): CriterionForm | null {
   const low = limitOf(draft.lowFrom, draft.low)
   const high = limitOf(draft.highFrom, draft.high)
-  const percent = draft.percent?.si
+  const { percent } = draft
   switch (draft.formKind) {
     case 'at_least':
       return low && { kind: 'at_least', limit: low }
@@ -106,9 +111,9 @@ function formOf(draft: CriterionDraft): CriterionForm | null {
     case 'between':
       return low && high && { kind: 'between', low, high }
     case 'each_within_percent_of_mean':
-      return percent === undefined ? null : { kind: 'each_within_percent_of_mean', percent, of: draft.of }
+      return percent && withPercent({ kind: draft.formKind, percent: 0, of: draft.of }, percent)
     default:
-      return percent === undefined ? null : { kind: draft.formKind, percent }
+      return percent && withPercent({ kind: draft.formKind, percent: 0 }, percent)
   }
 }
 

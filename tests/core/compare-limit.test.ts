@@ -80,6 +80,27 @@ describe("the limit's digits", () => {
     expect(digitsOfLimit(toSi(7.5, 'ft'), '7\' 6"', 'ft').decimals).toBe(1)
   })
 
+  it('counts them whatever way the number is written', () => {
+    const decimals = (typed: string, value: number) => digitsOfLimit(value, typed, 'm/s').decimals
+    // One half to two decimals in nine spellings.
+    for (const typed of ['0.50', '.50', ',50', '0,50', '+0.50', '50e-2', '5.0e-1', '0.50 m/s', ' .50 '])
+      expect(decimals(typed, 0.5), typed).toBe(2)
+    expect(decimals('.020', 0.02)).toBe(3)
+    expect(decimals('-.030', -0.03)).toBe(3)
+    expect(decimals('−,030', -0.03)).toBe(3)
+    expect(decimals('1,250', 1.25)).toBe(3)
+    const flow = (typed: string, value: number) => digitsOfLimit(toSi(value, 'm3/h'), typed, 'm3/h').decimals
+    expect(flow('1,250.0', 1250)).toBe(1)
+    expect(flow('1.250,50', 1250.5)).toBe(2)
+    for (const typed of ['1,250', '1.250', '1 250', "1'250", '1,250,000', '1.25e3']) {
+      const value = typed === '1,250,000' ? 1_250_000 : 1250
+      expect(flow(typed, value), typed).toBe(0)
+    }
+    expect(flow('1 250,0', 1250)).toBe(1)
+    // 1.50 ft/s is 90 ft/min: the digits are those of another unit, and two are no harm.
+    expect(digitsOfLimit(toSi(90, 'ft/min'), '1.50 ft/s', 'ft/min').decimals).toBe(2)
+  })
+
   it('rounds halves away from zero, in the unit of the limit', () => {
     expect(roundToLimit(0.355, { unit: 'm/s', decimals: 2 })).toBeCloseTo(0.36, 12)
     expect(roundToLimit(0.3549, { unit: 'm/s', decimals: 2 })).toBeCloseTo(0.35, 12)

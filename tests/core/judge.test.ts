@@ -242,6 +242,19 @@ describe('decision rules', () => {
     })
     expect(criterion).toMatchObject({ verdict: 'pass' })
   })
+
+  it('rounds a percentage to the digits that it was typed with', () => {
+    // 0.38115 / 0.45 = 84.7 %: as a whole percentage 85, within 15 of design; to a decimal it is 84.7, below 85.0.
+    const verdict = (percentTyped: string | undefined) =>
+      only({
+        filters: [{ readings: [0.38115, 0.38115], terminal: { designVelocity: entered(0.45, 'm/s') } }],
+        criteria: [mean({ kind: 'within_percent_of_design', percent: 15, percentTyped })],
+        set: { comparison: 'rounded_to_limit' },
+      }).criterion.verdict
+    expect(verdict(undefined)).toBe('pass')
+    expect(verdict('15')).toBe('pass')
+    for (const typed of ['15.0', '15,0 %', '15.00']) expect(verdict(typed), typed).toBe('fail')
+  })
 })
 
 describe('alert limits', () => {

@@ -60,6 +60,16 @@ describe('the form of a criteria set', () => {
     expect(setOfForm(typed({ pressurePa: '1,5000' }))?.uncertainty.pressurePa).toBe(1.5)
   })
 
+  test('a percentage keeps the zeros it was typed with', () => {
+    const draft = { ...NEW_CRITERION, title: 'Mean', percent: { si: 15, typed: '15.0', unit: '%' as const } }
+    const set = setOfForm({ ...formOfSet(starting), criteria: [draft] })
+    expect(set?.criteria[0]?.form).toEqual({ kind: 'within_percent_of_design', percent: 15, percentTyped: '15.0' })
+    if (!set) return
+    expect(setOfForm(formOfSet(set))).toEqual(set)
+    const plain = setOfForm({ ...formOfSet(set), criteria: [{ ...draft, percent: value(20, '%') }] })
+    expect(plain?.criteria[0]?.form).toEqual({ kind: 'within_percent_of_design', percent: 20 })
+  })
+
   test('a new criterion says what is missing, at its own line', () => {
     const form = { ...formOfSet(starting), criteria: [...formOfSet(starting).criteria, { ...NEW_CRITERION, line: 99 }] }
     const index = form.criteria.length - 1

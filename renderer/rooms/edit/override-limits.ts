@@ -16,7 +16,9 @@ export function limitsOf(form: CriterionForm): LimitSlot[] {
     case 'within_percent_of_design':
     case 'spread_at_most':
     case 'each_within_percent_of_mean':
-      return [{ key: 'percent', value: { si: form.percent, typed: String(form.percent), unit: '%' }, dimension: 'percent' }]
+      return [
+        { key: 'percent', value: { si: form.percent, typed: form.percentTyped ?? String(form.percent), unit: '%' }, dimension: 'percent' },
+      ]
   }
 }
 
@@ -32,8 +34,16 @@ export function changedLimits(form: CriterionForm, key: LimitKey, value: Entered
     case 'within_percent_of_design':
     case 'spread_at_most':
     case 'each_within_percent_of_mean':
-      return key === 'percent' ? { ...form, percent: value.si } : form
+      return key === 'percent' ? withPercent(form, value) : form
   }
+}
+
+/** A form with another percentage. Its text is kept where the number alone would not show every digit that was typed. */
+export function withPercent<Form extends { percent: number; percentTyped?: string | undefined }>(form: Form, value: Entered): Form {
+  const { percentTyped: _before, ...rest } = form
+  const typed = value.typed.trim()
+  // The rest is the form but for a field that it need not have.
+  return { ...rest, percent: value.si, ...(typed === String(value.si) ? {} : { percentTyped: typed }) } as Form
 }
 
 function slot(key: LimitKey, limit: Limit): LimitSlot[] {

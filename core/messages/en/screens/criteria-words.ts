@@ -35,6 +35,10 @@ function limit(value: Limit): string {
   return value.from === 'value' ? enteredWords(value.value) : 'the room’s required minimum'
 }
 
+function percent({ percent: si, percentTyped: typed }: { percent: number; percentTyped?: string | undefined }, f: Formatter): string {
+  return typed === undefined ? `${f.significant(si, 6)} %` : enteredWords({ si, typed, unit: '%' })
+}
+
 /** A criterion's form in words, such as "at least 0.36 m/s". */
 export function formWords(form: CriterionForm, f: Formatter): string {
   switch (form.kind) {
@@ -45,11 +49,11 @@ export function formWords(form: CriterionForm, f: Formatter): string {
     case 'between':
       return `from ${limit(form.low)} to ${limit(form.high)}`
     case 'within_percent_of_design':
-      return `within ${f.significant(form.percent, 6)} % of design`
+      return `within ${percent(form, f)} of design`
     case 'spread_at_most':
-      return `at most ${f.significant(form.percent, 6)} %`
+      return `at most ${percent(form, f)}`
     case 'each_within_percent_of_mean':
-      return `each within ${f.significant(form.percent, 6)} % of the ${form.of === 'zone' ? 'zone' : 'filter'}’s mean`
+      return `each within ${percent(form, f)} of the ${form.of === 'zone' ? 'zone' : 'filter'}’s mean`
   }
 }
 
