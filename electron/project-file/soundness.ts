@@ -1,12 +1,12 @@
 import { basename } from 'node:path'
 import Database from 'better-sqlite3'
 import { message } from '#core/messages/say.ts'
-import { migrate } from './migrate.ts'
+import { migrate, stepOf } from './migrate.ts'
 import { problem } from './problem.ts'
 
 type SchemaItem = { type: string; name: string; sql: string }
 
-let expected: readonly SchemaItem[] | null = null
+const expected = new Map<number, readonly SchemaItem[]>()
 
 /** Tables, indexes and triggers as our own steps make them. SQLite's own (statistics, automatic indexes) are left out. */
 export function schemaOf(db: Database.Database): SchemaItem[] {
@@ -17,22 +17,24 @@ export function schemaOf(db: Database.Database): SchemaItem[] {
     .all()
 }
 
-/** The schema of the newest step, made once in memory. */
-function expectedSchema(): readonly SchemaItem[] {
-  if (!expected) {
-    const db = new Database(':memory:')
-    migrate(db)
-    expected = schemaOf(db)
-    db.close()
-  }
-  return expected
+/** The schema of a step, made once in memory. */
+function schemaOfStep(step: number): readonly SchemaItem[] {
+  const known = expected.get(step)
+  if (known) return known
+  const db = new Database(':memory:')
+  migrate(db, step)
+  const made = schemaOf(db)
+  db.close()
+  expected.set(step, made)
+  return made
 }
 
-/** What differs between the schema of a file and that of the newest step, by name. */
+/** What differs between the schema of a file and that of the step it says it stands at, by name. */
 export function schemaDifferences(db: Database.Database): string[] {
+  const ours = schemaOfStep(stepOf(db))
   const found = new Map(schemaOf(db).map((item) => [item.name, item]))
-  const missing = expectedSchema().filter((item) => found.get(item.name)?.sql !== item.sql || found.get(item.name)?.type !== item.type)
-  const known = new Set(expectedSchema().map((item) => item.name))
+  const missing = ours.filter((item) => found.get(item.name)?.sql !== item.sql || found.get(item.name)?.type !== item.type)
+  const known = new Set(ours.map((item) => item.name))
   return [...missing.map((item) => item.name), ...[...found.keys()].filter((name) => !known.has(name))]
 }
 

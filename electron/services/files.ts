@@ -238,8 +238,10 @@ export class Workspace {
   }
 
   #newSession(file: ProjectFile): Session {
+    const { clock, uuid, host } = this.options
     try {
-      return new Session(file, { clock: this.options.clock, uuid: this.options.uuid, publish: this.#publish, log: this.#log })
+      // What a script is told is worked out from the readings.
+      return new Session(file, { clock, uuid, publish: this.#publish, log: this.#log, believesKept: host !== 'headless' })
     } catch (error) {
       file.close()
       throw classify(error, file.path)

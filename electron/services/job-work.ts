@@ -9,7 +9,7 @@ import { createStores } from '../project-file/stores.ts'
 import { writeExchange } from './exchange/write-file.ts'
 import { ImportJob, type ImportWatch, importFile } from './imports/job.ts'
 import type { GatheredImport } from './imports/read-file.ts'
-import { recalculateSigned } from './signed-recalculation.ts'
+import { recalculateKept, recalculateSigned } from './signed-recalculation.ts'
 import { type Turned, TurnJob, turnFile } from './turn-job.ts'
 
 export const JobOrder = z.discriminatedUnion('kind', [
@@ -54,7 +54,7 @@ export function checkFile(projectPath: string, watch?: JobWatch): { findings: z.
     if (findings === null) return null
     // What is broken cannot be computed with: then the problems alone are the answer.
     const sound = findings.every(({ kind }) => kind !== 'problem')
-    return { findings: sound ? [...findings, ...recalculateSigned(file)] : findings }
+    return { findings: sound ? [...findings, ...recalculateKept(file), ...recalculateSigned(file)] : findings }
   } finally {
     file.close()
   }

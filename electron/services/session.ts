@@ -21,6 +21,8 @@ export type SessionOptions = {
   readonly uuid: () => string
   readonly publish: (event: Change) => void
   readonly log: (error: unknown) => void
+  /** false: results kept in the file are not believed, everything is worked out anew; true unless said */
+  readonly believesKept?: boolean
 }
 
 /** One open project: its stores, the outside world handed in, and small caches that every change outside recording throws away. */
@@ -48,7 +50,7 @@ export class Session {
     this.options = options
     this.stores = createStores(file)
     this.contexts = new RunContexts(this)
-    this.cache = new VisitCache(this.stores)
+    this.cache = new VisitCache(this.stores, options.believesKept ?? true)
     this.certificates = new Certificates(this.stores)
   }
 

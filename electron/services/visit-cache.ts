@@ -16,6 +16,7 @@ const WRITE_AFTER_MS = 2000
  */
 export class VisitCache {
   readonly #stores: Stores
+  readonly #inFile: boolean
   readonly #runs = new Map<number, Kept<RunInVisit>>()
   readonly #visits = new Map<number, Kept<CertificationState>>()
   readonly #unwritten = new Set<number>()
@@ -23,8 +24,10 @@ export class VisitCache {
   /** true while another connection of this process writes: nothing is written then */
   rests = false
 
-  constructor(stores: Stores) {
+  /** `inFile` false: what stands in the file is neither believed nor written, as when figures are given out or checked. */
+  constructor(stores: Stores, inFile = true) {
     this.#stores = stores
+    this.#inFile = inFile
   }
 
   run(rowId: number, revision: string, compute: () => RunInVisit): RunInVisit {
@@ -38,11 +41,11 @@ export class VisitCache {
   visit(rowId: number, revision: string, compute: () => CertificationState): CertificationState {
     const kept = this.#visits.get(rowId)
     if (kept?.revision === revision) return kept.value
-    const written = this.#stores.results.cached(rowId, revision, CALCULATION_VERSION)
+    const written = this.#inFile ? this.#stores.results.cached(rowId, revision, CALCULATION_VERSION) : null
     const known = written === null ? null : asKept(CertificationState, JSON.parse(written))
     const value = known ?? compute()
     this.#visits.set(rowId, { revision, value })
-    if (known === null) this.#writeLater(rowId)
+    if (known === null && this.#inFile) this.#writeLater(rowId)
     return value
   }
 

@@ -3,7 +3,7 @@ import { certificationState, roomState } from '#core/history/certification.ts'
 import type { RunInVisit } from '#core/history/current-runs.ts'
 import { samplesLacking } from '#core/history/outstanding.ts'
 import { isFilter } from '#core/methods/airflow/ways.ts'
-import { methodOf } from '#core/methods/catalogue.ts'
+import { CALCULATION_VERSION, methodOf } from '#core/methods/catalogue.ts'
 import type { EntityBody } from '#core/model/entities.ts'
 import type { CertificationState, RoomState, RunResult } from '#core/model/results.ts'
 import type { StoredEntity } from '../project-file/entities.ts'
@@ -82,19 +82,31 @@ export function keptRun(session: Session, run: StoredEntity<'run'>, revision: st
   return session.cache.run(run.rowId, revision, () => runInVisit(session, run))
 }
 
-/** The state of a visit, worked out again only where something it rests on was changed. */
-export function visitState(session: Session, certification: StoredEntity<'certification'>): CertificationState {
+/** The runs of a visit, the rooms in its scope, and the name of the state of everything that its own state rests on. */
+function visitParts(session: Session, certification: StoredEntity<'certification'>) {
   const runs = runsOfVisit(session, certification).map((run) => ({ run, revision: inputRevisionOf(session, run) }))
   const roomIds = roomsInScope(session, certification)
   const hash = createHash('sha256').update(roomIds.join())
   for (const { run, revision } of runs) hash.update(`${run.entity.id}.${revision};`)
-  return session.cache.visit(certification.rowId, hash.digest('hex'), () =>
+  return { runs, roomIds, revision: hash.digest('hex') }
+}
+
+/** The state of a visit, worked out again only where something it rests on was changed. */
+export function visitState(session: Session, certification: StoredEntity<'certification'>): CertificationState {
+  const { runs, roomIds, revision } = visitParts(session, certification)
+  return session.cache.visit(certification.rowId, revision, () =>
     certificationState({
       certificationId: certification.entity.id,
       roomIds,
-      runs: runs.map(({ run, revision }) => keptRun(session, run, revision)),
+      runs: runs.map(({ run, revision: ofRun }) => keptRun(session, run, ofRun)),
     }),
   )
+}
+
+/** The state of a visit that the file keeps for the next opening, as it would be believed there; null where it would not. */
+export function keptState(session: Session, certification: StoredEntity<'certification'>): string | null {
+  const { revision } = visitParts(session, certification)
+  return session.stores.results.cached(certification.rowId, revision, CALCULATION_VERSION)
 }
 
 export function visitRoom(session: Session, certificationId: string, roomId: string): { state: RoomState; results: RunResult[] } {

@@ -26,7 +26,7 @@ beforeEach(() => {
   for (let point = 1; point <= 9; point += 1) recordReading(file, site, point, 0.4 + point / 100)
   const content = Buffer.from('certificate of the probe')
   const hash = createHash('sha256').update(content).digest()
-  const result = '{"kind":"result"}'
+  const result = '{"calculationVersion":1,"kind":"result"}'
   const resultHash = createHash('sha256').update(result).digest()
   const attachmentId = v7()
   const entry = (changes: Parameters<typeof appendEntry>[1]['changes'], command: 'attach' | 'run.sign' | 'reading.void') =>

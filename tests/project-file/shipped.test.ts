@@ -51,6 +51,13 @@ describe.each(steps)('the file of step %s', (step) => {
     expect(expected.step).toBe(Number(step))
   })
 
+  test('is found sound as it is, at the step it stands at', async () => {
+    const { folder } = taken(step)
+    const { out, status } = await facegrid(folder, 'check', 'site.facegrid')
+    expect(out).toContain('sound')
+    expect(status).toBe(0)
+  })
+
   test("opens for writing in today's program, which brings it up to date, and says the figures it said then", async () => {
     const { folder, expected } = taken(step)
     const opened = await house?.client.files.open({ path: path.join(folder, 'site.facegrid') })

@@ -6,6 +6,7 @@ import { openForCheck } from '#electron/project-file/read-only.ts'
 import { checkFile } from '#electron/services/job-work.ts'
 import { recalculateSigned } from '#electron/services/signed-recalculation.ts'
 import { buildSite, type House, record, type Site, startHouse, startRun } from './bench-site.ts'
+import { facegrid } from './command-line.ts'
 
 // A difference between what was signed and today's calculation is called a changed calculation, never tampering.
 
@@ -70,3 +71,41 @@ test('a signed figure of another calculation is a note that names the room and i
     params: { filters: 'T-1', certification: 'Certification 2026' },
   })
 })
+
+test('a state of a visit that the file keeps and its readings do not bear out is found, and no script believes it', async () => {
+  // Only a program that people sit at keeps results for its next opening.
+  const screen = startHouse({ host: 'browser', access: { roots: () => [], allow: (asked) => asked } })
+  await screen.client.files.open({ path: file })
+  const { verdict } = await screen.client.evaluation.certification({ certificationId: site.certificationId })
+  await screen.engine.close()
+  const kept = problemsOf(checkFile(file))
+  expect(kept).toEqual([])
+
+  const db = new Database(file)
+  const said = db
+    .prepare('UPDATE result_cache SET body = replace(body, \'"verdict":"\' || ? || \'"\', \'"verdict":"inconclusive"\')')
+    .run(verdict)
+  db.close()
+  expect(said.changes).toBe(1)
+  expect(problemsOf(checkFile(file))).toEqual(['check.kept_state_differs'])
+  const { out } = await facegrid(house.folder, 'evaluate', 'site.facegrid', '--json')
+  expect(JSON.parse(out)).toMatchObject({ verdict })
+})
+
+test('a calculation number beside a signed result that is not its own is found', () => {
+  const db = new Database(file)
+  const triggers = db
+    .prepare<[], string>("SELECT name FROM sqlite_schema WHERE type = 'trigger' AND tbl_name = 'signed_result'")
+    .pluck()
+    .all()
+  const made = triggers.map((name) => String(db.prepare('SELECT sql FROM sqlite_schema WHERE name = ?').pluck().get(name)))
+  for (const name of triggers) db.exec(`DROP TRIGGER ${name}`)
+  db.exec('UPDATE signed_result SET calculation_version = calculation_version + 1')
+  for (const sql of made) db.exec(sql)
+  db.close()
+  expect(problemsOf(checkFile(file))).toEqual(['check.result_changed'])
+})
+
+function problemsOf(checked: ReturnType<typeof checkFile>): string[] {
+  return (checked?.findings ?? []).filter(({ kind }) => kind === 'problem').map(({ sentence }) => sentence.code)
+}

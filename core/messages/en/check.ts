@@ -81,6 +81,8 @@ export const check = {
   'check.results_ok': (p: { results: number }) => `${count(p.results, 'signed result is', 'signed results are')} stored as signed.`,
   'check.result_changed': (p: { runId: string }) =>
     `The signed result of run ${p.runId} is not what was signed: it was changed, or its entry in the audit trail is missing.`,
+  'check.kept_state_differs': (p: { certification: string }) =>
+    `What the file keeps of the state of ${p.certification}, for its next opening, is not what its readings say: something other than this program wrote to it. Export the project and import it into a new file, where everything is worked out anew.`,
   'check.attachments_ok': (p: { attachments: number }) =>
     `${count(p.attachments, 'attachment has', 'attachments have')} the content that was attached.`,
   'check.attachment_changed': (p: { name: string }) => `The content of attachment ${p.name} is not what was attached.`,

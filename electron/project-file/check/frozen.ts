@@ -36,15 +36,16 @@ export class FrozenCheck {
     const before = this.#findings.problems
     const seen = new Set<string>()
     const rows = this.#db
-      .prepare<[], { run: Buffer; entry_id: number; body: string; sha256: Buffer }>(
-        'SELECT u.uuid AS run, s.entry_id, s.body, s.sha256 FROM signed_result s JOIN entity u ON u.id = s.run_id',
+      .prepare<[], { run: Buffer; entry_id: number; version: number; body: string; sha256: Buffer }>(
+        'SELECT u.uuid AS run, s.entry_id, s.calculation_version AS version, s.body, s.sha256 FROM signed_result s JOIN entity u ON u.id = s.run_id',
       )
       .iterate()
     for (const row of rows) {
       const runId = uuidText(row.run)
       const key = `${runId} ${row.entry_id}`
       seen.add(key)
-      const sound = sha256(row.body).equals(row.sha256) && this.#signed.get(key) === row.sha256.toString('hex')
+      const asSigned = sha256(row.body).equals(row.sha256) && this.#signed.get(key) === row.sha256.toString('hex')
+      const sound = asSigned && versionIn(row.body) === row.version
       if (!sound) this.#findings.problem('check.result_changed', { runId })
     }
     for (const key of this.#signed.keys()) {
@@ -76,6 +77,12 @@ export class FrozenCheck {
     for (const id of this.#attached.keys()) this.#findings.problem('check.attachment_changed', { name: id })
     if (this.#findings.problems === before) this.#findings.ok('check.attachments_ok', { attachments: rows.length })
   }
+}
+
+/** The calculation by which a result was made, as the frozen bytes say it. */
+function versionIn(body: string): unknown {
+  const read: unknown = JSON.parse(body)
+  return typeof read === 'object' && read !== null && 'calculationVersion' in read ? read.calculationVersion : null
 }
 
 function frozenForm(hash: string, name: string, bytes: number, ownerId: string, entryId: number): string {
