@@ -41,17 +41,33 @@ function asFoundHeadline(runs: CompareInput['later']['state']['rooms'][number]['
   return runs.find((run) => run.phase === 'as_found' && !run.current && run.verdict === 'fail')?.headline ?? null
 }
 
+/** Rooms whose two figures speak of different air: the same air told otherwise is no change. */
+function otherBases(input: CompareInput, then: CurrentOf, now: CurrentOf): Sentence[] {
+  return [...now.rooms].flatMap(([roomId, run]) => {
+    const before = then.rooms.get(roomId)?.result.room
+    const after = run.result.room
+    if (!before || before.airChangesPerHour === null || after.airChangesPerHour === null || before.basis === after.basis) return []
+    const bases = { before: before.basis, now: after.basis }
+    return [message('summary.other_basis', { room: input.roomLabels.get(roomId) ?? '', bases })]
+  })
+}
+
+/**
+ * Rooms whose air changes fell notably, on one basis. The root of the sum of both squares is the most that independent errors come to, and
+ * errors that both visits share (a certificate, an area, the volume) cancel in the difference: a fall beyond it is more than the uncertainty
+ * explains; one within it may be real all the same, and is told with both U. Source: GUM 5.2.2 with r >= 0.
+ */
 function fallenRooms(input: CompareInput, then: CurrentOf, now: CurrentOf): Sentence[] {
   const falls: { percent: number; sentence: Sentence }[] = []
   for (const [roomId, run] of now.rooms) {
     const thenPerHour = then.rooms.get(roomId)?.result.room.airChangesPerHour ?? null
     const nowPerHour = run.result.room.airChangesPerHour
     if (thenPerHour === null || nowPerHour === null || !(thenPerHour > 0)) continue
+    if (then.rooms.get(roomId)?.result.room.basis !== run.result.room.basis) continue
     const percent = (100 * (thenPerHour - nowPerHour)) / thenPerHour
     if (percent < NOTABLE_FALL_PERCENT) continue
     const [before, after] = [then.rooms.get(roomId), run].map((one) => one?.result.room.uncertainty?.airChanges?.expanded ?? null)
-    // Errors that both visits share partly cancel in the difference: the sum of squares is at most too large (GUM 5.2.2 with r >= 0).
-    const expanded = before == null || after == null ? null : Math.hypot(before, after)
+    const expanded = before == null || after == null ? null : { before, now: after }
     const figure = { thenPerHour, nowPerHour, percent, expanded }
     falls.push({ percent, sentence: message('summary.air_changes_fell', { room: input.roomLabels.get(roomId) ?? '', figure }) })
   }
@@ -132,7 +148,7 @@ function changedCriteria(then: CurrentOf, now: CurrentOf): Sentence[] {
 
 /**
  * What a reader has to know first, the worst first: rooms that fail with the reason, rooms that failed as found and were retested, rooms
- * that are not settled, rooms whose air changes fell by {@link NOTABLE_FALL_PERCENT} or more, filters that lost clearly more
+ * that are not settled, rooms whose air changes fell by {@link NOTABLE_FALL_PERCENT} or more or speak of other air than before, filters that lost clearly more
  * than their neighbours, replaced filters, changed instruments and criteria, signed figures that today's calculation gives otherwise.
  */
 export function summarise(input: CompareInput, then: CurrentOf, now: CurrentOf, rows: readonly ComparisonRow[]): Sentence[] {
@@ -140,6 +156,7 @@ export function summarise(input: CompareInput, then: CurrentOf, now: CurrentOf, 
   const sentences = [
     ...roomVerdicts(input, now),
     ...fallenRooms(input, then, now),
+    ...otherBases(input, then, now),
     ...loadingFilters(input, then, now, rows),
     ...replacedFilters(then, now),
     ...changedInstruments(then, now),

@@ -68,9 +68,9 @@ function currentOf(visit: ComparedVisit, roomId: Uuid | null): CurrentOf {
   return { rooms, filters, runs }
 }
 
-/** Then, now, change and change in percent; change is none unless both are known, percent none when then is 0. */
-export function changeBetween(then: number | null, now: number | null): ComparisonRow['figure'] {
-  const change = then === null || now === null ? null : now - then
+/** Then, now, change and change in percent; change is none unless both are known and speak of the same air (of one basis), percent none when then is 0. */
+export function changeBetween(then: number | null, now: number | null, ofOneAir = true): ComparisonRow['figure'] {
+  const change = then === null || now === null || !ofOneAir ? null : now - then
   const changePercent = change === null || then === null || then === 0 ? null : (100 * change) / Math.abs(then)
   return { earlier: then, later: now, change, changePercent }
 }
@@ -102,8 +102,8 @@ function filterRow(id: Uuid, then: FilterIn | undefined, now: FilterIn | undefin
     quantity: byFlow ? 'flow' : 'face_velocity',
     dimension: byFlow ? 'flow' : 'velocity',
     figure: byFlow
-      ? changeBetween(then?.filter.flowM3ps ?? null, now?.filter.flowM3ps ?? null)
-      : changeBetween(then?.filter.meanVelocityMps ?? null, now?.filter.meanVelocityMps ?? null),
+      ? changeBetween(then?.filter.flowM3ps ?? null, now?.filter.flowM3ps ?? null, then?.filter.basis === now?.filter.basis)
+      : changeBetween(then?.filter.meanVelocityMps ?? null, now?.filter.meanVelocityMps ?? null, then?.filter.basis === now?.filter.basis),
     verdictThen: then?.filter.verdict ?? 'not_tested',
     verdictNow,
     reasonNow: now ? decidingReason(now.filter.criteria, verdictNow) : null,
@@ -151,7 +151,11 @@ function roomRow(id: Uuid, input: CompareInput, earlier: CurrentOf, later: Curre
     label: input.roomLabels.get(id) ?? '',
     quantity,
     dimension: quantity === 'air_changes' ? 'air_change_rate' : 'velocity',
-    figure: changeBetween(roomFigure(then?.result, quantity), roomFigure(now?.result, quantity)),
+    figure: changeBetween(
+      roomFigure(then?.result, quantity),
+      roomFigure(now?.result, quantity),
+      then?.result.room.basis === now?.result.room.basis,
+    ),
     verdictThen: verdictOf(input.earlier),
     verdictNow: verdictOf(input.later),
     reasonNow: now ? reasonOf(verdictOf(input.later), now, later.runs) : null,

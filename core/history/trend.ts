@@ -1,6 +1,6 @@
 import type { CriterionResult, FilterResult, History, HistoryPoint, RunResult, RunSummary, Uncertainty } from '#core/model/results.ts'
 import type { MethodId } from '#core/model/runs.ts'
-import type { Uuid } from '#core/model/values.ts'
+import type { Basis, Uuid } from '#core/model/values.ts'
 import { filterBreaks, roomBreaks } from './breaks.ts'
 import type { RunWithEvidence } from './evidence.ts'
 import { speakerOf } from './room-speaker.ts'
@@ -27,6 +27,8 @@ export type HistoryInput = {
 const DIMENSION = { face_velocity: 'velocity', flow: 'flow', air_changes: 'air_change_rate' } as const
 
 type Look = {
+  /** which air the value speaks of */
+  readonly basis: Basis
   readonly value: number | null
   readonly uncertainty: Uncertainty | null
   readonly criteria: readonly CriterionResult[]
@@ -37,7 +39,13 @@ function lookAtFilter(filter: FilterResult, quantity: History['quantity']): Look
   const isVelocity = quantity === 'face_velocity'
   const value = isVelocity ? filter.meanVelocityMps : quantity === 'flow' ? filter.flowM3ps : null
   const uncertainty = (isVelocity ? filter.uncertainty?.meanVelocity : filter.uncertainty?.flow) ?? null
-  return { value, uncertainty, criteria: filter.criteria.filter((criterion) => criterion.scope === 'filter'), verdict: filter.verdict }
+  return {
+    basis: filter.basis,
+    value,
+    uncertainty,
+    criteria: filter.criteria.filter((criterion) => criterion.scope === 'filter'),
+    verdict: filter.verdict,
+  }
 }
 
 function lookAtRoom(result: RunResult, quantity: History['quantity']): Look {
@@ -47,14 +55,17 @@ function lookAtRoom(result: RunResult, quantity: History['quantity']): Look {
   const uncertainty =
     (quantity === 'air_changes' ? room.uncertainty?.airChanges : quantity === 'flow' ? room.uncertainty?.supplyFlow : null) ?? null
   const own = result.zones.find((zone) => zone.zoneId === result.roomId)
-  return { value, uncertainty, criteria: [...result.roomCriteria, ...(own?.criteria ?? [])], verdict: result.verdict }
+  return { basis: room.basis, value, uncertainty, criteria: [...result.roomCriteria, ...(own?.criteria ?? [])], verdict: result.verdict }
 }
 
 function pointOf(run: RunInHistory, look: Look, quantity: History['quantity']): HistoryPoint {
-  const limiting = look.criteria.find(
+  const ofQuantity = look.criteria.filter(
     (criterion) =>
       criterion.quantity === quantity && criterion.verdict !== 'not_applicable' && (criterion.low !== null || criterion.high !== null),
   )
+  // A limit on other air than the figure is none to draw beside it; its verdict stands.
+  const drawn = ofQuantity.find(({ basis }) => basis === look.basis)
+  const limiting = drawn ?? ofQuantity[0]
   return {
     certificationId: run.certificationId,
     runId: run.runId,
@@ -63,8 +74,8 @@ function pointOf(run: RunInHistory, look: Look, quantity: History['quantity']): 
     phase: run.result.phase,
     value: look.value,
     expandedUncertainty: look.value === null ? null : (look.uncertainty?.expanded ?? null),
-    low: limiting?.low ?? null,
-    high: limiting?.high ?? null,
+    low: drawn?.low ?? null,
+    high: drawn?.high ?? null,
     verdict: limiting?.verdict ?? look.verdict,
     overall: look.verdict,
     broken: [],
@@ -101,7 +112,7 @@ function inTime(a: RunInHistory, b: RunInHistory): number {
 
 /**
  * The history of one filter or room over the visits, oldest first, as found before as left: the figure in SI (air changes per hour as such) with its U, the
- * limits of the criterion on it in that run, its verdict (that criterion's; without one the overall one), the overall verdict
+ * limits of the criterion on it in that run where they speak of the same air, its verdict (that criterion's; without one the overall one), the overall verdict
  * of the filter or of the room's run, and what breaks the trend just before a point. A run that says nothing about the subject is left out; of two
  * methods in one visit only the runs of the one that the room's figures come from are told.
  */

@@ -1,7 +1,7 @@
 import type { ComparisonRow, Sentence } from '#core/model/results.ts'
 
 const CODE = {
-  ofRoom: new Set(['summary.fails', 'summary.retested', 'summary.air_changes_fell']),
+  ofRoom: new Set(['summary.fails', 'summary.retested', 'summary.air_changes_fell', 'summary.other_basis']),
   ofTags: new Set(['summary.loading', 'summary.replaced']),
 }
 

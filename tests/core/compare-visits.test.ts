@@ -172,6 +172,37 @@ describe('one visit against another', () => {
     for (const row of comparison.rows) expect(row.breaks.map(words)).toEqual([said])
   })
 
+  it('makes no change of two figures of different air, in the rows and in the summary', () => {
+    const actual = (input: RunInput): RunInput => ({
+      ...input,
+      instruments: input.instruments.map((pinned) => ({ ...pinned, body: { ...pinned.body, basis: 'actual' } })),
+    })
+    // 0.40 of actual air are no fall from 0.45 as indicated: how much actual air that was nobody knows.
+    const comparison = compare(make(1, filters([0.45, 0.45])), make(2, filters([0.4, 0.4]), [], actual))
+    for (const row of comparison.rows) {
+      expect(row.figure.earlier).not.toBeNull()
+      expect([row.figure.change, row.figure.changePercent]).toEqual([null, null])
+    }
+    const said = comparison.summary.map(words)
+    expect(said).toContain('F-104: the air changes are of actual air and were as indicated; they are not compared.')
+    expect(said.some((sentence) => sentence.includes('fell'))).toBe(false)
+  })
+
+  it('draws limits in a history only beside figures of the same air, and keeps the verdict', () => {
+    const stated = aCriterion({ ...perHour, basis: 'actual' })
+    const { run } = make(1, { ...filters([0.45, 0.45]), criteria: [stated] })
+    const told = historyOf({
+      subjectId: ROOM_ID,
+      kind: 'room',
+      label: 'F-104',
+      quantity: 'air_changes',
+      runs: [{ ...run, ...BY_FACES, certificationId: uuid(1), certificationName: '2026', on: '2026-03-02', completedOrder: 1 }],
+    }).points[0]
+    expect(run.result.room.basis).toBe('as_indicated')
+    expect(told).toMatchObject({ low: null, high: null, verdict: run.result.roomCriteria[0]?.verdict })
+    expect(told?.value).not.toBeNull()
+  })
+
   it('compares flows where one of the two was measured as a flow', () => {
     const byHood = (input: RunInput): RunInput => {
       const [terminal] = input.terminals
@@ -182,7 +213,7 @@ describe('one visit against another', () => {
         ...input,
         run: { ...input.run, method: 'room_airflow' },
         terminals: [{ ...terminal, body: { ...terminal.body, face: 'swirl' } }],
-        instruments: input.instruments.map((pinned) => ({ ...pinned, body: { ...pinned.body, ...aMeter() } })),
+        instruments: input.instruments.map((pinned) => ({ ...pinned, body: { ...pinned.body, ...aMeter({ basis: 'as_indicated' }) } })),
         locations,
         values: [{ point: 1, si: 0.35, flags: [], instrumentId: INSTRUMENT_ID, localDate: MEASURED_ON, quantity: 'flow' }],
       }

@@ -40,15 +40,18 @@ type AirChangesFell = {
   thenPerHour: number
   nowPerHour: number
   percent: number
-  /** U of the difference; null where one of the two figures has none */
-  expanded: number | null
+  /** U of both figures; null where one of the two has none */
+  expanded: { before: number; now: number } | null
 }
 
-/** Whether the two figures lie farther apart than what is not known of them. */
+/** Whether the two figures lie farther apart than what is not known of them, by the root of the sum of the squares. */
 function certaintyOfFall({ thenPerHour, nowPerHour, expanded }: AirChangesFell, f: Formatter): string {
   if (expanded === null) return ''
-  const explains = thenPerHour - nowPerHour > expanded ? 'more than' : 'no more than'
-  return `: ${explains} the uncertainty of the two explains (${f.uncertainty(expanded, 'air_change_rate')})`
+  const together = Math.hypot(expanded.before, expanded.now)
+  if (thenPerHour - nowPerHour > together)
+    return `: more than the uncertainty of the two explains (${f.uncertainty(together, 'air_change_rate')})`
+  const [before, now] = [expanded.before, expanded.now].map((one) => f.uncertainty(one, 'air_change_rate'))
+  return `: a change to look into, U was ${before} and is ${now}; errors that both visits share cancel in it`
 }
 
 /** A headline within another sentence. */
@@ -127,6 +130,8 @@ export const history = {
     const fell = `${p.room}: air changes fell by ${percent(p.figure.percent, f)}, from ${shown.limit} to ${shown.value}`
     return `${fell}${certaintyOfFall(p.figure, f)}.`
   },
+  'summary.other_basis': (p: { room: string; bases: { before: Basis; now: Basis } }) =>
+    `${p.room}: the air changes are ${BASIS[p.bases.now]} and were ${BASIS[p.bases.before]}; they are not compared.`,
   'summary.loading': (
     p: {
       room: string
