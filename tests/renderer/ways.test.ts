@@ -92,7 +92,7 @@ describe('slips', () => {
     const d = deskOf(plan)
     for (const text of ['480', '470', '-400']) type(d, text)
     // The return's 400 is none of them.
-    expect(othersOf(d, viewOf(d, at(plan, 'T-2')), '2:1')).toEqual([480 / 3600])
+    expect(othersOf(d, viewOf(d, at(plan, 'T-2')), 2)).toEqual([480 / 3600])
   })
 
   test('a pressure under 5 Pa, and one ten times the others of its duct, are asked about', () => {
