@@ -1,6 +1,6 @@
 import { keepsHigh, reachesLow } from '#core/criteria/compare-limit.ts'
 import type { Dimension, Entered, Unit } from '#core/model/values.ts'
-import type { DisplayUnits, FormatOptions, Formatter } from './formatter.ts'
+import type { BandRelation, DisplayUnits, FormatOptions, Formatter } from './formatter.ts'
 import { namesItsUnit } from './parse.ts'
 import { fromSi, fromSiDifference, unitLabel } from './units.ts'
 
@@ -72,6 +72,12 @@ function shownIn(si: number, unit: Unit, { difference }: FormatOptions): number 
   return difference ? fromSiDifference(si, unit) : fromSi(si, unit)
 }
 
+const STANDS: { readonly [R in BandRelation]: (distance: number, band: number) => boolean } = {
+  closer: (distance, band) => distance < band,
+  no_closer: (distance, band) => distance >= band,
+  beyond: (distance, band) => distance > band,
+}
+
 /** Below, on or above a limit, as the verdict sees it. */
 function order(value: number, limit: number): -1 | 0 | 1 {
   if (!reachesLow(value, limit)) return -1
@@ -122,7 +128,24 @@ export function createFormatter(display: DisplayUnits, locale: string, timeZone:
     if (si === null || Number.isNaN(si)) return NOTHING
     const unit = options.unit ?? displayUnit(dimension, display)
     const { least, most } = options.digits === undefined ? DECIMALS[unit] : { least: options.digits, most: options.digits }
-    return printed(shownIn(si, unit, options), least, most)
+    const digits = digitsBeside(si, most, unit, options)
+    return printed(shownIn(si, unit, options), Math.max(least, digits > most ? digits : least), digits)
+  }
+
+  /** `least` decimals, or as many more as it takes that the printed figure lies on the side of each limit that it is on. */
+  function digitsBeside(si: number, least: number, unit: Unit, options: FormatOptions): number {
+    const value = shownIn(si, unit, options)
+    let digits = least
+    for (const limitSi of options.heldAgainst ?? []) {
+      const limit = shownIn(limitSi, unit, options)
+      const relation = order(si, limitSi)
+      // Beside a limit that is written with more digits than the figure, the limit as it stands decides.
+      const agrees = (at: number) => order(asRead(value, at), limit) === relation || relation === 0
+      let enough = digits
+      while (enough < MOST_DECIMALS && !agrees(enough)) enough += 1
+      if (agrees(enough)) digits = enough
+    }
+    return digits
   }
 
   function feetAndInches(si: number): string {
@@ -150,6 +173,8 @@ export function createFormatter(display: DisplayUnits, locale: string, timeZone:
     const own = [usual, usual + 1].find((digits) => order(asRead(limit, digits), limit) === 0) ?? usual
     let digits = own
     while (digits < MOST_DECIMALS && !agrees(digits)) digits += 1
+    // No number of digits tells them apart that anybody would read.
+    if (!agrees(digits)) digits = own
     const unitText = `${NO_BREAK_SPACE}${unitLabel(unit)}`
     return { value: printed(value, digits, digits) + unitText, limit: printed(limit, digits, digits) + unitText }
   }
@@ -158,7 +183,7 @@ export function createFormatter(display: DisplayUnits, locale: string, timeZone:
   function lastPlace(expandedSi: number, dimension: Dimension): number {
     const unit = displayUnit(dimension, display)
     const size = Math.abs(fromSiDifference(expandedSi, unit))
-    if (!(size > 0)) return -DECIMALS[unit].most
+    if (!(size >= 10 ** -MOST_DECIMALS)) return -DECIMALS[unit].most
     const rounded = Number(size.toPrecision(UNCERTAINTY_DIGITS))
     return Math.max(-MOST_DECIMALS, Math.floor(Math.log10(rounded)) + 1 - UNCERTAINTY_DIGITS)
   }
@@ -172,6 +197,22 @@ export function createFormatter(display: DisplayUnits, locale: string, timeZone:
 
   function uncertainty(si: number, dimension: Dimension): string {
     return `${toPlace(si, dimension, lastPlace(si, dimension), fromSiDifference)}${NO_BREAK_SPACE}${unitLabel(displayUnit(dimension, display))}`
+  }
+
+  function distanceAndBand(distanceSi: number, bandSi: number, dimension: Dimension, relation: BandRelation) {
+    const unit = displayUnit(dimension, display)
+    const distance = fromSiDifference(distanceSi, unit)
+    const band = fromSiDifference(bandSi, unit)
+    const place = lastPlace(bandSi, dimension)
+    const step = 10 ** Math.max(0, place)
+    const usual = against(distanceSi, 0, dimension, { difference: true }).value
+    const readUsual = asRead(distance, DECIMALS[unit].most)
+    const readBand = place <= 0 ? asRead(band, -place) : Math.round(band / step) * step
+    if (readUsual !== 0 && STANDS[relation](readUsual, readBand)) return { distance: usual, band: uncertainty(bandSi, dimension) }
+    let digits = Math.max(DECIMALS[unit].most, -place)
+    while (digits < MOST_DECIMALS && !STANDS[relation](asRead(distance, digits), asRead(band, digits))) digits += 1
+    const unitText = `${NO_BREAK_SPACE}${unitLabel(unit)}`
+    return { distance: printed(distance, digits, digits) + unitText, band: printed(band, digits, digits) + unitText }
   }
 
   const plainDate = new Intl.DateTimeFormat(knownLocale, { dateStyle: 'medium', timeZone: 'UTC' })
@@ -198,8 +239,15 @@ export function createFormatter(display: DisplayUnits, locale: string, timeZone:
     unit: (dimension, unit) => unitLabel(unit ?? displayUnit(dimension, display)),
     against,
     uncertainty,
-    plusMinus: (si, expandedSi, dimension) =>
-      `${toPlace(si, dimension, lastPlace(expandedSi, dimension))} ± ${uncertainty(expandedSi, dimension)}`,
+    plusMinus: (si, expandedSi, dimension, options = {}) => {
+      const place = lastPlace(expandedSi, dimension)
+      const digits = digitsBeside(si, Math.max(0, -place), displayUnit(dimension, display), options)
+      // Tens and hundreds are rounded to only where that contradicts no limit.
+      const isCoarse = place > 0 && (options.heldAgainst ?? []).length === 0
+      const figure = isCoarse ? toPlace(si, dimension, place) : toPlace(si, dimension, -digits)
+      return `${figure} ± ${uncertainty(expandedSi, dimension)}`
+    },
+    distanceAndBand,
     decimal: (value, digits) => (Number.isFinite(value) ? printed(value, digits, digits) : NOTHING),
     significant: (value, digits) => (Number.isFinite(value) ? printed(Number(value.toPrecision(digits)), 0, MOST_DECIMALS) : NOTHING),
     date: (value) => dated(value, /^\d{4}-\d{2}-\d{2}$/.test(value) ? plainDate : instantDate),

@@ -55,6 +55,18 @@ function judged(
 }
 
 describe('guarded decisions', () => {
+  it('says how the distance stands to the guard band, with as many digits as that takes', () => {
+    // 0.36 + 0.0298: to the digits of a velocity both the distance and the band are 0.03 m/s, yet it is the closer one.
+    const close = judged(0.3898, { form: { kind: 'at_least', limit: limit(0.36) } })
+    expect(close.verdict).toBe('inconclusive')
+    expect(close.words).toContain('0.0298\u00a0m/s inside, which is less than the guard band')
+    expect(close.words).toContain('guard band 0.0300\u00a0m/s')
+    const passed = judged(0.3902, { form: { kind: 'at_least', limit: limit(0.36) } })
+    expect(passed.verdict).toBe('pass')
+    expect(passed.words).toContain('; 0.03\u00a0m/s inside.')
+    expect(passed.words).toContain('guard band 0.030\u00a0m/s')
+  })
+
   // limits 0.36 and 0.54, U = 0.03, w = U: pass 0.39 to 0.51, fail below 0.33 and above 0.57
   it.each([
     [0.32, 'fail'],

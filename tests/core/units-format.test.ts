@@ -128,3 +128,39 @@ describe('an uncertainty', () => {
     expect(f.uncertainty(0, 'velocity')).toBe('0.00\u00a0m/s')
   })
 })
+
+describe('a printed figure never contradicts what was decided', () => {
+  const value = (text: string) => Number(text.split('\u00a0')[0]?.replaceAll('\u202f', ''))
+
+  test('a distance and the guard band beside it say how the two were compared', () => {
+    // 8/197 and 7.9/197: 0.04064 m/s is 8.0 ft/min and 0.0402 m/s is 7.91 ft/min, to two digits 7.9.
+    expect(plain(inchPound.distanceAndBand(0.0401, 0.0402, 'velocity', 'closer').distance)).toBe('7.89 ft/min')
+    expect(plain(inchPound.distanceAndBand(0.0401, 0.0402, 'velocity', 'closer').band)).toBe('7.91 ft/min')
+    expect(metric.distanceAndBand(0.01, 0.0312, 'velocity', 'closer')).toEqual({ distance: '0.01\u00a0m/s', band: '0.031\u00a0m/s' })
+    const size = fc.double({ min: 1e-4, max: 0.2, noNaN: true })
+    fc.assert(
+      fc.property(size, fc.double({ min: 1e-6, max: 1, noNaN: true }), fc.boolean(), (band, apart, isCloser) => {
+        const distance = isCloser ? band * (1 - apart / 2) : band * (1 + apart)
+        for (const f of [metric, inchPound]) {
+          const shown = f.distanceAndBand(distance, band, 'velocity', isCloser ? 'closer' : 'beyond')
+          expect(value(shown.distance) < value(shown.band)).toBe(isCloser)
+          if (!isCloser) expect(value(shown.distance)).toBeGreaterThan(value(shown.band))
+        }
+      }),
+    )
+  })
+
+  test('a figure that failed at a limit is not rounded onto it', () => {
+    expect(metric.quantity(19.96, 'air_change_rate', { heldAgainst: [20] })).toBe('19.96\u00a0/h')
+    expect(metric.quantity(20.04, 'air_change_rate', { heldAgainst: [20] })).toBe('20.04\u00a0/h')
+    expect(metric.quantity(19.6, 'air_change_rate', { heldAgainst: [20] })).toBe('19.6\u00a0/h')
+    expect(metric.quantity(20, 'air_change_rate', { heldAgainst: [20] })).toBe('20.0\u00a0/h')
+    expect(metric.plusMinus(19.96, 1.6, 'air_change_rate', { heldAgainst: [20] })).toBe('19.96 ± 1.6\u00a0/h')
+    expect(metric.plusMinus(1285 / 3600, 190 / 3600, 'flow', { heldAgainst: [1282 / 3600] })).toBe('1285 ± 190\u00a0m³/h')
+  })
+
+  test('what is too small to be printed is not printed as a row of zeros', () => {
+    expect(metric.uncertainty(1e-17, 'percent')).toBe('0.0\u00a0%')
+    expect(metric.against(1e-17, 0, 'flow').value).toBe('0\u00a0m³/h')
+  })
+})

@@ -56,7 +56,16 @@ function pointWords(point: number, place: PointPlace | undefined): string {
 }
 
 function above(si: number, dimension: Dimension, f: Formatter): string {
-  return f.against(Math.abs(si), 0, dimension, { difference: true }).value
+  const shown = f.against(Math.abs(si), 0, dimension, { difference: true }).value
+  return /[1-9]/.test(shown.replace(/\D*$/, '')) ? shown : 'less than can be shown'
+}
+
+/** The distance to the limit and the guard band, as the verdict compared them. */
+function besideBand({ dimension, margin, certainty }: JudgedFigure, outcome: Outcome, f: Formatter): { distance: string; band: string } | null {
+  const guardBand = certainty?.guardBand ?? null
+  if (guardBand === null || !Number.isFinite(margin)) return null
+  const relation = outcome === 'inconclusive' ? 'closer' : outcome === 'met' ? 'no_closer' : 'beyond'
+  return f.distanceAndBand(Math.abs(margin), guardBand, dimension, relation)
 }
 
 /** Where the air was measured: the plane of the run, unless its terminals were measured in another way. */
@@ -114,9 +123,11 @@ function relativeWords(figure: JudgedFigure, f: Formatter): string {
 }
 
 /** How sure the figure is, and whether that leaves room to decide at all. */
-function certaintyWords({ certainty, dimension }: JudgedFigure, f: Formatter): string {
+function certaintyWords(figure: JudgedFigure, outcome: Outcome, f: Formatter): string {
+  const { certainty, dimension } = figure
   if (!certainty) return ''
-  const band = certainty.guardBand === null ? '' : `, guard band ${f.uncertainty(certainty.guardBand, dimension)}`
+  const shown = besideBand(figure, outcome, f)
+  const band = shown === null ? '' : `, guard band ${shown.band}`
   const undecidable = certainty.undecidable
     ? ' Twice the guard band is as wide as the limits are apart: this instrument cannot decide this limit.'
     : ''
@@ -126,9 +137,10 @@ function certaintyWords({ certainty, dimension }: JudgedFigure, f: Formatter): s
 
 type Outcome = 'met' | 'not_met' | 'inconclusive'
 
-function distanceWords({ dimension, margin, side }: JudgedFigure, outcome: Outcome, f: Formatter): string {
+function distanceWords(figure: JudgedFigure, outcome: Outcome, f: Formatter): string {
+  const { dimension, margin, side } = figure
   if (margin === 0) return outcome === 'inconclusive' ? 'on the limit, too close to tell' : 'on the limit, which is allowed'
-  const away = above(margin, dimension, f)
+  const away = besideBand(figure, outcome, f)?.distance ?? above(margin, dimension, f)
   const outside = side === 'high' ? 'too high' : 'too low'
   if (outcome !== 'inconclusive') return `${away} ${outcome === 'met' ? 'inside' : outside}`
   return `${away} ${margin > 0 ? 'inside' : outside}, which is less than the guard band`
@@ -183,7 +195,7 @@ function gapWords(gap: Gap): string {
 }
 
 function judgedAs(p: Judged, outcome: Outcome, f: Formatter): string {
-  return `${criterionName(p)}: ${comparison(p.figure, outcome, f)}.${certaintyWords(p.figure, f)}${remarkWords(p.remarks, f)} ${standing(p.stance, p.source, f)}`
+  return `${criterionName(p)}: ${comparison(p.figure, outcome, f)}.${certaintyWords(p.figure, outcome, f)}${remarkWords(p.remarks, f)} ${standing(p.stance, p.source, f)}`
 }
 
 function judgedWords(p: Met, f: Formatter): string {
