@@ -58,7 +58,9 @@ export const Criterion = z.strictObject({
   scope: CriterionScope,
   form: CriterionForm,
   plane: z.enum(['filter_face', 'working_height', 'any']),
-  basis: Basis.default('as_indicated').describe('which air its limits and design values speak of'),
+  basis: Basis.default('as_indicated').describe(
+    'which air its limits and design values speak of. A new file has to state it, usually actual: what earlier programs stored without it is held against figures as indicated, and so is whatever leaves it out; an import says so',
+  ),
   on: z.boolean(),
   alert: z.strictObject({ low: Entered.nullable(), high: Entered.nullable() }).nullable().describe('shown, never part of the verdict'),
   source: text.note.describe('standard and clause, or common practice'),

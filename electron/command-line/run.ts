@@ -139,7 +139,9 @@ async function withClient(task: Task, client: Client, { demo }: { demo: (target:
   }
   if (command === 'import') {
     const opened = await client.files.importExchange({ exchangePath: file(task, 0, 'EXCHANGE'), path: file(task, 1, 'FILE') })
-    return told(message('cli.made', { path: opened.path }))
+    told(message('cli.made', { path: opened.path }))
+    for (const notice of opened.notices) told(notice)
+    return EXIT.pass
   }
   if (command === 'import-readings') return importInto(task, client)
   await client.files.open({ path: file(task, 0, 'FILE'), readOnly: true })

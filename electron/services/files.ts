@@ -16,6 +16,7 @@ import { checkWritten } from './body-rules.ts'
 import { commit } from './command.ts'
 import { importExchange } from './exchange/import-file.ts'
 import { readExchange } from './exchange/read-file.ts'
+import { withoutBasis } from './exchange/without-basis.ts'
 import { writeExchange } from './exchange/write-file.ts'
 import { exchangePath, PROJECT_EXTENSION, projectPath, sourcePath } from './folders.ts'
 import { reopen } from './reopen.ts'
@@ -151,7 +152,9 @@ export class Workspace {
       file.close()
       rmSync(building, { force: true })
     }
-    return this.open(target, false)
+    await this.open(target, false)
+    this.session.imported = withoutBasis(read.exchange)
+    return this.#describe(this.session)
   }
 
   async remember(input: {
@@ -268,7 +271,7 @@ export class Workspace {
       projectId: project.entity.id,
       readOnly: file.readOnly,
       readOnlyBecause: file.readOnlyBecause,
-      notices: [session.before, session.damage, this.#takenAwayNow(file), session.backupFailed, ...file.notices].filter(
+      notices: [session.before, session.imported, session.damage, this.#takenAwayNow(file), session.backupFailed, ...file.notices].filter(
         (notice) => notice !== null,
       ),
       lastView: left?.view ?? null,

@@ -39,6 +39,8 @@ export class Session {
   backupFailed: Sentence | null = null
   /** what became of the project that was open before this one, where that has to be known */
   before: Sentence | null = null
+  /** what has to be known of the exchange file that this project was just made of */
+  imported: Sentence | null = null
   readonly #people = new Map<string, number>()
   readonly #actors = new Set<string>()
   #timeZone: string | null = null

@@ -97,6 +97,26 @@ test('the imported project goes on: undo, conflicts and the chain of the trail s
   expect(JSON.stringify(result)).not.toContain('"kind":"problem"')
 })
 
+test('an import says which criteria do not state the air they speak of, on whatever form they come in', async () => {
+  const example = JSON.parse(readFileSync(new URL('../reference/one-filter.exchange.json', import.meta.url), 'utf8'))
+  const write = (name: string, change: (criterion: { basis?: string }) => void) => {
+    const copy = structuredClone(example)
+    const set = copy.entities.find((entity: { kind: string }) => entity.kind === 'criteria_set')
+    change(set.body.criteria[0])
+    writeFileSync(at(name), JSON.stringify(copy))
+  }
+  write('stated.json', () => undefined)
+  write('silent.json', (criterion) => {
+    delete criterion.basis
+  })
+  const stated = await house.client.files.importExchange({ exchangePath: at('stated.json'), path: at('stated.facegrid') })
+  expect(stated.notices).toEqual([])
+  const silent = await house.client.files.importExchange({ exchangePath: at('silent.json'), path: at('silent.facegrid') })
+  expect(silent.notices).toEqual([{ code: 'exchange.no_basis', params: { criteria: 1, sets: ['Mixed air'] } }])
+  // The page asks for the state of the open file, and reads the same there.
+  expect((await house.client.files.state()).open?.notices).toEqual(silent.notices)
+})
+
 test('an exchange file that was changed by hand is refused where its own hashes contradict it', async () => {
   await makeRich()
   await house.client.files.exportExchange({ path: at('one.json') })

@@ -92,6 +92,8 @@ export const errors = {
       ...p.others.map((other) => `${other}.`),
       ...(p.more > 0 ? [`And ${p.more} more.`] : []),
     ].join(' '),
+  'exchange.no_basis': (p: { criteria: number; sets: readonly string[] }) =>
+    `${p.criteria === 1 ? 'One criterion of the imported file does' : `${p.criteria} criteria of the imported file do`} not say which air ${p.criteria === 1 ? 'it speaks' : 'they speak'} of (${p.sets.join(', ')}). ${p.criteria === 1 ? 'It is' : 'They are'} held against figures as indicated by the instrument, which may pass what actual air would not. If actual air is meant, say so in the criteria set.`,
   'exchange.no_person': (_p: Record<never, never>) => 'Nothing was imported. An exchange file needs at least one person.',
   'exchange.one_project': (_p: Record<never, never>) => 'Nothing was imported. An exchange file describes exactly one project.',
   'exchange.unsound': (p: { detail: string }) => `Nothing was imported. The file contradicts itself: ${p.detail}`,

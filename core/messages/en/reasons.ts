@@ -61,7 +61,11 @@ function above(si: number, dimension: Dimension, f: Formatter): string {
 }
 
 /** The distance to the limit and the guard band, as the verdict compared them. */
-function besideBand({ dimension, margin, certainty }: JudgedFigure, outcome: Outcome, f: Formatter): { distance: string; band: string } | null {
+function besideBand(
+  { dimension, margin, certainty }: JudgedFigure,
+  outcome: Outcome,
+  f: Formatter,
+): { distance: string; band: string } | null {
   const guardBand = certainty?.guardBand ?? null
   if (guardBand === null || !Number.isFinite(margin)) return null
   const relation = outcome === 'inconclusive' ? 'closer' : outcome === 'met' ? 'no_closer' : 'beyond'
