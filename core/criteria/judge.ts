@@ -259,7 +259,10 @@ export function judgeFigure(criterion: PreparedCriterion, evidence: Evidence): C
   const limits = limitsFor(criterion, evidence)
   const none: Limits = { low: null, high: null, relative: null, unit: criterion.unit }
   const { title, source } = criterion
-  if (criterion.unsettled) return resultOf(criterion, evidence, none, { verdict: 'not_tested', margin: null, reason: criterion.unsettled })
+  if (criterion.unsettled) {
+    const shown = criterion.withoutFigure ? { value: null } : {}
+    return resultOf(criterion, evidence, none, { verdict: 'not_tested', margin: null, reason: criterion.unsettled, ...shown })
+  }
   if (!limits)
     return resultOf(criterion, evidence, none, {
       verdict: 'not_tested',

@@ -37,6 +37,8 @@ export type PreparedCriterion = {
   readonly excluded: Sentence | null
   /** why it cannot be judged here although it applies */
   readonly unsettled: Sentence | null
+  /** there is no figure on its basis, so that none is shown under its name */
+  readonly withoutFigure?: true
   readonly guarded: boolean
   /** guard band = multiple x U; 0 under simple acceptance */
   readonly multiple: number

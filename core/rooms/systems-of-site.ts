@@ -13,6 +13,8 @@ export type TerminalOfSystem = {
   readonly roomId: Uuid
   readonly terminal: EntityBody<'terminal'>
   readonly result: Pick<FilterResult, 'flowM3ps' | 'byBasis' | 'basis'> | null
+  /** that its standard flow speaks of, kg/m3; null where its run has no common one */
+  readonly standardKgpm3: number | null
 }
 
 const DIRECTIONS: readonly AirDirection[] = ['supply', 'return', 'exhaust']
@@ -32,13 +34,17 @@ function flowOn({ result, terminal }: TerminalOfSystem, basis: Basis): number | 
   return result.byBasis[basis]?.flowM3ps ?? null
 }
 
-/** Actual air where every measured terminal knows it, else standard, else what the instruments showed. */
+/** Actual air where every measured terminal knows it, else standard air of one density, else what the instruments showed. */
 function commonBasis(terminals: readonly TerminalOfSystem[]): Basis {
   const measured = terminals.filter(
     ({ result, terminal }) => result !== null && result.flowM3ps !== null && !(terminal.closed && result.flowM3ps === 0),
   )
   const known = (basis: Basis) => measured.every((one) => one.result?.byBasis != null && flowOn(one, basis) !== null)
-  return (['actual', 'standard'] as const).find((basis) => measured.length > 0 && known(basis)) ?? 'as_indicated'
+  if (measured.length === 0) return 'as_indicated'
+  if (known('actual')) return 'actual'
+  const first = measured[0]?.standardKgpm3 ?? null
+  const isOneAir = first !== null && measured.every((one) => Math.abs((one.standardKgpm3 ?? 0) - first) <= 1e-9 * first)
+  return isOneAir && known('standard') ? 'standard' : 'as_indicated'
 }
 
 /**

@@ -93,9 +93,10 @@ function terminalsOfSite(session: Session, runs: SpeakingRuns, moment: Moment) {
   return session.stores.entities.list('room', { removed: true }).flatMap((room) => {
     const roomId = room.entity.id
     const run = runs.get(roomId)
+    const standardKgpm3 = run?.result.air?.standardKgpm3 ?? null
     const results = new Map(run?.result.filters.map((result) => [result.terminalId, result]))
     return terminalsAt(session, room, run, moment).map(({ id, body }) => {
-      const terminal: TerminalOfSystem = { terminalId: id, roomId, terminal: body, result: results.get(id) ?? null }
+      const terminal: TerminalOfSystem = { terminalId: id, roomId, terminal: body, result: results.get(id) ?? null, standardKgpm3 }
       return { terminal, run }
     })
   })

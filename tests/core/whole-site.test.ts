@@ -139,13 +139,14 @@ describe('air systems of a site', () => {
     roomId: string,
     flowM3ps: number | null,
     more: Partial<EntityBody<'terminal'>> = {},
+    standardKgpm3: number | null = 1.2,
   ): TerminalOfSystem {
     const on = (factor: number) => ({ meanVelocityMps: null, flowM3ps: flowM3ps === null ? null : flowM3ps * factor })
     const byBasis: ByBasis = { as_indicated: on(1), standard: on(1), actual: on(1.1) }
     const result: Pick<FilterResult, 'flowM3ps' | 'byBasis' | 'basis'> = { flowM3ps, byBasis, basis: 'actual' }
     const body = { ...LATER_FIELDS.terminal, tag: terminalId, kind: 'supply_filter', closed: null, airSystemId: 'fan', ...more }
     // Only what the sums look at is made.
-    return { terminalId, roomId, terminal: body as EntityBody<'terminal'>, result: flowM3ps === null ? null : result }
+    return { terminalId, roomId, terminal: body as EntityBody<'terminal'>, result: flowM3ps === null ? null : result, standardKgpm3 }
   }
 
   test('terminals add up on actual air against the design of the fan', () => {
@@ -154,6 +155,16 @@ describe('air systems of a site', () => {
     expect(systems).toHaveLength(1)
     expect(systems[0]?.flowM3ps).toBeCloseTo(1.98, 12)
     expect(systems[0]?.percentOfDesign).toBeCloseTo(99, 10)
+  })
+
+  test('standard flows of two standard airs are not added', () => {
+    const unknown = (one: TerminalOfSystem): TerminalOfSystem => ({
+      ...one,
+      result: one.result && { ...one.result, byBasis: one.result.byBasis && { ...one.result.byBasis, actual: null } },
+    })
+    const given = (second: number | null) =>
+      systemsOfSite(scope, [fan], [unknown(terminal('a', 'A', 0.8)), unknown(terminal('b', 'B', 1, {}, second))]).basis
+    expect([given(1.2), given(1.184), given(null)]).toEqual(['standard', 'as_indicated', 'as_indicated'])
   })
 
   test('a missing terminal leaves no sum and is named; a closed one is a zero', () => {

@@ -295,6 +295,8 @@ export const reasons = {
     `${criterionName(p)}: asks for ${BASIS[p.wanted.basis]}, and the conditions of the run do not give its density. Record temperature and pressure (or the altitude of the site). ${origin(p, f)}`,
   'reason.no_standard_condition': (p: Titled & Wanted, f: Formatter) =>
     `${criterionName(p)}: asks for ${BASIS[p.wanted.basis]}, and the instrument states no standard condition. Enter its temperature and pressure with the instrument. ${origin(p, f)}`,
+  'reason.standards_differ': (p: Titled & Wanted, f: Formatter) =>
+    `${criterionName(p)}: asks for ${BASIS[p.wanted.basis]}, and the instruments state different standard conditions, so that their figures do not add up. Ask for actual air instead. ${origin(p, f)}`,
   'reason.basis_not_stated': (p: Titled & Wanted, f: Formatter) =>
     `${criterionName(p)}: asks for ${BASIS[p.wanted.basis]}, and it is not stated which air the instrument's display speaks of. Enter it with the instrument. ${origin(p, f)}`,
   'reason.no_supply': (p: Titled, f: Formatter) => `${criterionName(p)}: the room has no supply to take a percentage of. ${origin(p, f)}`,

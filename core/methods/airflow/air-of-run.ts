@@ -110,16 +110,22 @@ export function airOf(input: Pick<RunInput, 'run' | 'facilityAltitudeM'>): RunAi
   }
 }
 
-/** The standard density that all instruments share, kg/m3; null where one states none or two differ. */
-export function sharedStandardDensityKgpm3(instruments: RunInput['instruments']): number | null {
-  const densities = new Set(instruments.map(({ body }) => standardDensityKgpm3(body)))
+/**
+ * The standard density that all instruments share that readings of the air were taken with, kg/m3; null where one states none or two differ. What else
+ * the run has, such as a gauge at its doors, tells no standard flow.
+ */
+export function sharedStandardDensityKgpm3({ instruments, values }: Pick<RunInput, 'instruments' | 'values'>): number | null {
+  const used = new Set<string>()
+  for (const value of values) used.add(value.instrumentId)
+  const reading = instruments.filter(({ id }) => used.has(id))
+  const densities = new Set((reading.length > 0 ? reading : instruments).map(({ body }) => standardDensityKgpm3(body)))
   const [only] = densities
   return densities.size === 1 ? (only ?? null) : null
 }
 
 /** What the result shows of the air; null for a run without conditions, whose instruments state no standard condition either. */
-export function airResult(air: RunAir, instruments: RunInput['instruments']): AirOfRun | null {
-  const standardKgpm3 = sharedStandardDensityKgpm3(instruments)
+export function airResult(air: RunAir, input: Pick<RunInput, 'instruments' | 'values'>): AirOfRun | null {
+  const standardKgpm3 = sharedStandardDensityKgpm3(input)
   if (air.actualKgpm3 === null && standardKgpm3 === null) return null
   const { actualKgpm3, atInstrumentKgpm3, pressureFrom, remarks } = air
   return { actualKgpm3, atInstrumentKgpm3, standardKgpm3, pressureFrom, remarks: [...remarks] }

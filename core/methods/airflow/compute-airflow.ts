@@ -126,7 +126,7 @@ export function computeAirflow(input: RunInput, scope: AirflowScope): RunResult 
     criteriaSetRevision: input.criteriaSet?.revision ?? null,
     ...parts,
     doors: doorResults(input, whole.figures.balance?.offsetM3ps ?? null, whole.figures.uncertainty?.offset?.expanded ?? 0),
-    air: airResult(air, input.instruments),
+    air: airResult(air, input),
     notes: scope.wholeRoom ? leftOutNotes(input, scope) : [],
     room: whole.figures,
     verdict,

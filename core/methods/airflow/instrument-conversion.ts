@@ -7,8 +7,11 @@ import { standardDensityKgpm3 } from './air-of-run.ts'
 export const OTHER_BASES = ['standard', 'actual'] as const
 export type OtherBasis = (typeof OTHER_BASES)[number]
 
-/** Why a figure cannot be had on a basis: no conditions, no standard condition on the instrument, or nobody said what it indicates. */
-export type NoBasis = 'conditions' | 'standard_condition' | 'not_stated'
+/**
+ * Why a figure cannot be had on a basis: no conditions, no standard condition on the instrument, nobody said what it indicates, or the instruments
+ * mean standard air of different conditions, which does not add up.
+ */
+export type NoBasis = 'conditions' | 'standard_condition' | 'not_stated' | 'standards_differ'
 
 /** How what an instrument indicates becomes a figure on another basis. */
 export type BasisStep = {

@@ -1,3 +1,4 @@
+import { RELATIVE_TOLERANCE } from '#core/criteria/compare-limit.ts'
 import type { PreparedCriterion } from '#core/criteria/prepare.ts'
 import { message } from '#core/messages/say.ts'
 import type { ByBasis, OnBasis, Sentence } from '#core/model/results.ts'
@@ -37,12 +38,27 @@ export function mainOf<T extends object>(on: OnBases<T>): T {
   return figuresOn(on, on.main) ?? on.as_indicated
 }
 
+/** Whether all these readings speak of standard air of one density; one whose density is not stated is like no other. */
+function shareOneStandard(filters: readonly Gathered[]): boolean {
+  let first: number | null | undefined
+  for (const { readings } of filters)
+    for (const { use } of readings) {
+      const { standardKgpm3 } = use.conversion
+      if (first === undefined) first = standardKgpm3
+      else if (standardKgpm3 === null || first === null) {
+        if (standardKgpm3 !== first) return false
+      } else if (Math.abs(standardKgpm3 - first) > RELATIVE_TOLERANCE * first) return false
+    }
+  return true
+}
+
 /** A terminal's figures on every basis. */
 export function filterOnBases(of: Gathered, setting: FilterSetting): OnBases<FilterFigures> {
   const indicated = filterFigures(of, setting)
   const on = (basis: OtherBasis): FilterFigures | { readonly missing: NoBasis } => {
     const { means, missing } = of[basis]
     if (missing) return { missing }
+    if (basis === 'standard' && of.readings.length > 1 && !shareOneStandard([of])) return { missing: 'standards_differ' }
     return means === of.means ? indicated : filterFigures(of, setting, means)
   }
   const actual = on('actual')
@@ -54,7 +70,10 @@ export function filterOnBases(of: Gathered, setting: FilterSetting): OnBases<Fil
   }
 }
 
-/** Figures of several terminals together, on every basis that all of them have. */
+/**
+ * Figures of several terminals together, on every basis that all of them have. Of standard air there are none where the instruments mean different
+ * standard air by it: flows told at two densities are no sum.
+ */
 export function areaOnBases(filters: readonly OnBases<FilterFigures>[], mayReadReverse: boolean): OnBases<AreaFigures> {
   const indicated = areaFigures(
     filters.map((filter) => filter.as_indicated),
@@ -69,6 +88,7 @@ export function areaOnBases(filters: readonly OnBases<FilterFigures>[], mayReadR
       if (figures !== filter.as_indicated) differs = true
       own.push(figures)
     }
+    if (basis === 'standard' && !shareOneStandard(own.map(({ of }) => of))) return { missing: 'standards_differ' }
     return differs ? areaFigures(own, mayReadReverse) : indicated
   }
   const actual = on('actual')
@@ -92,6 +112,8 @@ function lackSentence({ title, source, stance }: PreparedCriterion, lack: NoBasi
       return message('reason.no_conditions', params)
     case 'standard_condition':
       return message('reason.no_standard_condition', params)
+    case 'standards_differ':
+      return message('reason.standards_differ', params)
     case 'not_stated':
       return message('reason.basis_not_stated', params)
   }
@@ -99,5 +121,5 @@ function lackSentence({ title, source, stance }: PreparedCriterion, lack: NoBasi
 
 /** The criterion as it reads where there is no figure on its basis: it applies, and cannot be judged. */
 export function lacking(criterion: PreparedCriterion, lack: NoBasis | null): PreparedCriterion {
-  return lack === null || criterion.unsettled ? criterion : { ...criterion, unsettled: lackSentence(criterion, lack) }
+  return lack === null || criterion.unsettled ? criterion : { ...criterion, unsettled: lackSentence(criterion, lack), withoutFigure: true }
 }

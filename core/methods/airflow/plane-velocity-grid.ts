@@ -154,7 +154,7 @@ export function computePlane(given: RunInput): RunResult {
     criteriaSetRevision: given.criteriaSet?.revision ?? null,
     ...parts,
     doors: [],
-    air: airResult(airOf(given), given.instruments),
+    air: airResult(airOf(given), given),
     notes: [],
     room: { volumeM3: roomVolumeM3(room.body), basis, ...NOTHING_OF_THE_ROOM },
     verdict,

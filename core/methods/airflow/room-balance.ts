@@ -45,7 +45,7 @@ function asTerminal({ as_indicated: { of, direction } }: Measured, standardFlowM
  */
 export function airBalance(input: RunInput, terminals: readonly Measured[], air: RunAir, mayReadReverse: boolean): AirBalance {
   const contributors = (['supply', 'return', 'exhaust'] as const).flatMap((direction) => contributorsTo(direction, terminals))
-  const referenceKgpm3 = sharedStandardDensityKgpm3(input.instruments) ?? REFERENCE_DENSITY_KGPM3
+  const referenceKgpm3 = sharedStandardDensityKgpm3(input) ?? REFERENCE_DENSITY_KGPM3
   const flows = contributors.map((terminal) => ({ terminal, flow: standardFlow(terminal, referenceKgpm3) }))
   let lack: NoBasis | null = null
   const known: BalanceTerminal[] = []
