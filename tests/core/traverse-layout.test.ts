@@ -5,7 +5,6 @@ import { layOutTraverse, type TraverseLayout } from '#core/methods/traverse/layo
 import { logLinearPoints } from '#core/methods/traverse/log-linear.ts'
 import { checkTraversePlace } from '#core/methods/traverse/place-check.ts'
 import { equivalentDiameterM } from '#core/methods/traverse/rule.ts'
-import { traverseFigures, traverseFromPressures } from '#core/methods/traverse/traverse-figures.ts'
 
 function laidOut(request: Parameters<typeof layOutTraverse>[0]): TraverseLayout {
   const laid = layOutTraverse(request)
@@ -133,22 +132,5 @@ describe('where a duct can be traversed', () => {
 
   it('counts in the equivalent diameter 2 L W / (L + W): 0.6 x 0.3 m is 0.4 m', () => {
     expect(equivalentDiameterM({ shape: 'rectangular', widthM: 0.6, heightM: 0.3 })).toBeCloseTo(0.4, 12)
-  })
-})
-
-describe('figures of a traverse', () => {
-  it('have no flow without points or area', () => {
-    expect(traverseFigures([], 1)).toMatchObject({ meanVelocityMps: null, flowM3ps: null, complete: false })
-    expect(traverseFigures([null, null], 1)).toMatchObject({ meanVelocityMps: null, complete: false })
-    expect(traverseFigures([5], 0).flowM3ps).toBeNull()
-  })
-
-  it('keep the sign of a duct that flows backwards', () => {
-    expect(traverseFigures([-4, -6], 0.5)).toMatchObject({ meanVelocityMps: -5, flowM3ps: -2.5, reversedPoints: [1, 2] })
-  })
-
-  it('name the points that are too weak for a pitot tube', () => {
-    expect(traverseFromPressures([60, 4, null, 5.3], 1.2)?.weakPoints).toEqual([2, 4])
-    expect(traverseFromPressures([60], 0)).toBeNull()
   })
 })
