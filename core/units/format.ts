@@ -241,9 +241,11 @@ export function createFormatter(display: DisplayUnits, locale: string, timeZone:
     uncertainty,
     plusMinus: (si, expandedSi, dimension, options = {}) => {
       const place = lastPlace(expandedSi, dimension)
-      const digits = digitsBeside(si, Math.max(0, -place), displayUnit(dimension, display), options)
+      const unit = displayUnit(dimension, display)
+      const digits = digitsBeside(si, Math.max(0, -place), unit, options)
       // Tens and hundreds are rounded to only where that contradicts no limit.
-      const isCoarse = place > 0 && (options.heldAgainst ?? []).length === 0
+      const coarse = Math.round(fromSi(si, unit) / 10 ** place) * 10 ** place
+      const isCoarse = place > 0 && (options.heldAgainst ?? []).every((limit) => order(coarse, fromSi(limit, unit)) === order(si, limit))
       const figure = isCoarse ? toPlace(si, dimension, place) : toPlace(si, dimension, -digits)
       return `${figure} ± ${uncertainty(expandedSi, dimension)}`
     },

@@ -29,7 +29,7 @@ function visitLines({ certification, verdict, rooms }: EvaluatedVisit, words: Wo
           verdict: room.state.verdict,
           airChangesPerHour,
           supplyFlowM3ps,
-          of: { basis: basisOf(room), method: namedMethod(room.state) },
+          of: { basis: basisOf(room), method: namedMethod(room.state), heldAgainst: limitsHeld(figuresOf(room)?.roomCriteria ?? []) },
         }),
       ),
     )
@@ -43,10 +43,24 @@ function visitLines({ certification, verdict, rooms }: EvaluatedVisit, words: Wo
   return lines
 }
 
-/** The air that the room's own figures speak of: those of the run they come from. */
-function basisOf({ state, results }: EvaluatedRoom): Basis {
-  const giving = results.find(({ runId }) => runId === state.figuresFrom?.runId)
-  return giving?.room.basis ?? 'as_indicated'
+/** The run that the room's own figures come from. */
+function figuresOf({ state, results }: EvaluatedRoom): RunResult | undefined {
+  return results.find(({ runId }) => runId === state.figuresFrom?.runId)
+}
+
+/** The air that the room's own figures speak of. */
+function basisOf(room: EvaluatedRoom): Basis {
+  return figuresOf(room)?.room.basis ?? 'as_indicated'
+}
+
+/** The limits that a room's air changes and flow were held against. */
+function limitsHeld(criteria: readonly CriterionResult[]) {
+  const of = (quantity: CriterionResult['quantity']) =>
+    criteria
+      .filter((criterion) => criterion.quantity === quantity)
+      .flatMap(({ low, high }) => [low, high])
+      .filter((limit) => limit !== null)
+  return { airChanges: of('air_changes'), flow: of('flow') }
 }
 
 /** The method that the room's own figures come from, where another one measured the whole room as well. */
@@ -69,7 +83,7 @@ function resultLines(result: RunResult, words: Words): string[] {
     ...(air ? [line(message('cli.air', { of: air })), ...air.remarks.map((remark) => `      ${words(remark)}`)] : []),
     ...filters,
     ...areas,
-    ...(room.supplyFlowM3ps === null ? [] : [line(message('cli.room_totals', { of: room }))]),
+    ...(room.supplyFlowM3ps === null ? [] : [line(message('cli.room_totals', { of: room, heldAgainst: limitsHeld(result.roomCriteria) }))]),
     ...criterionLines(result.roomCriteria, words),
     ...(room.balance ? [line(message('cli.room_balance', { of: room.balance, offset }))] : []),
     ...doors.map((door) => line(message('cli.door', { of: door }))),

@@ -156,7 +156,8 @@ describe('a printed figure never contradicts what was decided', () => {
     expect(metric.quantity(19.6, 'air_change_rate', { heldAgainst: [20] })).toBe('19.6\u00a0/h')
     expect(metric.quantity(20, 'air_change_rate', { heldAgainst: [20] })).toBe('20.0\u00a0/h')
     expect(metric.plusMinus(19.96, 1.6, 'air_change_rate', { heldAgainst: [20] })).toBe('19.96 ± 1.6\u00a0/h')
-    expect(metric.plusMinus(1285 / 3600, 190 / 3600, 'flow', { heldAgainst: [1282 / 3600] })).toBe('1285 ± 190\u00a0m³/h')
+    expect(metric.plusMinus(1285 / 3600, 190 / 3600, 'flow', { heldAgainst: [1287 / 3600] })).toBe('1285 ± 190\u00a0m³/h')
+    expect(metric.plusMinus(1285 / 3600, 190 / 3600, 'flow', { heldAgainst: [1000 / 3600] })).toBe('1290 ± 190\u00a0m³/h')
   })
 
   test('what is too small to be printed is not printed as a row of zeros', () => {

@@ -32,9 +32,24 @@ function density(kgpm3: number | null): string {
 }
 
 /** A figure with U and k where they are known. */
-function sure(value: number | null, uncertainty: Uncertainty | null, dimension: Dimension, f: Formatter): string {
-  if (value === null || !uncertainty) return f.quantity(value, dimension)
-  return `${f.plusMinus(value, uncertainty.expanded, dimension)} (k = ${uncertainty.coverageFactor.toFixed(2)})`
+/** The limits that the room's own figures were held against, SI: what is printed lies on the same side of them as what was judged. */
+type HeldAgainst = { readonly airChanges: readonly number[]; readonly flow: readonly number[] }
+
+function sure(
+  value: number | null,
+  uncertainty: Uncertainty | null,
+  dimension: Dimension,
+  f: Formatter,
+  heldAgainst: readonly number[] = [],
+): string {
+  if (value === null || !uncertainty) return f.quantity(value, dimension, { heldAgainst })
+  return `${f.plusMinus(value, uncertainty.expanded, dimension, { heldAgainst })} (k = ${uncertainty.coverageFactor.toFixed(2)})`
+}
+
+/** An offset stands behind the flows that it is the sum of, and is shown to their digits, not to those of its uncertainty. */
+function offsetWords(offsetM3ps: number | null, uncertainty: Uncertainty | null, f: Formatter): string {
+  if (offsetM3ps === null || !uncertainty) return f.quantity(offsetM3ps, 'flow')
+  return `${f.number(offsetM3ps, 'flow')} ± ${f.uncertainty(uncertainty.expanded, 'flow')} (k = ${uncertainty.coverageFactor.toFixed(2)})`
 }
 
 /** Words of the command line. */
@@ -112,27 +127,27 @@ The program supports and never replaces licensed practice, local codes and the s
       verdict: Verdict
       airChangesPerHour: number | null
       supplyFlowM3ps: number | null
-      of: { basis: Basis; method: MethodId | null }
+      of: { basis: Basis; method: MethodId | null; heldAgainst: HeldAgainst }
     },
     f: Formatter,
   ) =>
-    `Room ${p.number} ${p.name}: ${VERDICT[p.verdict]}, air changes ${f.quantity(p.airChangesPerHour, 'air_change_rate')}, supply ${f.quantity(p.supplyFlowM3ps, 'flow')} (${BASIS[p.of.basis]})${p.of.method === null ? '' : `, ${byMethod(p.of.method)}`}`,
+    `Room ${p.number} ${p.name}: ${VERDICT[p.verdict]}, air changes ${f.quantity(p.airChangesPerHour, 'air_change_rate', { heldAgainst: p.of.heldAgainst.airChanges })}, supply ${f.quantity(p.supplyFlowM3ps, 'flow', { heldAgainst: p.of.heldAgainst.flow })} (${BASIS[p.of.basis]})${p.of.method === null ? '' : `, ${byMethod(p.of.method)}`}`,
   'cli.air': (p: { of: AirOfRun }) => {
     const { actualKgpm3, atInstrumentKgpm3, standardKgpm3, pressureFrom } = p.of
     const apart = atInstrumentKgpm3 !== actualKgpm3 ? `, at the instrument ${density(atInstrumentKgpm3)}` : ''
     const from = pressureFrom === null ? '' : `; pressure ${pressureFrom === 'measured' ? 'measured' : 'from the altitude'}`
     return `Air ${density(actualKgpm3)}${apart}, standard ${density(standardKgpm3)}${from}`
   },
-  'cli.room_totals': (p: { of: RoomFigures }, f: Formatter) => {
+  'cli.room_totals': (p: { of: RoomFigures; heldAgainst: HeldAgainst }, f: Formatter) => {
     const { airChangesPerHour, supplyFlowM3ps, percentOfDesign, uncertainty, basis } = p.of
     const design = percentOfDesign === null ? '' : `, ${f.quantity(percentOfDesign, 'percent')} of design`
-    return `Room (${BASIS[basis]}): air changes ${sure(airChangesPerHour, uncertainty?.airChanges ?? null, 'air_change_rate', f)}, supply ${sure(supplyFlowM3ps, uncertainty?.supplyFlow ?? null, 'flow', f)}${design}`
+    return `Room (${BASIS[basis]}): air changes ${sure(airChangesPerHour, uncertainty?.airChanges ?? null, 'air_change_rate', f, p.heldAgainst.airChanges)}, supply ${sure(supplyFlowM3ps, uncertainty?.supplyFlow ?? null, 'flow', f, p.heldAgainst.flow)}${design}`
   },
   'cli.room_balance': (p: { of: RoomBalanceFigures; offset: Uncertainty | null }, f: Formatter) => {
     const { supplyM3ps, returnM3ps, exhaustM3ps, offsetM3ps, offsetAtRoomM3ps, offsetPercentOfSupply, basis } = p.of
     const percent = offsetPercentOfSupply === null ? '' : `, ${f.quantity(offsetPercentOfSupply, 'percent')} of supply`
     const atRoom = offsetAtRoomM3ps === null ? '' : `, ${f.quantity(offsetAtRoomM3ps, 'flow')} of the air in the room`
-    return `Balance (${BASIS[basis]}): supply ${f.quantity(supplyM3ps, 'flow')} − return ${f.quantity(returnM3ps, 'flow')} − exhaust ${f.quantity(exhaustM3ps, 'flow')} = ${sure(offsetM3ps, p.offset, 'flow', f)}${percent}${atRoom}`
+    return `Balance (${BASIS[basis]}): supply ${f.quantity(supplyM3ps, 'flow')} − return ${f.quantity(returnM3ps, 'flow')} − exhaust ${f.quantity(exhaustM3ps, 'flow')} = ${offsetWords(offsetM3ps, p.offset, f)}${percent}${atRoom}`
   },
   'cli.door': (p: { of: DoorResult }, f: Formatter) => {
     const { name, wantedPa, measuredPa, expected, measuredAgainstWanted, measuredAgainstBalance } = p.of

@@ -13,6 +13,8 @@ const HINDRANCE: Readonly<Record<Hindrance, string>> = {
   would_reverse: 'would have to run backwards',
 }
 const BASIS: Readonly<Record<Basis, string>> = { as_indicated: 'as indicated', standard: 'of standard air', actual: 'of actual air' }
+/** Below, a percentage to one decimal would read as none. */
+const LEAST_SHOWN_PERCENT = 0.05
 const NEIGHBOURS =
   'Nothing is changed by this. In a real duct or plenum the neighbours move too when one is set: measure every terminal again afterwards.'
 
@@ -22,7 +24,8 @@ const lackText = (
 ) => {
   const stands = `${p.title}: the limit of ${f.quantity(p.limit, p.dimension)} stands for ${f.quantity(p.target, 'flow')}; the supply is ${f.quantity(p.supply, 'flow')} ${BASIS[p.of.basis]}`
   if (p.change === 0) return `${stands}. Nothing has to change.`
-  return p.change > 0 ? `${stands}: ${f.quantity(p.change, 'flow')} are lacking.` : `${stands}: ${f.quantity(-p.change, 'flow')} too much.`
+  const change = f.against(Math.abs(p.change), 0, 'flow').value
+  return p.change > 0 ? `${stands}: ${change} are lacking.` : `${stands}: ${change} too much.`
 }
 
 /** Words of "what if", on the screen and on the command line. */
@@ -46,7 +49,8 @@ export const whatIf = {
   'whatif.now': (_p: None) => 'Now',
   'whatif.then': (_p: None) => 'Then',
   'whatif.change': (_p: None) => 'Change',
-  'whatif.raised_by': (p: { percent: number }, f: Formatter) => `${p.percent > 0 ? '+' : ''}${f.number(p.percent, 'percent')}`,
+  'whatif.raised_by': (p: { percent: number }, f: Formatter) =>
+    `${p.percent > 0 ? '+' : ''}${Math.abs(p.percent) < LEAST_SHOWN_PERCENT ? f.significant(p.percent, 2) : f.number(p.percent, 'percent')}`,
   'whatif.velocity': (_p: None) => 'Velocity then',
   'whatif.of_design': (_p: None) => 'Of design then',
   'whatif.answer': (_p: None) => 'Answer',
