@@ -28,12 +28,14 @@ export type ZoneInRun = {
   readonly settings: UncertaintySettings
 }
 
-/** Sum of the filters' design flows; null while one in service has none. */
+/**
+ * Sum of the filters' design flows, m3/s; null while one has none. A closed one is a recorded zero against its design, as its flow is a zero in
+ * the sum: shutting a filter brings no room nearer to its design. Source: the house's rule A1.
+ */
 export function designFlowOf(area: AreaFigures): DesignValue | null {
   let sum = 0
   let unit: DesignValue['unit'] = 'm3/h'
   for (const filter of area.filters) {
-    if (filter.closed) continue
     if (!filter.design.flow) return null
     sum += filter.design.flow.si
     unit = filter.design.flow.unit
@@ -42,8 +44,8 @@ export function designFlowOf(area: AreaFigures): DesignValue | null {
 }
 
 /**
- * The zone's own design velocity, else the mean of its filters' design velocities weighted by effective area; null while
- * one of them in service has none.
+ * The zone's own design velocity, else the mean of its filters' design velocities weighted by effective area, closed ones with theirs as in
+ * the mean velocity; null while one of them has none.
  */
 function designVelocityOf(zone: ZoneInRun): DesignValue | null {
   if (zone.designVelocity && zone.designVelocity.si > 0) return { si: zone.designVelocity.si, unit: zone.designVelocity.unit }
@@ -51,7 +53,6 @@ function designVelocityOf(zone: ZoneInRun): DesignValue | null {
   let areaM2 = 0
   let unit: DesignValue['unit'] = 'm/s'
   for (const filter of zone.area.as_indicated.filters) {
-    if (filter.closed) continue
     if (!filter.design.velocity) return null
     sum += filter.design.velocity.si * filter.areaM2
     areaM2 += filter.areaM2

@@ -222,7 +222,8 @@ export const mapEditor = {
   'map.prop.factor.set': (_p: None) => 'Use the factor',
   'map.prop.factor.clear': (_p: None) => 'Back to 1',
   'map.prop.closed': (_p: None) => 'Closed because',
-  'map.prop.closed.hint': (_p: None) => 'With a reason it counts as a recorded zero; empty means in service.',
+  'map.prop.closed.hint': (_p: None) =>
+    'With a reason it counts as a recorded zero against its design; empty means in service. Remove what was taken out for good.',
 
   'map.element.title': (_p: None) => 'Filter in place',
   'map.element.none': (_p: None) => 'No filter recorded yet.',
