@@ -1,8 +1,9 @@
-import { existsSync, mkdirSync } from 'node:fs'
+import { accessSync, constants, existsSync, mkdirSync, statSync } from 'node:fs'
 import os from 'node:os'
 import path from 'node:path'
 import { fileURLToPath } from 'node:url'
-import { parseArgs } from 'node:util'
+import { getSystemErrorMap, parseArgs } from 'node:util'
+import { message } from '#core/messages/say.ts'
 import { openAppWindow } from './app-window.ts'
 import type { Engine } from './engine.ts'
 import { createHostEngine, facegridVersion } from './engine-start.ts'
@@ -10,39 +11,51 @@ import { FolderAccess } from './folder-access.ts'
 import { type LoopbackServer, startLoopbackServer } from './loopback-server.ts'
 import { assertNodeVersion } from './node-version.ts'
 import { readPageFiles } from './page-files.ts'
+import { plainWords } from './plain-words.ts'
+import { ProblemError, problem } from './project-file/problem.ts'
 import { settingsFolder } from './settings-folder.ts'
 
 const HELP = `Facegrid in a browser window, on this computer only.
 
-  --folder DIR   a folder whose project files may be opened and saved (repeat for more; default: Facegrid in your home folder)
+  --folder DIR   one more folder whose project files may be opened and saved, beside Facegrid in your home folder (repeat for more)
+  --no-home      leave out the folder Facegrid in your home folder
   --port N       the port on 127.0.0.1 (default: 47613, else a free one; 0: a free one)
   --no-open      print the address and open nothing
   --settings DIR where recent files and the like are remembered
 `
 
+const OPTIONS = {
+  folder: { type: 'string', multiple: true },
+  'no-home': { type: 'boolean', default: false },
+  port: { type: 'string' },
+  'no-open': { type: 'boolean', default: false },
+  settings: { type: 'string' },
+  help: { type: 'boolean', default: false },
+} as const
+
 async function main(): Promise<void> {
   assertNodeVersion()
-  const { values } = parseArgs({
-    options: {
-      folder: { type: 'string', multiple: true },
-      port: { type: 'string' },
-      'no-open': { type: 'boolean', default: false },
-      settings: { type: 'string' },
-      help: { type: 'boolean', default: false },
-    },
-  })
+  const values = given()
   if (values.help) {
     process.stdout.write(HELP)
     return
   }
-  const folders = values.folder?.map((folder) => path.resolve(folder)) ?? [defaultFolder()]
-  const access = new FolderAccess(folders)
-  const engine = createHostEngine({ host: 'browser', access, settingsFolder: values.settings ?? settingsFolder() })
+  const port = values.port === undefined ? null : portOf(values.port)
+  const named = (values.folder ?? []).map(existingFolder)
+  const home = values['no-home'] ? null : homeFolder(named.length > 0)
+  const access = new FolderAccess(home === null ? named : [...named, home])
+  const engine = createHostEngine({ host: 'browser', access, settingsFolder: usableSettings(values.settings ?? settingsFolder()) })
   await engine.reopen()
-  const server = await start(engine, values.port)
+  const server = await start(engine, port).catch(async (error: unknown) => {
+    await engine.close()
+    throw error
+  })
 
   process.stdout.write(
-    `Facegrid ${facegridVersion()} is running on this computer only.\nAddress: ${server.address}\nFolders: ${folders.join(', ')}\n`,
+    `Facegrid ${facegridVersion()} is running on this computer only.\nAddress: ${server.address}\nFolders: ${access
+      .roots()
+      .map((root) => root.path)
+      .join(', ')}\n`,
   )
   if (!values['no-open'] && !(await openAppWindow(server.address))) {
     process.stdout.write('No browser could be opened from here: open the address above in a browser on this computer.\n')
@@ -67,20 +80,70 @@ async function main(): Promise<void> {
  */
 const USUAL_PORT = 47613
 
-async function start(engine: Engine, port: string | undefined): Promise<LoopbackServer> {
+async function start(engine: Engine, port: number | null): Promise<LoopbackServer> {
   const page = readPageFiles(pageFolder())
-  if (port !== undefined) return startLoopbackServer(engine, page, Number(port))
+  const on = (wanted: number) =>
+    startLoopbackServer(engine, page, wanted, (next) => {
+      process.stdout.write(`That address is used now. For another window or browser: ${next}\n`)
+    })
   try {
-    return await startLoopbackServer(engine, page, USUAL_PORT)
-  } catch {
-    return startLoopbackServer(engine, page, 0)
+    return await on(port ?? USUAL_PORT)
+  } catch (error) {
+    if (port === null) return on(0)
+    throw problem('refused', message('host.port_taken', { port, cause: causeOf(error) }), { cause: error })
   }
 }
 
-function defaultFolder(): string {
-  const folder = path.join(os.homedir(), 'Facegrid')
-  mkdirSync(folder, { recursive: true })
+function given() {
+  try {
+    return parseArgs({ options: OPTIONS }).values
+  } catch (error) {
+    throw problem('invalid_input', message('host.bad_option', { detail: error instanceof Error ? error.message : '' }), { cause: error })
+  }
+}
+
+function portOf(text: string): number {
+  if (!/^\d{1,5}$/.test(text) || Number(text) > 65535) throw problem('invalid_input', message('host.bad_port', { text }))
+  return Number(text)
+}
+
+function existingFolder(named: string): string {
+  const folder = path.resolve(named)
+  const stat = statSync(folder, { throwIfNoEntry: false })
+  if (!stat) throw problem('not_found', message('host.no_such_folder', { path: folder }))
+  if (!stat.isDirectory()) throw problem('invalid_input', message('host.not_a_folder', { path: folder }))
   return folder
+}
+
+/** Null, and told, where it cannot be made and there are other folders to work in. */
+function homeFolder(hasOthers: boolean): string | null {
+  const folder = path.join(os.homedir(), 'Facegrid')
+  try {
+    mkdirSync(folder, { recursive: true })
+    return folder
+  } catch (error) {
+    const told = message('host.home_folder', { path: folder, cause: causeOf(error) })
+    if (!hasOthers) throw problem('read_only', told, { cause: error })
+    process.stderr.write(`${plainWords(told)}\n`)
+    return null
+  }
+}
+
+function usableSettings(folder: string): string {
+  try {
+    mkdirSync(folder, { recursive: true })
+    accessSync(folder, constants.W_OK)
+    return folder
+  } catch (error) {
+    throw problem('read_only', message('host.settings_folder', { path: folder, cause: causeOf(error) }), { cause: error })
+  }
+}
+
+/** In words what a terminal would show: "permission denied" rather than EACCES. */
+function causeOf(error: unknown): string {
+  const [, known] =
+    error instanceof Error && 'errno' in error && typeof error.errno === 'number' ? (getSystemErrorMap().get(error.errno) ?? []) : []
+  return known ?? (error instanceof Error ? error.message : String(error))
 }
 
 /** Beside the bundle in a built application, in dist when the host runs from its source. */
@@ -94,6 +157,7 @@ function pageFolder(): string {
 }
 
 main().catch((error: unknown) => {
-  process.stderr.write(`${error instanceof Error ? error.message : String(error)}\n`)
+  const said = error instanceof ProblemError ? plainWords(error.failure.sentence) : error instanceof Error ? error.message : String(error)
+  process.stderr.write(`${said}\n`)
   process.exit(2)
 })

@@ -2,7 +2,7 @@ import { lstatSync, realpathSync } from 'node:fs'
 import path from 'node:path'
 import { message } from '#core/messages/say.ts'
 import type { FileAccess } from './engine.ts'
-import { ProblemError, problem } from './project-file/problem.ts'
+import { naming, ProblemError, problem } from './project-file/problem.ts'
 
 /**
  * Access to files inside a few folders the user allowed, and to single files the user picked in a system dialog (`grant`).
@@ -49,7 +49,7 @@ export class FolderAccess implements FileAccess {
 function resolveThroughLinks(absolute: string): string {
   const missing: string[] = []
   let existing = absolute
-  while (!lstatSync(existing, { throwIfNoEntry: false })) {
+  while (!naming(existing, () => lstatSync(existing, { throwIfNoEntry: false }))) {
     const parent = path.dirname(existing)
     if (parent === existing) break
     missing.unshift(path.basename(existing))

@@ -8,7 +8,7 @@ import type { Engine } from './engine.ts'
 import { CONTENT_SECURITY_POLICY, type PageFile } from './page-files.ts'
 
 export type LoopbackServer = {
-  /** the address to open once: it carries the token of this start */
+  /** the address that works now, and only once: whoever opens it is let in, and there is a new one for another window or browser */
   readonly address: string
   readonly origin: string
   readonly token: string
@@ -16,12 +16,19 @@ export type LoopbackServer = {
 }
 
 /**
- * Serves the page and the contract on 127.0.0.1 only. Whoever wants in needs the token of this start (kept as an HttpOnly cookie after
- * the first visit); the Host header must be ours, which stops rebinding, and the Origin of a channel must be ours, which stops other
- * pages in the same browser.
+ * Serves the page and the contract on 127.0.0.1 only. Whoever wants in needs the token of the newest address. It is exchanged for the
+ * key of this start, an HttpOnly cookie, and works no second time: a browser is handed its address on its command line, where everybody
+ * on the computer can read it. The Host header must be ours, which stops rebinding, and the Origin of a channel must be ours, which
+ * stops other pages in the same browser.
  */
-export async function startLoopbackServer(engine: Engine, page: ReadonlyMap<string, PageFile>, port: number): Promise<LoopbackServer> {
-  const token = randomBytes(32).toString('base64url')
+export async function startLoopbackServer(
+  engine: Engine,
+  page: ReadonlyMap<string, PageFile>,
+  port: number,
+  addressUsed: (next: string) => void = () => undefined,
+): Promise<LoopbackServer> {
+  const key = newSecret()
+  let token = newSecret()
   const server = createServer()
   await new Promise<void>((resolve, reject) => {
     server.once('error', reject)
@@ -33,7 +40,8 @@ export async function startLoopbackServer(engine: Engine, page: ReadonlyMap<stri
   const origin = `http://${host}`
   const cookieName = `facegrid-${actualPort}`
 
-  const hasToken = (request: IncomingMessage): boolean => sameSecret(cookieValue(request.headers.cookie, cookieName), token)
+  const hasKey = (request: IncomingMessage): boolean => sameSecret(cookieValue(request.headers.cookie, cookieName), key)
+  const address = () => `${origin}/?token=${token}`
 
   const answer = (request: IncomingMessage, response: ServerResponse) => {
     setSecurityHeaders(response)
@@ -43,12 +51,18 @@ export async function startLoopbackServer(engine: Engine, page: ReadonlyMap<stri
     if (!url) return refuse(response, 400, 'This address cannot be read.')
     const offered = url.searchParams.get('token')
     if (offered !== null) {
-      if (!sameSecret(offered, token)) return refuse(response, 403, 'This address belongs to an earlier start. Use the newest one.')
-      response.setHeader('Set-Cookie', `${cookieName}=${token}; HttpOnly; SameSite=Strict; Path=/`)
+      if (!hasKey(request)) {
+        if (request.method !== 'GET') return refuse(response, 405, 'Open this address in a browser.')
+        if (!sameSecret(offered, token))
+          return refuse(response, 403, 'This address was used already. Open the newest one that Facegrid printed.')
+        token = newSecret()
+        response.setHeader('Set-Cookie', `${cookieName}=${key}; HttpOnly; SameSite=Strict; Path=/`)
+        addressUsed(address())
+      }
       response.writeHead(303, { Location: '/' }).end()
       return
     }
-    if (!hasToken(request)) return refuse(response, 403, 'Open the address that Facegrid printed when it started.')
+    if (!hasKey(request)) return refuse(response, 403, 'Open the newest address that Facegrid printed.')
     const file = page.get(url.pathname)
     if (!file) return refuse(response, 404, 'There is no such file.')
     response.writeHead(200, {
@@ -77,7 +91,7 @@ export async function startLoopbackServer(engine: Engine, page: ReadonlyMap<stri
     // From here on nobody else listens for a connection that breaks, and an unheard error would end the program.
     socket.on('error', () => socket.destroy())
     const allowed =
-      request.headers.host === host && request.headers.origin === origin && hasToken(request) && request.url?.split('?')[0] === '/rpc'
+      request.headers.host === host && request.headers.origin === origin && hasKey(request) && request.url?.split('?')[0] === '/rpc'
     if (!allowed) {
       socket.end('HTTP/1.1 403 Forbidden\r\nConnection: close\r\nContent-Length: 0\r\n\r\n')
       return
@@ -93,9 +107,13 @@ export async function startLoopbackServer(engine: Engine, page: ReadonlyMap<stri
   })
 
   return {
-    address: `${origin}/?token=${token}`,
+    get address() {
+      return address()
+    },
     origin,
-    token,
+    get token() {
+      return token
+    },
     close: () =>
       new Promise((resolve) => {
         for (const channel of channels.clients) channel.terminate()
@@ -105,6 +123,8 @@ export async function startLoopbackServer(engine: Engine, page: ReadonlyMap<stri
       }),
   }
 }
+
+const newSecret = () => randomBytes(32).toString('base64url')
 
 /** What a request asks for here, or null: a target need not begin with a slash, nor be an address at all. */
 function addressedHere(request: IncomingMessage, origin: string): URL | null {
@@ -122,7 +142,7 @@ function setSecurityHeaders(response: ServerResponse): void {
   response.setHeader('Referrer-Policy', 'no-referrer')
   response.setHeader('Cross-Origin-Opener-Policy', 'same-origin')
   response.setHeader('Cross-Origin-Resource-Policy', 'same-origin')
-  response.setHeader('Permissions-Policy', 'camera=(), microphone=(), geolocation=(), usb=(), serial=(), bluetooth=()')
+  response.setHeader('Permissions-Policy', 'camera=(), microphone=(), geolocation=(), usb=(), serial=()')
 }
 
 function refuse(response: ServerResponse, status: number, sentence: string): void {

@@ -4,11 +4,11 @@ import path from 'node:path'
 import { parseArgs } from 'node:util'
 import { createRouterClient, ORPCError, type RouterClient } from '@orpc/server'
 import { Failure } from '#core/api/errors.ts'
-import { message, say } from '#core/messages/say.ts'
+import { message } from '#core/messages/say.ts'
 import { exchangeJsonSchema } from '#core/model/exchange-schema.ts'
 import type { Sentence } from '#core/model/results.ts'
-import { createFormatter } from '#core/units/format.ts'
 import type { Engine, EngineOptions } from '../engine.ts'
+import { plainWords } from '../plain-words.ts'
 import { ProblemError, problem } from '../project-file/problem.ts'
 import { PROJECT_EXTENSION } from '../services/folders.ts'
 import { checkFile } from '../services/job-work.ts'
@@ -48,8 +48,7 @@ const OPTIONS = {
 type Arguments = ReturnType<typeof parseArgs<{ options: typeof OPTIONS; allowPositionals: true }>>
 type Task = { readonly command: string; readonly values: Arguments['values']; readonly files: readonly string[]; readonly streams: Streams }
 
-const plain = createFormatter({ velocity: 'm/s', flow: 'm3/h', length: 'm', pressure: 'Pa', temperature: 'degC' }, 'en', 'UTC')
-const words = ({ code, params }: Sentence): string => say('en', plain, code, params)
+const words = plainWords
 
 /** Runs one command and answers the exit status. Nothing but this function's streams is written to. */
 export async function runCommandLine(args: readonly string[], streams: Streams, start: StartEngine): Promise<number> {
@@ -152,6 +151,7 @@ async function withClient(task: Task, client: Client, { demo }: { demo: (target:
     streams.out(await inquire(client, command, { certification, room, instrument, filter, figure, criteria, set }, json))
     return EXIT.pass
   }
+  if (values.all && values.certification !== undefined) throw problem('invalid_input', message('cli.all_or_one', {}))
   const evaluation = await evaluate(client, file(task, 0, 'FILE'), { certification: values.certification ?? null, all: values.all })
   streams.out(values.json ? `${JSON.stringify(inUnits(evaluation), null, 1)}\n` : evaluationText(evaluation))
   return exitOf(evaluation)

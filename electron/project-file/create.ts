@@ -1,4 +1,4 @@
-import { constants, copyFileSync, existsSync, linkSync, rmSync, statSync } from 'node:fs'
+import { accessSync, constants, copyFileSync, existsSync, linkSync, rmSync, statSync } from 'node:fs'
 import { basename, dirname, join, resolve } from 'node:path'
 import Database from 'better-sqlite3'
 import { message } from '#core/messages/say.ts'
@@ -29,13 +29,23 @@ export function makeProjectFile(path: string, uniqueName: string): void {
   syncFolder(dirname(target))
 }
 
+const MOST_NAME_BYTES = 150
+
 /** Refuses, before any work, a place where no new file can be. */
 export function refuseUnusableTarget(target: string): void {
   const name = basename(target)
   if (target !== target.trim()) throw problem('invalid_input', message('file.name_ends_in_space', { name }), { field: 'path' })
   if (statSync(dirname(target), { throwIfNoEntry: false })?.isDirectory() !== true)
     throw problem('not_found', message('file.folder_missing', { name }), { field: 'path' })
+  // Backups and copies of it get longer names, and 255 bytes is the most that common file systems take.
+  if (Buffer.byteLength(name) > MOST_NAME_BYTES)
+    throw problem('invalid_input', message('file.name_too_long', { name: name.slice(0, 40) }), { field: 'path' })
   if (existsSync(target)) throw problem('already_exists', message('file.exists', { name }), { field: 'path' })
+  try {
+    accessSync(dirname(target), constants.W_OK)
+  } catch (error) {
+    throw inWordsOfFolder(error, target)
+  }
 }
 
 /** Gives a finished file its name without ever replacing another: a link fails where the name is taken, a rename would not. */

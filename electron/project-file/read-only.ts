@@ -9,8 +9,8 @@ import { migrate, NEWEST_STEP, stepOf } from './migrate.ts'
 import { APPLICATION_ID, guardConnection, setPragma } from './pragmas.ts'
 import { naming, problem } from './problem.ts'
 import type { ProjectFile } from './project-file.ts'
-import { canBeWritten } from './reach.ts'
-import { refuseDamaged, refuseForeignSchema } from './soundness.ts'
+import { canBeWritten, realPath } from './reach.ts'
+import { refuseDamaged, refuseForeignSchema, refuseWithoutTables } from './soundness.ts'
 
 export type ReadOnlyCause = 'asked' | 'file' | 'folder' | 'linked' | 'backup'
 
@@ -41,11 +41,13 @@ export function openReader(path: string): ProjectFile {
 /** As openReader, but also a file whose inner structure is not ours any more, so that a check can say what is wrong with it. */
 export function openForCheck(path: string): ProjectFile {
   return naming(path, () => {
+    realPath(path)
     const db = connect(path, false)
     try {
       if (db.pragma('application_id', { simple: true }) !== APPLICATION_ID)
         throw problem('not_a_project', message('file.not_a_project', { name: basename(path) }))
       refuseNewer(path, stepOf(db))
+      refuseWithoutTables(db, path)
       return reader(path, db)
     } catch (error) {
       db.close()

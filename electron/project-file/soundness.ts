@@ -48,6 +48,26 @@ export function refuseForeignSchema(db: Database.Database, path: string): void {
     )
 }
 
+/** Refuses a file in which whole tables are missing, so that there is nothing to look at; with none of them it is not ours at all. */
+export function refuseWithoutTables(db: Database.Database, path: string): void {
+  const found = namesInSchema(db)
+  if (!found) return
+  const tables = schemaOfStep(stepOf(db)).flatMap((item) => (item.type === 'table' ? [item.name] : []))
+  const missing = tables.filter((table) => !found.has(table))
+  const name = basename(path)
+  if (missing.length === tables.length) throw problem('not_a_project', message('file.not_a_project', { name }))
+  if (missing.length > 0) throw problem('damaged_file', message('file.damaged', { name, detail: `it lacks ${missing.join(', ')}` }))
+}
+
+/** Null where the schema cannot be read: then a check tells what it met there. */
+function namesInSchema(db: Database.Database): ReadonlySet<string> | null {
+  try {
+    return new Set(schemaOf(db).map((item) => item.name))
+  } catch {
+    return null
+  }
+}
+
 /** Reads every page once; for openings after a crash. */
 export function refuseDamaged(db: Database.Database, path: string): void {
   const verdict = String(db.pragma('quick_check(1)', { simple: true }))

@@ -37,6 +37,7 @@ export class Workspace {
   #session: Session | null = null
   #safekeeping: Safekeeping | null = null
   #reopened: z.infer<typeof Reopened> | null = null
+  #turn: Promise<unknown> = Promise.resolve()
   #stopWork: () => Promise<void> = () => Promise.resolve()
 
   constructor(options: EngineOptions, settings: SettingsFile, publish: (event: Change) => void, log: (error: unknown) => void) {
@@ -71,7 +72,11 @@ export class Workspace {
     }
   }
 
-  async create(requested: string, project: EntityBody<'project'>, person: EntityBody<'person'>): Promise<Opened> {
+  create(requested: string, project: EntityBody<'project'>, person: EntityBody<'person'>): Promise<Opened> {
+    return this.#inTurn(() => this.#create(requested, project, person))
+  }
+
+  async #create(requested: string, project: EntityBody<'project'>, person: EntityBody<'person'>): Promise<Opened> {
     checkWritten('project', project, 'project')
     checkWritten('person', person, 'person')
     const target = projectPath(this.options.access, requested)
@@ -89,7 +94,11 @@ export class Workspace {
     return this.#take(session)
   }
 
-  async open(requested: string, readOnly: boolean): Promise<Opened> {
+  open(requested: string, readOnly: boolean): Promise<Opened> {
+    return this.#inTurn(() => this.#open(requested, readOnly))
+  }
+
+  async #open(requested: string, readOnly: boolean): Promise<Opened> {
     const target = this.#isDemo(requested) ? requested : this.options.access.allow(requested, readOnly ? 'read' : 'write')
     if (this.#session?.file.path === target && (readOnly || !this.#session.file.readOnly)) return this.#describe(this.#session)
     // A file that is open here already is closed first; another one only after this one has proved to open.
@@ -103,13 +112,15 @@ export class Workspace {
   }
 
   /** Opens the demo project, made in the program's own folder the first time. */
-  async openDemo(): Promise<Opened> {
-    const target = this.#demoPath()
-    if (!existsSync(target)) {
-      mkdirSync(path.dirname(target), { recursive: true })
-      await this.buildDemo(target)
-    }
-    return this.open(target, false)
+  openDemo(): Promise<Opened> {
+    return this.#inTurn(async () => {
+      const target = this.#demoPath()
+      if (!existsSync(target)) {
+        mkdirSync(path.dirname(target), { recursive: true })
+        await this.buildDemo(target)
+      }
+      return this.#open(target, false)
+    })
   }
 
   /** Builds the demo under another name first, so that an interrupted build is never taken for the demo. */
@@ -137,7 +148,11 @@ export class Workspace {
   }
 
   /** Makes a new project file of an exchange file and opens it. A file that does not fit leaves nothing behind. */
-  async importExchange(source: string, requested: string): Promise<Opened> {
+  importExchange(source: string, requested: string): Promise<Opened> {
+    return this.#inTurn(() => this.#importExchange(source, requested))
+  }
+
+  async #importExchange(source: string, requested: string): Promise<Opened> {
     const { access, uuid } = this.options
     const target = projectPath(access, requested)
     const read = readExchange(sourcePath(access, source, 'exchangePath'))
@@ -152,7 +167,7 @@ export class Workspace {
       file.close()
       rmSync(building, { force: true })
     }
-    await this.open(target, false)
+    await this.#open(target, false)
     this.session.imported = withoutBasis(read.exchange)
     return this.#describe(this.session)
   }
@@ -175,7 +190,11 @@ export class Workspace {
   }
 
   /** Closes the project because a person is done with it: the next start does not open it again. */
-  async close(): Promise<void> {
+  close(): Promise<void> {
+    return this.#inTurn(() => this.#close())
+  }
+
+  async #close(): Promise<void> {
     if (!this.#session) return
     const takenAway = await this.#leave()
     await this.settings.setOpenNow(null)
@@ -185,7 +204,14 @@ export class Workspace {
 
   /** Closes the file because the program ends. */
   async end(): Promise<void> {
-    await this.#leave()
+    await this.#inTurn(() => this.#leave())
+  }
+
+  /** Two pages may ask at once for what takes a while: each finds what the other left. */
+  #inTurn<T>(work: () => Promise<T>): Promise<T> {
+    const turn = this.#turn.then(work)
+    this.#turn = turn.catch(() => undefined)
+    return turn
   }
 
   /** Closes what is open, after a backup in flight has ended. Answers what to say where its file was taken away meanwhile. */

@@ -5,6 +5,7 @@ import type { FileEntry } from '#core/api/files.ts'
 import { message } from '#core/messages/say.ts'
 import type { FileAccess } from '../engine.ts'
 import { isBackupFolder } from '../project-file/backup-folder.ts'
+import { inWordsOfFolder } from '../project-file/create.ts'
 import { isSideFile, refuseHeld } from '../project-file/held.ts'
 import { naming, problem } from '../project-file/problem.ts'
 
@@ -57,7 +58,11 @@ export function makeFolder(access: FileAccess, parent: string, name: string): st
   if (!folderNameIsPlain || isBackupFolder(plain)) throw problem('invalid_input', message('error.folder_name', { name }), { field: 'name' })
   const folder = access.allow(path.join(access.allow(parent, 'list'), plain), 'write')
   if (existsSync(folder)) throw problem('already_exists', message('error.folder_exists', { name: plain }), { field: 'name' })
-  naming(folder, () => mkdirSync(folder))
+  try {
+    mkdirSync(folder)
+  } catch (error) {
+    throw inWordsOfFolder(error, folder)
+  }
   return folder
 }
 

@@ -27,7 +27,8 @@ export class SettingsFile {
   constructor(folder: string) {
     mkdirSync(folder, { recursive: true })
     this.#path = path.join(folder, 'settings.json')
-    this.#settings = Settings.parse(this.#read())
+    const read = Settings.safeParse(this.#read())
+    this.#settings = read.success ? read.data : Settings.parse({})
   }
 
   get current(): Settings {

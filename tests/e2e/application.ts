@@ -81,7 +81,7 @@ export { expect } from '@playwright/test'
 export async function startBrowserHost(folder: string, settings: string, port = '0'): Promise<{ child: ChildProcess; address: string }> {
   const child = spawn(
     path.join(TOP, 'node_modules/.bin/node'),
-    [path.join(TOP, 'dist/electron/browser-host.js'), '--no-open', '--folder', folder, '--settings', settings, '--port', port],
+    [path.join(TOP, 'dist/electron/browser-host.js'), '--no-open', '--no-home', '--folder', folder, '--settings', settings, '--port', port],
     { stdio: ['ignore', 'pipe', 'pipe'] },
   )
   const address = await new Promise<string>((resolve, reject) => {

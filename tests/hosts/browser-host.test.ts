@@ -53,7 +53,11 @@ describe('browser host', () => {
       sent.on('error', reject)
       sent.end()
     })
-  const cookie = async () => String((await get(`/?token=${server.token}`)).headers['set-cookie']).split(';')[0] ?? ''
+  let kept: string | null = null
+  const cookie = async () => {
+    kept ??= String((await get(`/?token=${server.token}`)).headers['set-cookie']).split(';')[0] ?? ''
+    return kept
+  }
   const channelRefused = (options: WebSocket.ClientOptions) =>
     new Promise<boolean>((resolve) => {
       const channel = new WebSocket(`${server.origin.replace('http', 'ws')}/rpc`, options)
@@ -80,6 +84,21 @@ describe('browser host', () => {
     expect(page.status).toBe(200)
     expect(String(page.headers['content-security-policy'])).toContain("script-src 'self'")
     expect(String(page.headers['content-security-policy'])).not.toContain('unsafe')
+  })
+  it('lets in once by an address; the next one is another, and who is in already stays in', async () => {
+    const { token } = server
+    const first = await get(`/?token=${token}`)
+    expect(first.status).toBe(303)
+    expect(server.token).not.toBe(token)
+    const again = await get(`/?token=${token}`)
+    expect(again.status).toBe(403)
+    expect(again.headers['set-cookie']).toBeUndefined()
+    expect(again.body).toContain('newest one')
+    const own = { cookie: await cookie() }
+    expect(own.cookie).not.toContain(token)
+    expect(await get(`/?token=${token}`, own)).toMatchObject({ status: 303, headers: { location: '/' } })
+    expect((await get('/', own)).status).toBe(200)
+    expect((await get(`/?token=${server.token}`)).status, 'the next one works').toBe(303)
   })
   it('refuses a foreign Host, which a rebinding page would send', async () => {
     expect((await get(`/?token=${server.token}`, { host: 'elsewhere.example' })).status).toBe(421)

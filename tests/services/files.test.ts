@@ -1,8 +1,12 @@
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs'
 import path from 'node:path'
+import Database from 'better-sqlite3'
 import { v7 } from 'uuid'
 import { afterEach, expect, test } from 'vitest'
 import { ATTACHMENT_CAP_BYTES } from '#electron/project-file/attachments.ts'
+import { NEWEST_STEP } from '#electron/project-file/migrate.ts'
+import { APPLICATION_ID } from '#electron/project-file/pragmas.ts'
+import { sentenceOf } from '#tests/project-file/failure.ts'
 import { buildSite, type House, PERSON, PROJECT, startHouse } from './bench-site.ts'
 import { facegrid } from './command-line.ts'
 import { failureOf } from './failure.ts'
@@ -30,10 +34,12 @@ test('a project is left and found again: the view, the person, the list of recen
 test('broken settings are begun anew', async () => {
   house = startHouse()
   mkdirSync(at('broken'), { recursive: true })
-  writeFileSync(path.join(at('broken'), 'settings.json'), '{"theme": 7')
-  const again = startHouse({ settingsFolder: at('broken') })
-  expect((await again.client.files.state()).theme).toBe('system')
-  await again.engine.close()
+  for (const broken of ['{"theme": 7', 'null', '[]', '7', '{"theme": 7}', '']) {
+    writeFileSync(path.join(at('broken'), 'settings.json'), broken)
+    const again = startHouse({ settingsFolder: at('broken') })
+    expect((await again.client.files.state()).theme, broken).toBe('system')
+    await again.engine.close()
+  }
 })
 
 test('the file chooser shows folders and projects of the allowed folder, and nothing above it', async () => {
@@ -119,4 +125,40 @@ test('the command line makes a project, tells what is wrong with its use, and ch
   bytes.fill(0xff, 8192, 12_288)
   writeFileSync(at('broken.facegrid'), bytes)
   expect((await facegrid(house.folder, 'check', 'broken.facegrid')).status).not.toBe(0)
+})
+
+test('two pages that open the same file, or two files, at once are both answered', async () => {
+  house = startHouse()
+  await buildSite(house)
+  await house.client.files.saveCopy({ path: at('copy') })
+  await house.client.files.close()
+  const open = (name: string) => house.client.files.open({ path: at(name) })
+  const both = await Promise.all([open('site.facegrid'), open('site.facegrid'), open('copy.facegrid'), open('site.facegrid')])
+  expect(both.map((opened) => path.basename(opened.path))).toEqual(['site.facegrid', 'site.facegrid', 'copy.facegrid', 'site.facegrid'])
+  expect((await house.client.files.state()).open?.path).toBe(at('site.facegrid'))
+})
+
+test('a name that is too long is answered at the field with what to do', async () => {
+  house = startHouse()
+  await buildSite(house)
+  for (const long of ['x'.repeat(200), 'x'.repeat(300)]) {
+    const failure = await failureOf(house.client.files.saveCopy({ path: at(long) }))
+    expect(failure).toMatchObject({ kind: 'invalid_input', field: 'path', sentence: { code: 'file.name_too_long' } })
+    expect(sentenceOf(failure.sentence)).toContain('Choose a shorter one')
+  }
+  const folder = await failureOf(house.client.files.makeFolder({ parent: house.folder, name: 'x'.repeat(300) }))
+  expect(folder.sentence.code).toBe('file.name_too_long')
+})
+
+test('check says in words that it was given a folder, nothing, or a database that is no project', async () => {
+  house = startHouse()
+  expect((await facegrid(house.folder, 'check', house.folder)).error).toMatch(/is a folder, not a project file/)
+  expect((await facegrid(house.folder, 'check', 'none.facegrid')).error).toMatch(/There is no file none\.facegrid/)
+  const db = new Database(at('foreign.facegrid'))
+  db.exec(`CREATE TABLE own (a); PRAGMA application_id = ${APPLICATION_ID}; PRAGMA user_version = ${NEWEST_STEP}`)
+  db.close()
+  expect((await facegrid(house.folder, 'check', 'foreign.facegrid')).error).toMatch(/is not a Facegrid project file/)
+  expect(await facegrid(house.folder, 'new', 'made.facegrid', '--name', 'Made', '--person', 'Ines')).toMatchObject({ status: 0 })
+  const both = await facegrid(house.folder, 'evaluate', 'made.facegrid', '--all', '--certification', 'X')
+  expect(both).toMatchObject({ status: 2, error: expect.stringContaining('leave one of the two out') })
 })

@@ -86,6 +86,8 @@ The program supports and never replaces licensed practice, local codes and the s
   'cli.unknown_command': (p: { command: string }) => `There is no command "${p.command}". Run facegrid --help for those there are.`,
   'cli.missing_argument': (p: { name: string; command: string }) =>
     `facegrid ${p.command} needs ${p.name}. Run facegrid --help for an example.`,
+  'cli.all_or_one': (_p: Record<never, never>) =>
+    'Either --all certifications or one by --certification NAME can be evaluated: leave one of the two out.',
   'cli.too_many_arguments': (p: { command: string; extra: string }) =>
     `facegrid ${p.command} has no use for "${p.extra}". Put names with blanks in quotation marks, or run facegrid --help.`,
   'cli.import.problem': (p: { row: number | null; why: string }) =>
