@@ -15,9 +15,12 @@ export function useCarriedView(plan: RunPlan, view: FilterView): FilterView {
   const found = useQuery(orpc.runs.get.queryOptions({ input: { runId: group?.fromRunId ?? '' }, enabled: wanted }))
   return useMemo(() => {
     if (!wanted || !found.data) return view
+    const { run } = found.data
+    // Rows and columns are told as the technician faced.
+    if (run.kind !== 'run' || run.body.facingDegrees !== plan.run.body.facingDegrees) return view
     const theirs = found.data.locations.filter((location) => location.terminalId === terminalId)
     return { ...view, readings: carriedReadings(view.filter.points, theirs, found.data.readings) }
-  }, [wanted, found.data, view, terminalId])
+  }, [wanted, found.data, view, terminalId, plan.run.body.facingDegrees])
 }
 
 /** As-found readings at the points of the as-left run, by row and column; none where the two layouts differ. */

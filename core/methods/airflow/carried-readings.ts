@@ -8,10 +8,18 @@ function placeOf({ row, column }: MeasuredPoint): string {
   return `${row}/${column}`
 }
 
-/** Numbers for carried points: those of the run's own points in the same places, where the two layouts agree; else beyond all numbers in use. */
-function numbersFor(theirs: readonly MeasuredPoint[], own: readonly MeasuredPoint[], beyond: number): ReadonlyMap<number, number> {
+/**
+ * Numbers for carried points: those of the run's own points in the same places, where the two layouts agree; else beyond all numbers in use. Rows and
+ * columns are told as the technician faced, so layouts of two facings never agree.
+ */
+function numbersFor(
+  theirs: readonly MeasuredPoint[],
+  own: readonly MeasuredPoint[],
+  sameFacing: boolean,
+  beyond: number,
+): ReadonlyMap<number, number> {
   const ownAt = new Map(own.map((location) => [placeOf(location), location.number]))
-  const agree = theirs.length === own.length && theirs.every((location) => ownAt.has(placeOf(location)))
+  const agree = sameFacing && theirs.length === own.length && theirs.every((location) => ownAt.has(placeOf(location)))
   return new Map(theirs.map((location, index) => [location.number, (agree && ownAt.get(placeOf(location))) || beyond + index + 1]))
 }
 
@@ -25,11 +33,11 @@ function unionOf<T extends { readonly id: Uuid }>(own: readonly T[], others: rea
   return fresh.length === 0 ? own : [...own, ...fresh]
 }
 
-function carry(input: Parts, terminalId: Uuid, from: RunInput): Parts {
+function carry(input: Parts, terminalId: Uuid, from: RunInput, sameFacing: boolean): Parts {
   const theirs = from.locations.filter((location) => location.terminalId === terminalId)
   const own = input.locations.filter((location) => location.terminalId === terminalId)
   const beyond = input.locations.reduce((most, { number }) => Math.max(most, number), 0)
-  const numbers = numbersFor(theirs, own, beyond)
+  const numbers = numbersFor(theirs, own, sameFacing, beyond)
   const renumbered = theirs.flatMap((location) => {
     const number = numbers.get(location.number)
     return number === undefined ? [] : [{ ...location, number }]
@@ -61,7 +69,8 @@ export function withCarried(input: RunInput, groups: readonly CarriedGroup[]): R
   for (const { terminalIds, from } of groups) {
     const theirTerminalOf = new Map(from.locations.map(({ number, terminalId }) => [number, terminalId]))
     const found = new Set(from.values.map(({ point }) => theirTerminalOf.get(point)))
-    for (const id of terminalIds) if (!measured.has(id) && found.has(id)) parts = carry(parts, id, from)
+    for (const id of terminalIds)
+      if (!measured.has(id) && found.has(id)) parts = carry(parts, id, from, from.run.facingDegrees === input.run.facingDegrees)
   }
   return { ...input, ...parts, locations: [...parts.locations].sort((one, other) => one.number - other.number) }
 }
