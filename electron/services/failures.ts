@@ -1,7 +1,9 @@
 import { ORPCError, ValidationError } from '@orpc/server'
+import type { z } from 'zod'
 import { ERROR_KINDS, type Failure } from '#core/api/errors.ts'
 import { message } from '#core/messages/say.ts'
 import { ProblemError } from '../project-file/problem.ts'
+import { issueInWords } from './input-words.ts'
 
 function asError(failure: Failure, cause: unknown): ORPCError<Failure['kind'], Failure> {
   return new ORPCError(failure.kind, { defined: true, message: failure.sentence.code, data: failure, cause })
@@ -26,9 +28,11 @@ export function toContractError(error: unknown, log: (error: unknown) => void): 
 function inputFailure(error: ValidationError): Failure {
   const [issue] = error.issues
   const path = (issue?.path ?? []).map((part) => String(typeof part === 'object' ? part.key : part))
+  // The schemas of the contract are zod's, and so are the issues that carry a code.
+  const said = issue && 'code' in issue ? issueInWords(issue as z.core.$ZodIssue) : (issue?.message ?? '')
   return {
     kind: 'invalid_input',
-    sentence: message('error.invalid_input', { detail: issue?.message ?? '' }),
+    sentence: message('error.invalid_input', { detail: [...path.slice(-1), said].join(': ') }),
     field: path.length > 0 ? path.join('.') : null,
   }
 }

@@ -2,6 +2,7 @@ import path from 'node:path'
 import { v7 } from 'uuid'
 import { afterEach, beforeEach, expect, test } from 'vitest'
 import type { EntityChange } from '#core/api/entities.ts'
+import { sentenceOf } from '#tests/project-file/failure.ts'
 import { buildSite, entered, FACILITY, type House, PERSON, PROJECT, ROOM, type Site, startHouse, terminal } from './bench-site.ts'
 import { failureOf } from './failure.ts'
 
@@ -85,10 +86,12 @@ test('parents of another kind, missing references and broken rules are refused a
   expect(await noHeight).toMatchObject({ kind: 'invalid_input', field: 'changes.0.body.ceilingHeight' })
 })
 
-test('input that does not have its form becomes invalid_input with its field', async () => {
+test('input that does not have its form becomes invalid_input with its field, in words of ours', async () => {
   // A body that TypeScript would not let through, as another program could send it.
   const malformed = { kind: 'facility', id: v7(), parentId: null, revision: null, body: { ...FACILITY, northDegrees: 400 } } as const
-  expect(await failureOf(change([malformed]))).toMatchObject({ kind: 'invalid_input', field: 'changes.0.body.northDegrees' })
+  const failure = await failureOf(change([malformed]))
+  expect(failure).toMatchObject({ kind: 'invalid_input', field: 'changes.0.body.northDegrees' })
+  expect(sentenceOf(failure.sentence)).toBe('This input does not fit: northDegrees: a number below 360 is wanted here.')
 })
 
 test('a command by someone who is not of this project is refused', async () => {

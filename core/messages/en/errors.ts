@@ -1,11 +1,37 @@
 import { wordsOf } from '../words.ts'
 
+const WANTED: { readonly [kind: string]: string } = {
+  string: 'a text',
+  number: 'a number',
+  int: 'a whole number',
+  boolean: 'true or false',
+  array: 'a list',
+  object: 'an object',
+  null: 'null',
+  record: 'an object',
+}
+const COUNTED: { readonly [kind: string]: string } = { string: 'characters are', array: 'entries are', set: 'entries are' }
+
 /** Failures: each sentence says what happened and what to do. */
 export const errors = {
   'error.internal': (p: { cause: string }) =>
     `Something went wrong inside the program (${p.cause}). Nothing was changed. Please try again.`,
   'error.not_found': (p: { what: string }) => `This ${wordsOf(p.what)} is not in the project. It may have been removed in another window.`,
   'error.invalid_input': (p: { detail: string }) => `This input does not fit: ${p.detail}.`,
+  'input.wanted': (p: { what: string }) => `${WANTED[p.what] ?? p.what} is wanted here`,
+  'input.too_small': (p: { of: string; least: string; itself: boolean }) =>
+    COUNTED[p.of]
+      ? `at least ${p.least} ${COUNTED[p.of]} wanted here`
+      : `a number ${p.itself ? 'of at least' : 'above'} ${p.least} is wanted here`,
+  'input.too_big': (p: { of: string; most: string; itself: boolean }) =>
+    COUNTED[p.of]
+      ? `at most ${p.most} ${COUNTED[p.of]} allowed here`
+      : `a number ${p.itself ? 'of at most' : 'below'} ${p.most} is wanted here`,
+  'input.unknown': (p: { names: string }) => `${p.names} is not known here; leave it out or correct its name`,
+  'input.one_of': (p: { values: string }) => `one of these is wanted here: ${p.values}`,
+  'input.form': (p: { form: string }) => `this has not the form that is wanted here (${p.form})`,
+  'input.none_fits': (_p: Record<never, never>) => 'this is none of the forms that are known here',
+  'input.other': (p: { detail: string }) => p.detail,
   'error.conflict': (p: { what: string }) =>
     `This ${wordsOf(p.what)} was changed meanwhile. Look at the current state and repeat your change.`,
   'error.no_project': (_p: Record<never, never>) => 'No project is open. Open or create one first.',

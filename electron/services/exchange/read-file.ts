@@ -4,6 +4,7 @@ import path from 'node:path'
 import { message } from '#core/messages/say.ts'
 import { EXCHANGE_FORMAT_VERSION, Exchange } from '#core/model/exchange.ts'
 import { naming, problem } from '../../project-file/problem.ts'
+import { issueInWords } from '../input-words.ts'
 import { ExchangeProblems } from './problems.ts'
 
 /** An exchange file that has its form; what it says is checked while it is imported. */
@@ -18,7 +19,7 @@ export function readExchange(file: string): { exchange: Exchange; sha256: string
     for (const issue of parsed.error.issues) {
       problems.add(
         issue.path.map((part) => (typeof part === 'number' ? part : String(part))),
-        issue.message,
+        issueInWords(issue),
       )
     }
     problems.refuse()
