@@ -56,21 +56,3 @@ export function basisConversion(indication: Indication, to: Basis, densities: De
   if (!isKnown(standardKgpm3)) return { ...base, rule, factor: null, missing: 'standard_condition' }
   return { ...base, rule, factor: (actualKgpm3 / standardKgpm3) ** exponent, missing: null }
 }
-
-/** A figure as indicated (m/s or m3/s) on the basis of the conversion, sign kept; null where the conversion cannot be had. */
-export function convertBasis(indicated: number, conversion: BasisConversion): number | null {
-  return conversion.factor === null ? null : indicated * conversion.factor
-}
-
-/**
- * A velocity or flow of standard air as actual: v x rho_standard / rho_actual. Densities in kg/m3; null unless both are above zero.
- * Source: conservation of mass.
- */
-export function standardToActual(standard: number, standardKgpm3: number, actualKgpm3: number): number | null {
-  return convertBasis(standard, basisConversion('standard', 'actual', { standardKgpm3, actualKgpm3 }))
-}
-
-/** An actual velocity or flow as standard: v x rho_actual / rho_standard. Densities in kg/m3; null unless both are above zero. */
-export function actualToStandard(actual: number, standardKgpm3: number, actualKgpm3: number): number | null {
-  return convertBasis(actual, basisConversion('actual', 'standard', { standardKgpm3, actualKgpm3 }))
-}

@@ -102,8 +102,3 @@ export function combine(value: number, terms: readonly Term[], coverage: Coverag
     expanded: coverageFactor * combined,
   }
 }
-
-/** Guard band w = multiple x U that the one comparison takes (core/criteria/compare-limit.ts). Source: JCGM 106:2012, 8.3 (w = r U). */
-export function guardBandOf(budget: Budget, multiple: number): number {
-  return multiple * budget.expanded
-}

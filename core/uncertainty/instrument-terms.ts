@@ -59,11 +59,6 @@ function averaged(readings: readonly SensitiveReading[], sizeAt: (indicated: num
   return { size: sensitivities === 0 ? 0 : sizes / sensitivities, sensitivity: sensitivities / readings.length }
 }
 
-/** How much a velocity pressure moves its velocity: dv / dp = v / 2p, in m/s per Pa; 0 at zero pressure, where a pitot tube is flagged anyway. */
-export function pitotSensitivity(pressurePa: number, velocityMps: number): number {
-  return pressurePa === 0 ? 0 : velocityMps / (2 * pressurePa)
-}
-
 /**
  * Terms that an instrument brings to the mean of its readings: certificate and accuracy statement, or, where calibration points correct the
  * readings, the points' uncertainty with interpolation and {@link driftHalfWidth} instead; and resolution (half a step, not divided by the number of readings, since

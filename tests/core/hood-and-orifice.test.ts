@@ -1,7 +1,15 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { factorGaps, type HoodFactor, hoodFactorFor, hoodFlow } from '#core/methods/hood/hood-flow.ts'
-import { type FlowElement, flowFromDifferentialPressureM3ps, meanFlowFromPressuresM3ps } from '#core/methods/orifice/orifice-flow.ts'
+import { methodOf } from '#core/methods/catalogue.ts'
+import { factorGaps, type HoodFactor, hoodFactorFor } from '#core/methods/hood/hood-flow.ts'
+import { type FlowElement, flowFromDifferentialPressureM3ps } from '#core/methods/orifice/orifice-flow.ts'
+import { entered } from './face-run.ts'
+import { aMeter, type GivenTerminal, roomRun, sensing } from './room-run.ts'
+
+/** The result of one terminal that was read as one value. */
+function read(terminal: GivenTerminal['terminal'], reading: number | null | readonly number[], instrument = aMeter()) {
+  return methodOf('room_airflow').compute(roomRun([{ terminal, readings: [reading] }], { instrument })).filters[0]
+}
 
 describe('capture hood', () => {
   const factor = (face: HoodFactor['face'], lowM3ps: number, highM3ps: number, value: number): HoodFactor => ({
@@ -13,16 +21,30 @@ describe('capture hood', () => {
     reason: 'traverse of the branch duct',
   })
   const factors = [factor('swirl', 0, 0.2, 1.1), factor('swirl', 0.2, 0.6, 1.04), factor('grille', 0, 1, 0.97)]
-  const range = { lowM3ps: 0.03, highM3ps: 0.8 }
+  /** The terminal's flow by a hood with these factors and this range, m3/s. */
+  const byHood = (flowM3ps: number, face: HoodFactor['face'], [low, high] = [0.03, 0.8]) => {
+    const hoodFactors = factors.map(({ face: of, lowM3ps, highM3ps, factor: value, reason }) => ({
+      face: of,
+      low: entered(lowM3ps, 'm3/s'),
+      high: entered(highM3ps, 'm3/s'),
+      factor: value,
+      uncertaintyPercent: 2,
+      reason,
+    }))
+    return read({ face, measuredBy: 'hood' }, flowM3ps, aMeter({ senses: [sensing('flow', low, high)], hoodFactors }))
+  }
+  const codesOf = (...of: Parameters<typeof byHood>) => byHood(...of)?.notes.map(({ code }) => code) ?? []
 
   it('takes the factor of the terminal face and the range of the indicated flow', () => {
-    expect(hoodFlow(0.1, 'swirl', factors, range)).toMatchObject({ factor: 1.1, outsideRange: null })
-    expect(hoodFlow(0.4, 'swirl', factors, range).flowM3ps).toBeCloseTo(0.416, 12)
-    expect(hoodFlow(-0.4, 'grille', factors, range).flowM3ps).toBeCloseTo(-0.388, 12)
+    expect(byHood(0.1, 'swirl')).toMatchObject({ hoodFactor: 1.1, flowM3ps: expect.closeTo(0.11, 12) })
+    expect(byHood(0.4, 'swirl')?.flowM3ps).toBeCloseTo(0.416, 12)
+    expect(byHood(-0.4, 'grille')?.flowM3ps).toBeCloseTo(-0.388, 12)
   })
 
   it('is as indicated where nothing is stated for the face, and shows that', () => {
-    expect(hoodFlow(0.1, 'louvre', factors, range)).toMatchObject({ flowM3ps: 0.1, factor: 1, entry: null })
+    expect(byHood(0.1, 'louvre')).toMatchObject({ flowM3ps: 0.1, hoodFactor: 1 })
+    expect(codesOf(0.1, 'louvre')).toContain('note.no_hood_factor')
+    expect(codesOf(0.1, 'grille')).not.toContain('note.no_hood_factor')
   })
 
   it('takes the nearest range outside all of them, with the largest uncertainty stated for the face', () => {
@@ -63,13 +85,16 @@ describe('capture hood', () => {
     expect(factorGaps(given)).toEqual([{ face: 'swirl', fromM3ps: 0.4, toM3ps: 0.5 }])
   })
 
-  it('has no flow above its range, and keeps one below it with a flag', () => {
-    expect(hoodFlow(0.81, 'grille', factors, range)).toMatchObject({ flowM3ps: null, outsideRange: 'above' })
-    expect(hoodFlow(0.029, 'grille', factors, range).outsideRange).toBe('below')
-    expect(hoodFlow(0.03, 'grille', factors, range).outsideRange).toBeNull()
-    expect(hoodFlow(0.8, 'grille', factors, range).outsideRange).toBeNull()
+  it('has no flow above its range, and keeps one below it with a note', () => {
+    const beyond = (flowM3ps: number) => codesOf(flowM3ps, 'grille').filter((code) => code.endsWith('_range'))
+    expect(byHood(0.81, 'grille')?.flowM3ps).toBeNull()
+    expect(beyond(0.81)).toContain('note.above_range')
+    expect(beyond(0.029)).toEqual(['note.below_range'])
+    expect(byHood(0.029, 'grille')?.flowM3ps).toBeCloseTo(0.02813, 12)
+    expect(beyond(0.03)).toEqual([])
+    expect(beyond(0.8)).toEqual([])
     // 5 x 0.97, the factor of the nearest range.
-    expect(hoodFlow(5, 'grille', factors, null)).toMatchObject({ flowM3ps: 4.85, outsideRange: null })
+    expect(byHood(5, 'grille', [0.03, 5])?.flowM3ps).toBeCloseTo(4.85, 12)
   })
 
   it('decides one way where two entries meet or overlap, whatever their order', () => {
@@ -105,10 +130,21 @@ describe('orifice and venturi', () => {
   })
 
   it('averages flows, never pressures', () => {
-    const stated: FlowElement = { kind: 'stated', flowAtOnePascalM3ps: 0.1, statedDensityKgpm3: 1.2 }
-    expect(meanFlowFromPressuresM3ps([16, 64], 1.2, stated)).toBeCloseTo(0.6, 12)
-    expect(meanFlowFromPressuresM3ps([], 1.2, stated)).toBeNull()
-    expect(meanFlowFromPressuresM3ps([16, -1], 1.2, stated)).toBeNull()
+    // 0.1 sqrt(16) = 0.4 and 0.1 sqrt(64) = 0.8 m3/s as indicated, at the stated density; the root of the mean pressure, 40 Pa, would give 0.632
+    const flowElement = {
+      kind: 'stated',
+      flowAtOnePascal: entered(0.1, 'm3/s'),
+      statedDensityKgpm3: 1.2,
+      uncertaintyPercent: null,
+    } as const
+    const by = (pressures: readonly number[]) => read({ measuredBy: 'flow_element', flowElement }, pressures)
+    expect(by([16, 64])?.flowM3ps).toBeCloseTo(0.6, 12)
+    expect(by([])?.flowM3ps).toBeNull()
+    // A pressure of air that flows back says nothing of its flow, is left out and told.
+    expect(by([16, -1])).toMatchObject({
+      flowM3ps: expect.closeTo(0.4, 12),
+      notes: expect.arrayContaining([{ code: 'note.unusable', params: { readings: 1 } }]),
+    })
   })
 
   it('has none for a negative pressure, or an element that cannot be', () => {

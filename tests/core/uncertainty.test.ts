@@ -1,11 +1,15 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { accuracyHalfWidth, meanAccuracyHalfWidth } from '#core/uncertainty/accuracy.ts'
+import { methodOf } from '#core/methods/catalogue.ts'
+import { STARTING_UNCERTAINTY } from '#core/model/criteria.ts'
+import { accuracyHalfWidth } from '#core/uncertainty/accuracy.ts'
 import { COVERAGE_95, COVERAGE_K2, combine } from '#core/uncertainty/budget.ts'
 import { flowTerms, type MeasuredMean, meanTerms } from '#core/uncertainty/filter-terms.ts'
-import { type BudgetInstrument, instrumentTerms, pitotSensitivity } from '#core/uncertainty/instrument-terms.ts'
+import type { BudgetInstrument } from '#core/uncertainty/instrument-terms.ts'
 import { airChanges, percentOfDesign, sumOf } from '#core/uncertainty/room-terms.ts'
 import { contributionOf, rectangularTerm, standardTerm, type Term } from '#core/uncertainty/term.ts'
+import { aCalibration, entered } from './face-run.ts'
+import { aDuct, roomRun } from './room-run.ts'
 
 const instrument: BudgetInstrument = {
   instrumentId: 'A1',
@@ -33,8 +37,6 @@ describe('accuracy statements', () => {
     expect(accuracyHalfWidth({ form: 'greater_of', percentOfReading: 3, absolute: 0.01 }, 0.5)).toBeCloseTo(0.015, 12)
     expect(accuracyHalfWidth({ form: 'greater_of', percentOfReading: 3, absolute: 0.01 }, 0.1)).toBe(0.01)
     expect(accuracyHalfWidth({ form: 'sum_of', percentOfReading: 3, absolute: 0.01 }, -0.5)).toBeCloseTo(0.025, 12)
-    expect(meanAccuracyHalfWidth({ form: 'greater_of', percentOfReading: 10, absolute: 0.05 }, [0.1, 1])).toBeCloseTo(0.075, 12)
-    expect(meanAccuracyHalfWidth({ form: 'sum_of', percentOfReading: 1, absolute: 0 }, [])).toBeNull()
   })
 })
 
@@ -44,6 +46,12 @@ describe('budget of a filter mean, by hand', () => {
   // u = sqrt(1.66667e-4 + 2.5e-5 + 7.5e-5 + 8.3333e-6) = sqrt(2.75e-4) = 0.0165831; veff = 3 x (2.75 / 1.66667)^2 = 8.1675
   const terms = meanTerms(gridMean('F-1', [0.4, 0.42, 0.44, 0.46])) ?? []
   const budget = combine(0.43, terms, COVERAGE_95)
+
+  it('takes the mean of the half widths of its readings: one error at every point does not average out', () => {
+    // greater of 10 % and 0.05: 0.05 at 0.1 and 0.1 at 1 m/s, 0.075 in the mean, / sqrt 3
+    const coarse: BudgetInstrument = { ...instrument, accuracy: { form: 'greater_of', percentOfReading: 10, absolute: 0.05 } }
+    expect(contributions(meanTerms(gridMean('F-1', [0.1, 1], coarse)) ?? []).accuracy).toBeCloseTo(0.075 / Math.sqrt(3), 12)
+  })
 
   it('has its four terms', () => {
     const found = contributions(terms)
@@ -231,16 +239,26 @@ describe('flow, room, air changes, percent of design', () => {
   })
 
   it('a pitot tube passes on half the relative error of its pressure', () => {
-    // v = sqrt(2 p / 1.2): 60 Pa is 10 m/s; U = 1.2 Pa, k = 2 is 1 % of 60 Pa, so 0.5 % of 10 m/s
-    const gauge: BudgetInstrument = {
-      ...instrument,
-      certificate: { expandedPercentOfReading: 0, expandedAbsolute: 1.2, coverageFactor: 2 },
-      accuracy: null,
-      resolution: null,
+    // v = sqrt(2 p / 1.2046): 60.23 Pa is 10 m/s. The certificate's U = 1.2 Pa with k = 2 is u = 0.6 Pa, dv / dp = 10 / (2 x 60.23), so u = 0.049809
+    // m/s; half a step of 0.001 Pa is nothing beside it; U = 1.959964 x 0.049809 = 0.097624 m/s (the rule's own term set to nothing).
+    const known = {
+      quantity: 'velocity_pressure',
+      expandedPercentOfReading: 0,
+      expandedAbsolute: entered(1.2, 'Pa'),
+      coverageFactor: 2,
+    } as const
+    const expandedAt = (pressurePa: number) => {
+      const terminal = { kind: 'duct_section', mounting: 'duct', duct: aDuct({ measures: 'velocity_pressure' }) } as const
+      const input = roomRun([{ terminal, readings: [pressurePa, pressurePa, pressurePa, pressurePa] }], {
+        calibrations: [aCalibration({ uncertainty: [known] })],
+        criteria: [],
+        set: { uncertainty: { ...STARTING_UNCERTAINTY, traverseRulePercent: 0 } },
+      })
+      return methodOf('room_airflow').compute(input).filters[0]?.uncertainty?.meanVelocity?.expanded
     }
-    const [term] = instrumentTerms(gauge, [{ indicated: 60, sensitivity: pitotSensitivity(60, 10) }])
-    expect(term && contributionOf(term)).toBeCloseTo(0.05, 12)
-    expect(pitotSensitivity(0, 0)).toBe(0)
+    expect(expandedAt(60.23)).toBeCloseTo(0.097624, 5)
+    // At zero pressure the root has no slope to give.
+    expect(expandedAt(0)).toBe(0)
   })
 })
 

@@ -1,9 +1,11 @@
 import { describe, expect, it } from 'vitest'
-import { basisConversion, convertBasis } from '#core/air/basis-conversion.ts'
 import { moistAirDensity } from '#core/air/moist-air-density.ts'
 import { standardPressurePa } from '#core/air/standard-atmosphere.ts'
 import { velocityFromPressureMps } from '#core/air/velocity-pressure.ts'
+import { instrumentConversion } from '#core/methods/airflow/instrument-conversion.ts'
+import type { EntityBody } from '#core/model/entities.ts'
 import { airChangesPerHour } from '#core/rooms/air-changes.ts'
+import { anInstrument, entered } from '../core/face-run.ts'
 
 /*
  * A site at 1600 m, worked by hand with the ideal gas, 20 degC and 50 %:
@@ -25,32 +27,47 @@ function expectClose(found: number | null | undefined, byHand: number) {
 describe('a site at 1600 m', () => {
   const pressurePa = standardPressurePa(1600) ?? Number.NaN
   const actualKgpm3 = moistAirDensity({ temperatureC: 20, pressurePa, relativeHumidityPercent: 50 })?.densityKgpm3 ?? Number.NaN
-  const densities = { standardKgpm3: 1.1997, actualKgpm3 }
+  const air = {
+    actualKgpm3,
+    atInstrumentKgpm3: actualKgpm3,
+    state: null,
+    atInstrumentState: null,
+    pressureFrom: 'altitude',
+    atInstrumentPressureFrom: 'altitude',
+    remarks: [],
+  } as const
+  const standardCondition = { temperature: entered(21.1, 'degC'), pressure: entered(101_325, 'Pa') }
+  const conversionOf = (changes: Partial<EntityBody<'instrument'>>) =>
+    instrumentConversion(anInstrument({ standardCondition, ...changes }), air)
+  const thermal = conversionOf({ basis: 'standard' })
 
   it('has the pressure and the density worked by hand', () => {
     expectClose(pressurePa, 83_523)
     expectClose(actualKgpm3, 0.98735)
   })
 
-  it('turns a thermal 0.45 m/s into 0.547 m/s, and says how', () => {
-    const conversion = basisConversion('standard', 'actual', densities)
-    expectClose(convertBasis(0.45, conversion), 0.5468)
-    expect(conversion).toMatchObject({ rule: 'linear', missing: null, standardKgpm3: 1.1997, actualKgpm3 })
+  it('turns a thermal 0.45 m/s into 0.547 m/s, linearly in the density', () => {
+    expectClose(0.45 * thermal.actual.factor, 0.5468)
+    expectClose(thermal.standardKgpm3, 1.1997)
+    expect(thermal.actual).toMatchObject({ missing: null, actualDensityExponent: -1 })
+    expect(thermal.standard.factor).toBe(1)
   })
 
   it('has 63.5 air changes where the display alone would give 52.3', () => {
-    const factor = basisConversion('standard', 'actual', densities).factor ?? Number.NaN
-    expectClose(airChangesPerHour(8 * 0.605 * 0.45 * factor, 150), 63.52)
+    expectClose(airChangesPerHour(8 * 0.605 * 0.45 * thermal.actual.factor, 150), 63.52)
     expectClose(airChangesPerHour(8 * 0.605 * 0.45, 150), 52.27)
   })
 
   it('gives one velocity for a pressure, whether the display did the root for standard air or we do it here', () => {
     expectClose(velocityFromPressureMps(100, actualKgpm3), 14.232)
-    expectClose(convertBasis(12.912, basisConversion('standard_pressure', 'actual', densities)), 14.232)
+    const { actual } = conversionOf({ basis: 'standard', worksByPressure: true })
+    expectClose(12.912 * actual.factor, 14.232)
+    expect(actual.actualDensityExponent).toBe(-0.5)
   })
 
   it('leaves a rotating vane as read, and takes its standard flow down', () => {
-    expect(convertBasis(0.5468, basisConversion('actual', 'actual', densities))).toBe(0.5468)
-    expectClose(convertBasis(0.5468, basisConversion('actual', 'standard', densities)), 0.45)
+    const vane = conversionOf({ basis: 'actual' })
+    expect(vane.actual.factor).toBe(1)
+    expectClose(0.5468 * vane.standard.factor, 0.45)
   })
 })

@@ -1,13 +1,12 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { hitsAt, insideMarquee, marqueeBetween, type Target } from '#renderer/rooms/plan/hit-order.ts'
 import { placeLabels } from '#renderer/rooms/plan/label-placement.ts'
+import { insideMarquee, marqueeBetween, type Target } from '#renderer/rooms/plan/marquee.ts'
 import { overlaps } from '#renderer/rooms/plan/rect.ts'
 import { shadeOf, shadeRange } from '#renderer/rooms/plan/velocity-shade.ts'
 
-const box = (id: string, layer: Target['layer'], left: number, bottom: number, right: number, top: number): Target => ({
+const box = (id: string, left: number, bottom: number, right: number, top: number): Target => ({
   id,
-  layer,
   corners: [
     { x: left, y: bottom },
     { x: right, y: bottom },
@@ -16,23 +15,16 @@ const box = (id: string, layer: Target['layer'], left: number, bottom: number, r
   ],
 })
 
-describe('what lies under the pointer', () => {
-  const room = box('room', 'room', 0, 0, 10, 5)
-  const zone = box('zone', 'zone', 1, 1, 5, 4)
-  const large = box('large', 'terminal', 2, 2, 4, 4)
-  const small = box('small', 'terminal', 2.5, 2.5, 3, 3)
-  const all = [large, room, small, zone]
-
-  test('the small filter before the large one, filters before the zone, the zone before the room', () => {
-    expect(hitsAt({ x: 2.75, y: 2.75 }, all).map((hit) => hit.id)).toEqual(['small', 'large', 'zone', 'room'])
-    expect(hitsAt({ x: 9, y: 1 }, all).map((hit) => hit.id)).toEqual(['room'])
-    expect(hitsAt({ x: 11, y: 1 }, all)).toEqual([])
+describe('a marquee', () => {
+  test('takes what lies wholly inside, drawn from any corner', () => {
+    const all = [box('large', 2, 2, 4, 4), box('room', 0, 0, 10, 5), box('small', 2.5, 2.5, 3, 3), box('zone', 1, 1, 5, 4)]
+    const marquee = marqueeBetween({ x: 4.5, y: 2 }, { x: 2, y: 4.2 })
+    expect(insideMarquee(marquee, all).map((hit) => hit.id)).toEqual(['large', 'small'])
   })
 
-  test('a turned face is hit inside its own corners only', () => {
+  test('takes a turned face by its own corners', () => {
     const turned: Target = {
       id: 'turned',
-      layer: 'terminal',
       corners: [
         { x: 0, y: 1 },
         { x: 1, y: 0 },
@@ -40,13 +32,8 @@ describe('what lies under the pointer', () => {
         { x: 1, y: 2 },
       ],
     }
-    expect(hitsAt({ x: 1, y: 1 }, [turned])).toHaveLength(1)
-    expect(hitsAt({ x: 0.2, y: 0.2 }, [turned])).toHaveLength(0)
-  })
-
-  test('a marquee takes what lies wholly inside, drawn from any corner', () => {
-    const marquee = marqueeBetween({ x: 4.5, y: 2 }, { x: 2, y: 4.2 })
-    expect(insideMarquee(marquee, all).map((hit) => hit.id)).toEqual(['large', 'small'])
+    expect(insideMarquee(marqueeBetween({ x: 0, y: 0 }, { x: 2, y: 2 }), [turned])).toHaveLength(1)
+    expect(insideMarquee(marqueeBetween({ x: 0, y: 0 }, { x: 1.9, y: 2 }), [turned])).toHaveLength(0)
   })
 })
 

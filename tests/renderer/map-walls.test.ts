@@ -3,7 +3,7 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import type { PlanPoint } from '#core/model/values.ts'
 import { outlineOf } from '#core/rooms/geometry.ts'
-import { cornersFromLegs, isRoom, pullWall, wallsOf } from '#renderer/rooms/plan/walls.ts'
+import { isRoom, pullWall, wallsOf } from '#renderer/rooms/plan/walls.ts'
 
 const areaM2 = (corners: readonly PlanPoint[]) => Math.abs(polygonArea(corners.map(({ x, y }) => [x, y])))
 const rectangle = { kind: 'rectangle', x: 1, y: 2, width: 6, depth: 4 } as const
@@ -80,18 +80,7 @@ describe('walls', () => {
   })
 })
 
-describe('a room from typed walls', () => {
-  test('right 6, up 2, left 3, up 3, left 3 makes the L; the last wall closes by itself', () => {
-    const legs = [
-      { lengthM: 6, headingDegrees: 90 },
-      { lengthM: 2, headingDegrees: 0 },
-      { lengthM: 3, headingDegrees: 270 },
-      { lengthM: 3, headingDegrees: 0 },
-      { lengthM: 3, headingDegrees: 270 },
-    ]
-    expect(cornersFromLegs({ x: 0, y: 0 }, legs)).toEqual(ell)
-  })
-
+describe('a room from corners', () => {
   test('crossing walls, two corners and a line are no room', () => {
     expect(isRoom(ell)).toBe(true)
     expect(

@@ -15,18 +15,6 @@ export type HoodFactor = {
   readonly reason: string
 }
 
-/** Range of the hood as the maker or the certificate states it, m3/s, as indicated. */
-export type HoodRange = { readonly lowM3ps: number; readonly highM3ps: number }
-
-export type HoodFlow = {
-  /** corrected; null when above the range */
-  readonly flowM3ps: number | null
-  readonly factor: number
-  /** which entry gave the factor; null: 1 was taken, because none is stated for the face */
-  readonly entry: HoodFactor | null
-  readonly outsideRange: 'below' | 'above' | null
-}
-
 /** The entry that gives the factor for a flow, and whether the flow lies outside every range that is stated for the face. */
 export type FoundFactor = {
   readonly entry: HoodFactor
@@ -75,17 +63,4 @@ export function factorGaps(factors: readonly Pick<HoodFactor, 'face' | 'lowM3ps'
     reached.set(face, Math.max(fromM3ps ?? highM3ps, highM3ps))
   }
   return gaps
-}
-
-/**
- * Flow of a terminal from a capture hood's indicated flow, m3/s, on the hood's own basis: indicated x factor for this type of face and range.
- * Range is checked on the value as indicated. Above it there is no flow; below it the value is kept and flagged (it may support
- * a fail of an at-least criterion, never alone a pass). Source: common practice; odd cases by the rules of the house.
- */
-export function hoodFlow(indicatedM3ps: number, face: TerminalFace, factors: readonly HoodFactor[], range: HoodRange | null): HoodFlow {
-  const entry = hoodFactorFor(indicatedM3ps, face, factors)?.entry ?? null
-  const factor = entry?.factor ?? 1
-  const size = Math.abs(indicatedM3ps)
-  const outsideRange = range === null ? null : size < range.lowM3ps ? 'below' : size > range.highM3ps ? 'above' : null
-  return { flowM3ps: outsideRange === 'above' ? null : indicatedM3ps * factor, factor, entry, outsideRange }
 }

@@ -43,17 +43,3 @@ export function flowFromDifferentialPressureM3ps(pressurePa: number, densityKgpm
   const unitFlow = flowAtOnePascalM3ps(element, densityKgpm3)
   return unitFlow === null ? null : unitFlow * Math.sqrt(pressurePa)
 }
-
-/**
- * Mean flow, m3/s, of repeated differential pressures: each becomes a flow first, then flows are averaged. Null without any, or where one of
- * them has none.
- */
-export function meanFlowFromPressuresM3ps(pressuresPa: readonly number[], densityKgpm3: number, element: FlowElement): number | null {
-  let sum = 0
-  for (const pressure of pressuresPa) {
-    const flow = flowFromDifferentialPressureM3ps(pressure, densityKgpm3, element)
-    if (flow === null) return null
-    sum += flow
-  }
-  return pressuresPa.length === 0 ? null : sum / pressuresPa.length
-}

@@ -5,7 +5,7 @@ import { contains, outlineOf, terminalCorners } from '#core/rooms/geometry.ts'
 import type { Gesture, PointerNews } from '../map/canvas-pointer.ts'
 import { shift } from '../plan/alignment.ts'
 import { doorPlace } from '../plan/door-place.ts'
-import { insideMarquee, marqueeBetween } from '../plan/hit-order.ts'
+import { insideMarquee, marqueeBetween } from '../plan/marquee.ts'
 import { boxesOf, snapMove, snapPoint } from '../plan/snapping.ts'
 import { boundsOf } from '../plan/view-transform.ts'
 import { isRoom, pullWall, wallsOf } from '../plan/walls.ts'
@@ -107,7 +107,6 @@ function marqueeGesture(context: GestureContext, from: PointerNews): Gesture {
     end: ({ at }) => {
       const targets = context.plan.terminals.map((terminal) => ({
         id: terminal.id,
-        layer: 'terminal' as const,
         corners: terminalCorners(terminal.body),
       }))
       const inside = insideMarquee(marqueeBetween(from.at, at), targets).map((target) => target.id)

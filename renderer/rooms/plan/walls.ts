@@ -62,23 +62,6 @@ export function pullWall(shape: PlanShape, index: number, distanceM: number): Pl
   return size + distanceM > 0 ? { kind: 'rectangle', ...box } : null
 }
 
-export type Leg = { readonly lengthM: number; readonly headingDegrees: number }
-
-/**
- * Corners from typed walls: each leg starts where the last ended, its heading in degrees clockwise from plan-up (0 up, 90
- * right). The last wall closes the room by itself, so n - 1 legs make n corners.
- */
-export function cornersFromLegs(start: PlanPoint, legs: readonly Leg[]): PlanPoint[] {
-  const corners = [start]
-  let at = start
-  for (const leg of legs) {
-    const radians = (leg.headingDegrees * Math.PI) / 180
-    at = { x: tidy(at.x + leg.lengthM * Math.sin(radians)), y: tidy(at.y + leg.lengthM * Math.cos(radians)) }
-    corners.push(at)
-  }
-  return corners
-}
-
 /** True for three or more corners that enclose an area without their walls crossing. */
 export function isRoom(corners: readonly PlanPoint[]): boolean {
   return corners.length >= 3 && outlineAreaM2(corners) > 1e-6 && isSimpleOutline(corners)
