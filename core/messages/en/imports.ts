@@ -73,8 +73,6 @@ export const imports = {
   'import.no_rows': (p: { name: string }) => `${p.name} has no row of readings below its head. Say in which row the head stands.`,
   'import.other_head': (p: { name: string; mapping: string }) =>
     `${p.name} does not have the head that the mapping “${p.mapping}” was made for. Choose another mapping, or map the columns again.`,
-  'import.too_wide': (p: { columns: number; column: number }) =>
-    `The mapping reads column ${p.column}, but the file has ${several(p.columns, 'column', 'columns')}.`,
   'import.unreadable': (p: { name: string; detail: string; row: number }) =>
     `${p.name} cannot be taken apart into rows and columns at row ${p.row}: ${p.detail}.`,
   'import.tag_needed': (_p: None) =>

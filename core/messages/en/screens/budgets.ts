@@ -103,5 +103,4 @@ export const budgets = {
     return `${where}: ${f.significant(value, 4)} (${DISTRIBUTION[distribution]}) / ${f.significant(divisor, 4)} × ${f.significant(sensitivity, 4)} in SI = ${sign}${f.uncertainty(Math.abs(contribution), p.dimension)}`
   },
   'budget.more_terms': (p: { more: number }) => `And ${p.more} more.`,
-  'budget.close': (_p: None) => 'Close',
 }

@@ -53,7 +53,6 @@ export const criteria = {
   'criteria.list': (_p: None) => 'Criteria',
   'criteria.add': (_p: None) => 'Add a criterion',
   'criteria.untitled': (_p: None) => 'New criterion',
-  'criteria.on': (_p: None) => 'In force',
   'criteria.on_named': (p: { title: string }) => `${p.title} is in force`,
   'criteria.off': (_p: None) => 'switched off',
   'criteria.edit': (p: { title: string }) => `Edit ${p.title}`,

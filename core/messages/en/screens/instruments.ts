@@ -81,8 +81,6 @@ export const instruments = {
   'instruments.column.sensing': (_p: None) => 'Sensing',
   'instruments.column.state': (_p: None) => 'Calibration today',
   'instruments.column.due': (_p: None) => 'Last valid day',
-  'instruments.column.active': (_p: None) => 'In use',
-  'instruments.in_use': (_p: None) => 'in use',
   'instruments.withdrawn': (_p: None) => 'withdrawn',
   'instruments.show_withdrawn': (_p: None) => 'Show withdrawn ones',
   'instruments.sensed': (p: { quantity: Quantity }) => QUANTITY[p.quantity],
@@ -232,5 +230,4 @@ export const instruments = {
   'instruments.form.unsaved': (_p: None) => 'Not saved yet. What you typed stays here.',
   'instruments.form.revert': (_p: None) => 'Back to what is saved',
   'instruments.saved': (p: { name: string }) => `${p.name} is saved.`,
-  'instruments.trail': (_p: None) => 'Who changed what',
 }

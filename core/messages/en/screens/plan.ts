@@ -52,7 +52,6 @@ export const plan = {
   'plan.room.not_last': (_p: None) => 'not in it',
   'plan.room.failed_as_found': (_p: None) => 'failed as found',
   'plan.room.out_of_use': (_p: None) => 'out of use',
-  'plan.room.new': (_p: None) => 'new since then',
   'plan.minutes': (p: { minutes: number }, f: Formatter) => (p.minutes === 0 ? '—' : hours(p.minutes, f)),
 
   'plan.work': (_p: None) => 'The work',

@@ -225,7 +225,6 @@ export const readings = {
   'readings.instrument.no_certificate': (_p: None) => 'no calibration certificate',
   'readings.instrument.directional': (_p: None) => 'directional',
   'readings.instrument.omnidirectional': (_p: None) => 'omnidirectional',
-  'readings.instrument.not_directional': (_p: None) => 'without direction',
   'readings.instrument.averaging': (p: { seconds: number }, f: Formatter) => `averages ${f.quantity(p.seconds, 'duration')}`,
   'readings.instrument.serial': (p: { serial: string }) => `no. ${p.serial}`,
   'readings.fit.past_due': (p: { name: string; dueOn: PlainDate }, f: Formatter) =>
