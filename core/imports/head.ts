@@ -37,26 +37,40 @@ function widthOf(cells: Cells): number {
   return signatureOf(cells).length
 }
 
-/**
- * The row of the head, counted from 1, wherever it stands: the last row of words directly before the longest run of rows of data that
- * have the same number of columns. Null where readings begin without a head.
- */
-export function findHead(rows: readonly Cells[]): number | null {
+/** The longest run of rows of data that have the same number of columns; blank rows within it do not end it. */
+function longestRun(rows: readonly Cells[]): { readonly start: number; readonly length: number } {
   let best = { start: 0, length: 0 }
   let start = 0
   while (start < rows.length) {
     const width = rows[start]?.length ?? 0
+    let length = 0
     let end = start
-    while (end < rows.length && (rows[end]?.length ?? 0) === width && looksLikeData(rows[end] ?? [])) end += 1
-    if (end - start > best.length) best = { start, length: end - start }
+    for (; end < rows.length; end += 1) {
+      const cells = rows[end] ?? []
+      if (length > 0 && isBlank(cells)) continue
+      if (cells.length !== width || !looksLikeData(cells)) break
+      length += 1
+    }
+    if (length > best.length) best = { start, length }
     start = Math.max(end, start + 1)
   }
+  return best
+}
+
+/**
+ * The row of the head, counted from 1, wherever it stands: the last row of words, more of them than of numbers, before the longest run of rows
+ * of data that have the same number of columns. Null where readings begin without a head.
+ */
+export function findHead(rows: readonly Cells[]): number | null {
+  const best = longestRun(rows)
   if (best.length === 0) return null
   const width = rows[best.start]?.length ?? 0
   for (let row = best.start - 1; row >= 0; row -= 1) {
     const cells = rows[row] ?? []
     if (isBlank(cells)) continue
+    const numbers = cells.filter((cell) => NUMBER.test(cell.trim())).length
     const words = cells.filter((cell) => HAS_LETTER.test(cell) && !NUMBER.test(cell.trim())).length
+    if (numbers > 0 && numbers >= words) continue
     return words > 0 && cells.length <= width && widthOf(cells) > width / 2 ? row + 1 : null
   }
   return null

@@ -81,6 +81,11 @@ describe('the head of a file', () => {
   test('is found wherever it stands, and known again', () => {
     expect(findHead(rows)).toBe(4)
     expect(findHead(rows.slice(4))).toBe(null)
+    // A blank line among the readings ends nothing, and a reading with a remark is no head.
+    const data = (remark: string) => ['T-1', '0.20', '2', remark]
+    const parted = [['Terminal', 'Velocity', 'Point', 'Remark'], data(''), data('behind the lamp'), [''], data(''), data(''), data('')]
+    expect(findHead(parted)).toBe(1)
+    expect(findHead([...parted.slice(0, 3), ['Floor 2', 'north', '', ''], ...parted.slice(4)])).toBe(4)
     expect(whereHeadStands([['x'], ...rows], ['tag', 'point', ' VELOCITY  [M/S] '])).toBe(5)
     expect(sameHead(['Tag', 'Point', ''], ['tag ', 'POINT'])).toBe(true)
     expect(sameHead(['Tag', 'Point'], ['Tag', 'Sample'])).toBe(false)
