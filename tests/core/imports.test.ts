@@ -85,7 +85,8 @@ describe('the head of a file', () => {
     const data = (remark: string) => ['T-1', '0.20', '2', remark]
     const parted = [['Terminal', 'Velocity', 'Point', 'Remark'], data(''), data('behind the lamp'), [''], data(''), data(''), data('')]
     expect(findHead(parted)).toBe(1)
-    expect(findHead([...parted.slice(0, 3), ['Floor 2', 'north', '', ''], ...parted.slice(4)])).toBe(4)
+    // Of two tables in one file, the head of the longer one.
+    expect(findHead([...parted.slice(0, 3), ['Terminal', 'Flow', 'Point', 'Remark'], ...parted.slice(4)])).toBe(4)
     expect(whereHeadStands([['x'], ...rows], ['tag', 'point', ' VELOCITY  [M/S] '])).toBe(5)
     expect(sameHead(['Tag', 'Point', ''], ['tag ', 'POINT'])).toBe(true)
     expect(sameHead(['Tag', 'Point'], ['Tag', 'Sample'])).toBe(false)
