@@ -19,14 +19,3 @@ export function relativeStandardDeviationPercent(values: readonly number[]): num
   const deviation = sampleStandardDeviation(values)
   return average === null || deviation === null || average <= 0 ? null : (100 * deviation) / average
 }
-
-/**
- * Largest distance of one value from the mean, in percent of the mean. Null for fewer than two values and where the mean is
- * zero or negative.
- */
-export function largestDeviationPercent(values: readonly number[]): number | null {
-  const average = mean(values)
-  if (average === null || values.length < 2 || average <= 0) return null
-  const farthest = values.reduce((most, value) => Math.max(most, Math.abs(value - average)), 0)
-  return (100 * farthest) / average
-}

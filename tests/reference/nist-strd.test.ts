@@ -1,5 +1,7 @@
 import { expect, test } from 'vitest'
-import { mean, sampleStandardDeviation } from '#core/statistics/statistics.ts'
+import { computeFaceVelocityGrid } from '#core/methods/airflow/face-velocity-grid.ts'
+import { faceRun } from '../core/face-run.ts'
+import { sensing } from '../core/room-run.ts'
 import { lew, lottery, mavro, michelso } from './nist-strd-data.ts'
 
 // Certified values: NIST Statistical Reference Datasets, univariate summary statistics, printed by NIST to 15 digits.
@@ -29,10 +31,12 @@ const sets = [
   { name: 'NumAcc4', data: alternating(10000000), n: 1001, mean: 10000000.2, deviation: 0.1, digits: 8 },
 ]
 
-test.each(sets)('NIST StRD $name: mean to 14 digits and standard deviation to $digits', (set) => {
-  expect(set.data).toHaveLength(set.n)
-  const meanDigits = correctDigits(mean(set.data), set.mean)
-  const deviationDigits = correctDigits(sampleStandardDeviation(set.data), set.deviation)
+test.each(sets)('NIST StRD $name, read as the points of one filter: mean to 14 digits and standard deviation to $digits', (set) => {
+  const instrument = { senses: [sensing('velocity', -1e9, 1e9)], basis: 'actual' as const }
+  const [filter] = computeFaceVelocityGrid(faceRun({ filters: [{ readings: set.data }], instrument })).filters
+  expect(filter?.pointsMeasured).toBe(set.n)
+  const meanDigits = correctDigits(filter?.meanVelocityMps ?? null, set.mean)
+  const deviationDigits = correctDigits(filter?.standardDeviationMps ?? null, set.deviation)
   console.info(`${set.name}: correct digits of the mean ${meanDigits.toFixed(1)}, of the standard deviation ${deviationDigits.toFixed(1)}`)
   expect(meanDigits).toBeGreaterThanOrEqual(14)
   expect(deviationDigits).toBeGreaterThanOrEqual(set.digits)
