@@ -1,3 +1,4 @@
+import { limitsHeld } from '#core/criteria/limits-held.ts'
 import { message, say } from '#core/messages/say.ts'
 import type { CriterionResult, RoomState, RunResult, Sentence } from '#core/model/results.ts'
 import type { MethodId } from '#core/model/runs.ts'
@@ -29,7 +30,7 @@ function visitLines({ certification, verdict, rooms }: EvaluatedVisit, words: Wo
           verdict: room.state.verdict,
           airChangesPerHour,
           supplyFlowM3ps,
-          of: { basis: basisOf(room), method: namedMethod(room.state), heldAgainst: limitsHeld(figuresOf(room)?.roomCriteria ?? []) },
+          of: { basis: basisOf(room), method: namedMethod(room.state), heldAgainst: roomLimits(figuresOf(room)?.roomCriteria ?? []) },
         }),
       ),
     )
@@ -54,13 +55,8 @@ function basisOf(room: EvaluatedRoom): Basis {
 }
 
 /** The limits that a room's air changes and flow were held against. */
-function limitsHeld(criteria: readonly CriterionResult[]) {
-  const of = (quantity: CriterionResult['quantity']) =>
-    criteria
-      .filter((criterion) => criterion.quantity === quantity)
-      .flatMap(({ low, high }) => [low, high])
-      .filter((limit) => limit !== null)
-  return { airChanges: of('air_changes'), flow: of('flow') }
+function roomLimits(criteria: readonly CriterionResult[]) {
+  return { airChanges: limitsHeld(criteria, 'air_changes'), flow: limitsHeld(criteria, 'flow') }
 }
 
 /** The method that the room's own figures come from, where another one measured the whole room as well. */
@@ -83,7 +79,7 @@ function resultLines(result: RunResult, words: Words): string[] {
     ...(air ? [line(message('cli.air', { of: air })), ...air.remarks.map((remark) => `      ${words(remark)}`)] : []),
     ...filters,
     ...areas,
-    ...(room.supplyFlowM3ps === null ? [] : [line(message('cli.room_totals', { of: room, heldAgainst: limitsHeld(result.roomCriteria) }))]),
+    ...(room.supplyFlowM3ps === null ? [] : [line(message('cli.room_totals', { of: room, heldAgainst: roomLimits(result.roomCriteria) }))]),
     ...criterionLines(result.roomCriteria, words),
     ...(room.balance ? [line(message('cli.room_balance', { of: room.balance, offset }))] : []),
     ...doors.map((door) => line(message('cli.door', { of: door }))),

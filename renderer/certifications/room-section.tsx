@@ -1,5 +1,6 @@
 import { useState } from 'react'
 import { Link } from 'wouter'
+import { airChangesAsked } from '#core/criteria/limits-held.ts'
 import type { Entity } from '#core/model/entities.ts'
 import type { MethodId } from '#core/model/runs.ts'
 import type { Uuid } from '#core/model/values.ts'
@@ -56,7 +57,7 @@ export function RoomSection({ certificationId, line, runs, runsBefore, places, f
         <span className={styles.figures}>
           {state.airChangesPerHour !== null ? (
             <span className={styles.figure}>
-              <strong>{f.quantity(state.airChangesPerHour, 'air_change_rate')}</strong>
+              <strong>{f.quantity(state.airChangesPerHour, 'air_change_rate', { heldAgainst: airChangesAsked(room.body) })}</strong>
               <span>{t('certifications.room.air_changes', {})}</span>
               {current ? <BudgetLink runId={current.runId} subjectId={room.id} subject={room.body.number} figure="air_changes" /> : null}
             </span>

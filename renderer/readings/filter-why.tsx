@@ -2,6 +2,7 @@ import { useQuery } from '@tanstack/react-query'
 import { memo } from 'react'
 import { Link } from 'wouter'
 import { heldCriterion } from '#core/criteria/held-criterion.ts'
+import { limitsHeld } from '#core/criteria/limits-held.ts'
 import type { CriterionResult, FilterResult, History, Sentence, ZoneResult } from '#core/model/results.ts'
 import type { MeasuringPlane, Uuid } from '#core/model/values.ts'
 import { orpc } from '../app/client.ts'
@@ -71,7 +72,7 @@ function Sureness({ runId, result, zone }: { runId: Uuid; result: FilterResult |
           [
             t('budget.figure', { figure: 'mean_velocity' }),
             <span key="mean">
-              {f.quantity(zone.meanVelocityMps, 'velocity')}{' '}
+              {f.quantity(zone.meanVelocityMps, 'velocity', { heldAgainst: limitsHeld(zone.criteria, 'face_velocity') })}{' '}
               <BudgetButton {...of} figure="mean_velocity" dimension="velocity" uncertainty={zone.uncertainty} />
             </span>,
           ],
@@ -90,7 +91,7 @@ function Sureness({ runId, result, zone }: { runId: Uuid; result: FilterResult |
               [
                 t('budget.figure', { figure: 'mean_velocity' }),
                 <span key="mean">
-                  {f.quantity(result.meanVelocityMps, 'velocity')}{' '}
+                  {f.quantity(result.meanVelocityMps, 'velocity', { heldAgainst: limitsHeld(result.criteria, 'face_velocity') })}{' '}
                   <BudgetButton {...of} figure="mean_velocity" dimension="velocity" uncertainty={meanVelocity} />
                 </span>,
               ] as const,
@@ -99,7 +100,8 @@ function Sureness({ runId, result, zone }: { runId: Uuid; result: FilterResult |
         [
           t('budget.figure', { figure: 'flow' }),
           <span key="flow">
-            {f.quantity(result.flowM3ps, 'flow')} <BudgetButton {...of} figure="flow" dimension="flow" uncertainty={flow} />
+            {f.quantity(result.flowM3ps, 'flow', { heldAgainst: limitsHeld(result.criteria, 'flow') })}{' '}
+            <BudgetButton {...of} figure="flow" dimension="flow" uncertainty={flow} />
           </span>,
         ],
         [

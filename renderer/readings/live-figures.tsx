@@ -1,4 +1,5 @@
 import { memo } from 'react'
+import { limitsHeld } from '#core/criteria/limits-held.ts'
 import type { Uncertainty } from '#core/model/results.ts'
 import type { Basis, Unit } from '#core/model/values.ts'
 import { useFormatter, useSay } from '../app/session.tsx'
@@ -20,6 +21,7 @@ export const LiveFigures = memo(function LiveFigures({ live, way, unit, orderOf 
   const verdict = result?.verdict ?? zone?.verdict
   if (!verdict) return <p className={styles.none}>{t('readings.figure.no_verdict', {})}</p>
   const basis = result?.basis ?? zone?.basis ?? 'as_indicated'
+  const criteria = result?.criteria ?? zone?.criteria ?? []
   const percent = result?.percentOfDesign ?? zone?.percentOfDesign ?? null
   const ofDesign = percent === null ? null : t('readings.figure.design', { percent })
   return (
@@ -31,7 +33,10 @@ export const LiveFigures = memo(function LiveFigures({ live, way, unit, orderOf 
       <Figure
         className={styles.mean}
         label={t('readings.figure.mean', {})}
-        value={f.number(result?.meanVelocityMps ?? zone?.meanVelocityMps ?? null, 'velocity', { unit })}
+        value={f.number(result?.meanVelocityMps ?? zone?.meanVelocityMps ?? null, 'velocity', {
+          unit,
+          heldAgainst: limitsHeld(criteria, 'face_velocity'),
+        })}
         unit={f.unit('velocity', unit)}
         note={
           <Notes
@@ -60,7 +65,7 @@ export const LiveFigures = memo(function LiveFigures({ live, way, unit, orderOf 
         <Figure
           size="large"
           label={t('readings.figure.flow', {})}
-          value={f.number(result.flowM3ps, 'flow')}
+          value={f.number(result.flowM3ps, 'flow', { heldAgainst: limitsHeld(criteria, 'flow') })}
           unit={f.unit('flow')}
           note={<Notes basis={basis} uncertainty={result.uncertainty?.flow ?? null} dimension="flow" more={null} />}
         />

@@ -1,4 +1,5 @@
 import { Link } from 'wouter'
+import { airChangesAsked } from '#core/criteria/limits-held.ts'
 import type { RunSummary } from '#core/model/results.ts'
 import { unitLabel } from '#core/units/units.ts'
 import { useFormatter, useProject, useSay, useSentence } from '../app/session.tsx'
@@ -32,7 +33,7 @@ export function RoomWhy({ row }: { row: RoomRow }) {
           <div className={styles.whyFigures}>
             <Figure
               label={t('site.column.air_changes', {})}
-              value={format.number(airChanges, 'air_change_rate')}
+              value={format.number(airChanges, 'air_change_rate', { heldAgainst: airChangesAsked(room.body) })}
               unit={unitLabel('1/h')}
               note={required === null ? undefined : t('site.why.limit', { perHour: required })}
             />

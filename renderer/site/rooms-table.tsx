@@ -1,5 +1,6 @@
 import { useMemo } from 'react'
 import { Link } from 'wouter'
+import { airChangesAsked } from '#core/criteria/limits-held.ts'
 import { unitLabel } from '#core/units/units.ts'
 import { useFormatter, useProject, useSay, useSentence } from '../app/session.tsx'
 import { type Column, DataTable } from '../ui/data-table.tsx'
@@ -103,7 +104,9 @@ export function RoomsTable({ caption, certified, rows, selectedId, onSelect, onF
         number: true,
         cell: ({ state, room }) => (
           <>
-            <span className={styles.figure}>{format.number(state?.airChangesPerHour ?? null, 'air_change_rate')}</span>
+            <span className={styles.figure}>
+              {format.number(state?.airChangesPerHour ?? null, 'air_change_rate', { heldAgainst: airChangesAsked(room.body) })}
+            </span>
             {room.body.requiredAirChangesPerHour === null ? null : (
               <span className={styles.beneath}>
                 {t('site.at_least', { figure: format.number(room.body.requiredAirChangesPerHour, 'air_change_rate') })}

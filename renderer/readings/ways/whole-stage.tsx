@@ -1,4 +1,5 @@
 import { useRef } from 'react'
+import { limitsHeld } from '#core/criteria/limits-held.ts'
 import type { FilterResult } from '#core/model/results.ts'
 import { useFormatter, useSay } from '../../app/session.tsx'
 import { Figure } from '../../ui/figure.tsx'
@@ -98,7 +99,7 @@ function WhatFollows({ result, view, instrument, settled }: WhatFollowsProps) {
       <div className={styles.figures}>
         <Figure
           label={t('ways.figure.flow', {})}
-          value={f.number(result.flowM3ps, 'flow')}
+          value={f.number(result.flowM3ps, 'flow', { heldAgainst: limitsHeld(result.criteria, 'flow') })}
           unit={f.unit('flow')}
           note={<Notes basis={result.basis} uncertainty={result.uncertainty?.flow ?? null} dimension="flow" more={null} />}
         />

@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react'
+import { limitsHeld } from '#core/criteria/limits-held.ts'
 import type { BudgetFigure } from '#core/model/budgets.ts'
 import type { Entity } from '#core/model/entities.ts'
 import type { CriterionResult, RunResult, Uncertainty } from '#core/model/results.ts'
@@ -113,7 +114,7 @@ function RoomFigure({ label, value, sure, dimension, criterion, note }: RoomFigu
         {criterion ? <VerdictMark verdict={criterion.verdict} look="shape" /> : null}
       </span>
       <span className={styles.value}>
-        {formatter.number(value, dimension)}
+        {formatter.number(value, dimension, { heldAgainst: criterion ? limitsHeld([criterion], criterion.quantity) : [] })}
         <span className={styles.unit}> {formatter.unit(dimension)}</span>
       </span>
       {sure}

@@ -1,5 +1,6 @@
 import { useQuery } from '@tanstack/react-query'
 import { Link } from 'wouter'
+import { limitsHeld } from '#core/criteria/limits-held.ts'
 import type { Entity } from '#core/model/entities.ts'
 import type { Location } from '#core/model/readings.ts'
 import type { FilterResult, RunResult } from '#core/model/results.ts'
@@ -77,13 +78,23 @@ export function WhyFilter({ terminal, element, run, result, locations }: WhyFilt
           facts={[
             ...(overFace
               ? ([
-                  [t('map.figure.mean', {}), sure(formatter.quantity(result.meanVelocityMps, 'velocity'), 'mean_velocity', 'velocity')],
+                  [
+                    t('map.figure.mean', {}),
+                    sure(
+                      formatter.quantity(result.meanVelocityMps, 'velocity', { heldAgainst: limitsHeld(result.criteria, 'face_velocity') }),
+                      'mean_velocity',
+                      'velocity',
+                    ),
+                  ],
                   [t('map.why.least_greatest', {}), t('map.why.span', { low: result.leastVelocityMps, high: result.greatestVelocityMps })],
                   [t('map.figure.spread', {}), formatter.quantity(result.relativeStandardDeviationPercent, 'percent')],
                   [t('map.why.largest_deviation', {}), formatter.quantity(result.largestDeviationPercent, 'percent')],
                 ] as const)
               : []),
-            [t('map.figure.flow', {}), sure(formatter.quantity(result.flowM3ps, 'flow'), 'flow', 'flow')],
+            [
+              t('map.figure.flow', {}),
+              sure(formatter.quantity(result.flowM3ps, 'flow', { heldAgainst: limitsHeld(result.criteria, 'flow') }), 'flow', 'flow'),
+            ],
             [
               t('map.why.percent_of_design', {}),
               sure(formatter.quantity(result.percentOfDesign, 'percent'), 'percent_of_design', 'percent'),

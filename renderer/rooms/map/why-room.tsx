@@ -1,5 +1,6 @@
 import { useQuery } from '@tanstack/react-query'
 import { Link } from 'wouter'
+import { limitsHeld } from '#core/criteria/limits-held.ts'
 import type { Entity } from '#core/model/entities.ts'
 import type { RunResult, ZoneResult } from '#core/model/results.ts'
 import type { Uuid } from '#core/model/values.ts'
@@ -48,8 +49,8 @@ export function WhyRoom({ room, run, failedAsFound, onFilter }: WhyRoomProps) {
                 <span>{filter.tag}</span>
                 <span className={styles.right}>
                   {filter.meanVelocityMps === null
-                    ? formatter.quantity(filter.flowM3ps, 'flow')
-                    : formatter.quantity(filter.meanVelocityMps, 'velocity')}
+                    ? formatter.quantity(filter.flowM3ps, 'flow', { heldAgainst: limitsHeld(filter.criteria, 'flow') })
+                    : formatter.quantity(filter.meanVelocityMps, 'velocity', { heldAgainst: limitsHeld(filter.criteria, 'face_velocity') })}
                 </span>
               </button>
             </li>
@@ -105,7 +106,7 @@ export function WhyZone({ zone, result, runId }: { zone: Entity<'zone'>; result:
             [
               t('map.figure.mean', {}),
               <span key="mean">
-                {formatter.quantity(result.meanVelocityMps, 'velocity')}{' '}
+                {formatter.quantity(result.meanVelocityMps, 'velocity', { heldAgainst: limitsHeld(result.criteria, 'face_velocity') })}{' '}
                 {runId ? (
                   <BudgetButton
                     runId={runId}
