@@ -74,7 +74,7 @@ test('a damaged file leads to its backups, and the newest of them opens for read
     button(page.getByRole('alert'), words('projects.look_at_backups', {})).click(),
   )
   // Backups are thinned out in time, so nothing is written into one.
-  await expect(page.getByText(words('app.strip.read_only', {}))).toBeVisible()
+  await expect(page.getByText(words('app.strip.read_only', {}), { exact: true })).toBeVisible()
   await expect(page.getByRole('main').getByRole('heading', { level: 1 })).toBeVisible()
 })
 
@@ -94,7 +94,7 @@ test('a file that is open elsewhere says by whom and where, and can be read', as
     await openFromChooser(other, FILE)
     await expect(other.getByRole('alert')).toContainText(/loading-room\.facegrid is open for writing elsewhere: by .* on .*, since/)
     await button(other, words('app.failure.open_read_only', {})).click()
-    await expect(other.getByText(words('app.strip.read_only', {}))).toBeVisible()
+    await expect(other.getByText(words('app.strip.read_only', {}), { exact: true })).toBeVisible()
     await expect(other.getByRole('main').getByRole('heading', { level: 1 })).toBeVisible()
     await goTo(other, words('app.nav.site', {}))
     await expect(button(other, words('site.facility.add', {}))).toBeDisabled()
