@@ -190,11 +190,13 @@ export function roomQuestions(run: RunForWhatIf, terminals: readonly TerminalOfR
       const one = byId.get(terminalId)
       return one ? targetOf(aim, [one]) : null
     }
-    const nothing = passes(criterion) ? supplyM3ps : null
-    const answer = missing.length > 0 ? null : remediesFor(known, side, nothing ?? target)
     const now = side === 'at_least' ? (limits.low ?? 0) + limits.guard : (limits.high ?? 0) - limits.guard
+    const passed = passes(criterion)
+    const sought = missing.length > 0 ? null : remediesFor(known, side, passed ? supplyM3ps : target)
+    // What passes lacks nothing, rounding included; told is still the flow that its limit stands for.
+    const answer = sought && passed ? { ...sought, targetM3ps: now } : sought
     const undecidable = missing.length === 0 && known.length > 0 && answer === null
-    const limit = (nothing !== null || !answer ? now : answer.targetM3ps) * perFlow
+    const limit = (answer ? answer.targetM3ps : now) * perFlow
     return [{ criterion, side, limit, basis, answer, missing, undecidable }]
   })
 }

@@ -70,6 +70,16 @@ test('the limit is turned into a flow on the basis of its criterion, and the fil
   expect(best?.toM3ps).toBeCloseTo(0.22 + 0.09633, 5)
 })
 
+test('a room that passes lacks nothing, and is told the flow that its limit stands for', () => {
+  // 25 per hour and a guard band of 1 in 100 m3 are 26 x 100 / 3600 = 0.72222 m3/s; actual air is 0.737.
+  const passing = limit({ low: 25, guardBand: 1, verdict: 'pass' })
+  const { run: result, terminals } = run([filter('a', 0.25), filter('b', 0.22), filter('c', 0.2)], [passing])
+  const [question] = roomQuestions(result, terminals)
+  expect(question?.limit).toBeCloseTo(26, 9)
+  expect(question?.answer).toMatchObject({ changeM3ps: 0, remedies: [] })
+  expect(question?.answer?.targetM3ps).toBeCloseTo(0.72222, 5)
+})
+
 test('a guard band moves the limit, and a filter that would leave its own band says so', () => {
   const parts = [filter('a', 0.25), filter('b', 0.22), filter('c', 0.2)]
   const { run: result, terminals } = run(parts, [limit({ guardBand: 1 })])
