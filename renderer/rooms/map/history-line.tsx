@@ -25,7 +25,15 @@ export function HistoryLine({ history, nowRunId }: { history: History; nowRunId:
     <section className={styles.history} aria-label={t('map.why.history', {})}>
       {before && before.value !== null ? (
         <p className={styles.last}>
-          {t('map.why.last', { label: before.label, value: before.value, what: { dimension: history.dimension } })}
+          {t('map.why.last', {
+            label: before.label,
+            value: before.value,
+            // Of the same visit it is what was found before it was adjusted.
+            what: {
+              dimension: history.dimension,
+              phase: before.certificationId === history.points[here]?.certificationId ? before.phase : null,
+            },
+          })}
           <VerdictMark verdict={before.verdict} look="shape" />
         </p>
       ) : (

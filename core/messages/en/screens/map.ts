@@ -109,8 +109,8 @@ export const map = {
   'map.why.history': (_p: None) => 'The years before',
   'map.why.history.picture': (p: { n: number }) =>
     `${p.n} ${p.n === 1 ? 'value' : 'values'} over time with ${p.n === 1 ? 'its' : 'their'} limits`,
-  'map.why.last': (p: { label: string; value: number; what: { dimension: Dimension } }, f: Formatter) =>
-    `${p.label}: ${f.quantity(p.value, p.what.dimension)}`,
+  'map.why.last': (p: { label: string; value: number; what: { dimension: Dimension; phase: Phase | null } }, f: Formatter) =>
+    `Before, ${p.label}${p.what.phase === null ? '' : `, ${PHASE[p.what.phase]}`}: ${f.quantity(p.value, p.what.dimension)}`,
   'map.why.no_last': (_p: None) => 'No earlier value.',
   'map.why.whole_history': (_p: None) => 'Whole history',
 
