@@ -8,6 +8,7 @@ import { type BudgetInquiry, budgetInquiry, type PreviewInquiry, previewInquiry 
 import { chosenVisits } from './evaluate.ts'
 import { withSentences } from './json-form.ts'
 import type { Client } from './run.ts'
+import { traversesInquiry } from './traverses.ts'
 
 /** What is asked about a project besides its evaluation, and how the answer is printed. */
 export type Inquiry = BudgetInquiry & PreviewInquiry & { readonly instrument: string | null }
@@ -132,7 +133,14 @@ function translator(f: Formatter) {
     say('en', f, code, params as Record<string, unknown>)
 }
 
-const INQUIRIES = { balance, 'what-if': whatIf, recalculate, budget: budgetInquiry, preview: previewInquiry } as const
+const INQUIRIES = {
+  balance,
+  'what-if': whatIf,
+  recalculate,
+  budget: budgetInquiry,
+  preview: previewInquiry,
+  traverses: traversesInquiry,
+} as const
 export type InquiryName = keyof typeof INQUIRIES
 
 export function isInquiry(command: string): command is InquiryName {

@@ -81,6 +81,7 @@ const FILES: { readonly [command: string]: number } = {
   recalculate: 1,
   budget: 1,
   preview: 1,
+  traverses: 1,
 }
 
 async function dispatch(task: Task, start: StartEngine): Promise<number> {
@@ -104,6 +105,7 @@ async function dispatch(task: Task, start: StartEngine): Promise<number> {
     case 'recalculate':
     case 'budget':
     case 'preview':
+    case 'traverses':
       return withEngine(start, (client, engine) => withClient(task, client, engine))
     default:
       throw problem('invalid_input', message('cli.unknown_command', { command }))

@@ -1,11 +1,12 @@
 import type { Verdict } from '#core/model/criteria.ts'
 import type { AirOfRun, DoorResult, FilterResult, RoomBalanceFigures, RoomFigures, Uncertainty, ZoneResult } from '#core/model/results.ts'
 import type { MethodId } from '#core/model/runs.ts'
-import type { AirDirection, FlowWay } from '#core/model/terminals.ts'
+import type { AirDirection, Duct, FlowWay } from '#core/model/terminals.ts'
 import type { Basis, Dimension } from '#core/model/values.ts'
 import type { Formatter } from '#core/units/formatter.ts'
 import { byMethod } from './history.ts'
 import { VERDICT } from './states.ts'
+import { TRAVERSE_PROBLEM, TRAVERSE_RULE } from './traverse-words.ts'
 
 type None = Record<never, never>
 
@@ -76,6 +77,8 @@ export const commandLine = {
                                         air-changes, outside-air-changes, offset, offset-percent
   facegrid preview FILE --criteria SET.json [--set NAME] [--certification NAME] [--json]
                                         verdicts if a criteria set read as in SET.json; changes nothing
+  facegrid traverses FILE [--room NUMBER] [--json]
+                                        where the points of every duct traverse lie, and how deep the probe goes in
   facegrid check FILE [--json]          checks the file against itself
   facegrid schema                       prints the JSON Schema of the exchange form
 
@@ -83,6 +86,19 @@ Exit status: 0 everything passes; 1 something fails; 3 nothing fails, but someth
 inconclusive; 2 an error. Of check: 0 sound, 1 not sound, 2 an error.
 The program supports and never replaces licensed practice, local codes and the site's own procedures.
 `,
+  'cli.traverse': (
+    p: { tag: string; rule: Duct['rule']; areaM2: number; of: { shape: 'rectangle' | 'round'; lines: number; points: number } },
+    f: Formatter,
+  ) =>
+    `${p.tag}: ${TRAVERSE_RULE[p.rule]}, ${p.of.lines} ${p.of.shape === 'round' ? 'diameters' : 'lines'} of ${p.of.points} points, ${f.quantity(p.areaM2, 'area')}; depths from the inner wall at the port`,
+  'cli.traverse.port': (p: { port: number; insertionsM: readonly number[]; of: { shape: 'rectangle' | 'round' } }, f: Formatter) => {
+    const depths = p.insertionsM.map((depth) => f.quantity(depth, 'length', { unit: 'mm', digits: 1 })).join(', ')
+    return p.of.shape === 'round'
+      ? `  diameter at ${f.decimal(p.port, 0)}° clockwise from the top: ${depths}`
+      : `  line ${f.quantity(p.port, 'length', { unit: 'mm', digits: 1 })} from the left inner wall: ${depths}`
+  },
+  'cli.traverse.none': (p: { tag: string; problem: keyof typeof TRAVERSE_PROBLEM }) => `${p.tag}: ${TRAVERSE_PROBLEM[p.problem]}`,
+  'cli.traverse.no_duct': (_p: Record<never, never>) => 'No duct section is measured by a traverse.',
   'cli.unknown_command': (p: { command: string }) => `There is no command "${p.command}". Run facegrid --help for those there are.`,
   'cli.missing_argument': (p: { name: string; command: string }) =>
     `facegrid ${p.command} needs ${p.name}. Run facegrid --help for an example.`,

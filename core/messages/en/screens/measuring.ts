@@ -1,5 +1,6 @@
 import type { Duct, FlowElement, FlowWay, Terminal } from '#core/model/terminals.ts'
 import type { Formatter } from '#core/units/formatter.ts'
+import { TRAVERSE_PROBLEM, TRAVERSE_RULE } from '../traverse-words.ts'
 
 type None = Record<never, never>
 
@@ -9,17 +10,6 @@ const WAY: Readonly<Record<FlowWay, string>> = {
   duct_traverse: 'a traverse of the duct',
   flow_element: 'an orifice, nozzle or venturi',
 }
-const RULE: Readonly<Record<Duct['rule'], string>> = {
-  log_tchebycheff: 'log-Tchebycheff',
-  log_linear: 'log-linear',
-  equal_area: 'equal areas',
-}
-const PROBLEM = {
-  rule: 'This rule is not for a duct of this shape.',
-  size: 'The size must be above zero.',
-  lines: 'The rule does not have this number of lines.',
-  points_per_line: 'The rule does not have this number of points on a line.',
-} as const
 const REMARK = {
   too_small: 'The duct is smaller than what can be traversed well',
   too_near_after: 'Too near behind a bend, damper, fan or branch',
@@ -65,7 +55,7 @@ export const measuring = {
   'measuring.duct.diameter': (_p: None) => 'Inside diameter',
   'measuring.duct.size_hint': (_p: None) => 'Inside, lining taken off.',
   'measuring.duct.rule': (_p: None) => 'Places by',
-  'measuring.duct.rule.choice': (p: { of: { rule: Duct['rule'] } }) => RULE[p.of.rule],
+  'measuring.duct.rule.choice': (p: { of: { rule: Duct['rule'] } }) => TRAVERSE_RULE[p.of.rule],
   'measuring.duct.lines': (p: { of: { shape: 'rectangle' | 'round' } }) => (p.of.shape === 'round' ? 'Diameters' : 'Lines'),
   'measuring.duct.points': (_p: None) => 'Points on each',
   'measuring.duct.own_number': (p: { n: number | null }) => (p.n === null ? "Empty: the rule's own number." : `The rule takes ${p.n}.`),
@@ -84,7 +74,7 @@ export const measuring = {
   'measuring.duct.swirl': (_p: None) => 'Swirl',
   'measuring.duct.swirl.choice': (p: { of: { swirl: 'none' | 'found' | 'not_looked' } }) =>
     ({ none: 'looked for, none', found: 'found', not_looked: 'nobody looked' })[p.of.swirl],
-  'measuring.duct.problem': (p: { of: { problem: keyof typeof PROBLEM } }) => PROBLEM[p.of.problem],
+  'measuring.duct.problem': (p: { of: { problem: keyof typeof TRAVERSE_PROBLEM } }) => TRAVERSE_PROBLEM[p.of.problem],
   'measuring.duct.remark': (
     p: { of: { remark: keyof typeof REMARK }; found: number | null; limit: number | null; unit: 'm' | 'm2' | 'diameters' | null },
     f: Formatter,
@@ -102,7 +92,7 @@ export const measuring = {
   'measuring.depths': (p: { tag: string }) => `Depths for ${p.tag}`,
   'measuring.depths.open': (p: { points: number }) => `${p.points} points and their depths`,
   'measuring.depths.about': (p: { size: string; of: { rule: Duct['rule'] }; points: number }) =>
-    `${p.size}, ${RULE[p.of.rule]}, ${p.points} points. Depths count from the inner wall at the port; add the thickness of wall and fitting to the mark on the probe.`,
+    `${p.size}, ${TRAVERSE_RULE[p.of.rule]}, ${p.points} points. Depths count from the inner wall at the port; add the thickness of wall and fitting to the mark on the probe.`,
   'measuring.depths.place': (_p: None) => 'Point',
   'measuring.depths.share': (_p: None) => 'Share of the line',
   'measuring.depths.depth': (_p: None) => 'Depth',
