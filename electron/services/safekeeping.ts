@@ -46,13 +46,14 @@ export function safekeep(session: Session, options: BackupOptions & { readonly w
   return {
     stop: async () => {
       await backups.stop()
-      await look?.terminate()
+      // One call into SQLite, which nothing can break off; a thread that is ended within it would leave its connection to chance.
+      await look
     },
   }
 }
 
 /** On a network drive the file has one user only, and a second connection would be kept out. */
-function lookThrough({ file, options: { log } }: Session, entry: URL, damaged: (failure: Failure) => void): Worker | null {
+function lookThrough({ file, options: { log } }: Session, entry: URL, damaged: (failure: Failure) => void): Promise<void> | null {
   if (file.journal === 'network') return null
   const order = { kind: 'look_for_damage', projectPath: file.path }
   const worker = new Worker(entry, { workerData: { order, stop: new SharedArrayBuffer(SIGNAL_BYTES) } })
@@ -63,5 +64,5 @@ function lookThrough({ file, options: { log } }: Session, entry: URL, damaged: (
     else log(told.cause)
   })
   worker.on('error', log)
-  return worker
+  return new Promise((resolve) => worker.once('exit', () => resolve()))
 }
