@@ -22,6 +22,7 @@ for (const fetched of [false, true]) {
       await page.goto(address)
       await openFromChooser(page, FILE)
       await pickTechnician(page)
+      await expect(page.getByRole('main').getByRole('heading', { level: 1 })).toBeVisible()
       // The other screens are fetched when the page has had a moment.
       if (fetched) await page.waitForTimeout(5000)
       child.kill('SIGKILL')
