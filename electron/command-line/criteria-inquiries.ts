@@ -8,13 +8,7 @@ import { refuseHeld } from '../project-file/held.ts'
 import { problem } from '../project-file/problem.ts'
 import { chosenVisits } from './evaluate.ts'
 import type { Client } from './run.ts'
-
-type Told = { readonly json: unknown; readonly lines: readonly string[] }
-
-function sentences(f: Formatter): (sentence: { readonly code: string; readonly params: unknown }) => string {
-  // Parameters of a message are plain data under names.
-  return ({ code, params }) => say('en', f, code, params as Record<string, unknown>)
-}
+import { sentences, type Told } from './told.ts'
 
 export type BudgetInquiry = {
   readonly certification: string | null

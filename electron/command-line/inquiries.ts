@@ -1,4 +1,4 @@
-import { message, say } from '#core/messages/say.ts'
+import { message } from '#core/messages/say.ts'
 import type { Entity, EntityBody } from '#core/model/entities.ts'
 import { roomQuestions } from '#core/rooms/what-if-of-run.ts'
 import { createFormatter } from '#core/units/format.ts'
@@ -8,11 +8,11 @@ import { type BudgetInquiry, budgetInquiry, type PreviewInquiry, previewInquiry 
 import { chosenVisits } from './evaluate.ts'
 import { withSentences } from './json-form.ts'
 import type { Client } from './run.ts'
+import { sentences, type Told } from './told.ts'
 import { traversesInquiry } from './traverses.ts'
 
 /** What is asked about a project besides its evaluation, and how the answer is printed. */
 export type Inquiry = BudgetInquiry & PreviewInquiry & { readonly instrument: string | null }
-type Told = { readonly json: unknown; readonly lines: readonly string[] }
 
 async function formatterOf(client: Client): Promise<Formatter> {
   const [project] = await client.entities.list({ kinds: ['project'], within: null })
@@ -128,9 +128,8 @@ function isNamed(entity: Entity, name: string): boolean {
 
 type Translate = ReturnType<typeof translator>
 function translator(f: Formatter) {
-  return <C extends Parameters<typeof message>[0]>(code: C, params: Parameters<typeof message<C>>[1]): string =>
-    // Parameters of a message are plain data under names.
-    say('en', f, code, params as Record<string, unknown>)
+  const words = sentences(f)
+  return <C extends Parameters<typeof message>[0]>(code: C, params: Parameters<typeof message<C>>[1]): string => words({ code, params })
 }
 
 const INQUIRIES = {

@@ -1,17 +1,15 @@
-import { message, say } from '#core/messages/say.ts'
+import { message } from '#core/messages/say.ts'
 import { ductTraverse } from '#core/methods/airflow/duct-layout.ts'
-import type { Sentence } from '#core/model/results.ts'
 import type { Formatter } from '#core/units/formatter.ts'
 import type { Client } from './run.ts'
-
-type Told = { readonly json: unknown; readonly lines: readonly string[] }
+import { sentences, type Told } from './told.ts'
 
 /** Where a traverse of each duct section stands, by its rule and size: lines or diameters, and how deep the probe goes in at every point. */
 export async function traversesInquiry(client: Client, { room }: { readonly room: string | null }, f: Formatter): Promise<Told> {
   const rooms = (await client.entities.list({ kinds: ['room'], within: null })).flatMap((entity) =>
     entity.kind === 'room' ? [entity] : [],
   )
-  const words = ({ code, params }: Sentence) => say('en', f, code, params)
+  const words = sentences(f)
   const json: unknown[] = []
   const lines: string[] = []
   for (const { id, body } of rooms.filter((one) => room === null || one.body.number === room)) {

@@ -1,7 +1,7 @@
 import type { Uuid } from '#core/model/values.ts'
 import { externalState } from '../app/external-state.ts'
 import { createOutbox, type Outbox, type OutboxOptions } from './outbox.ts'
-import type { Outgoing } from './outgoing.ts'
+import { countOf, type Outgoing } from './outgoing.ts'
 import { createShelf, type Storage, shelvedRuns } from './shelf.ts'
 
 /** What of a run is typed and not acknowledged yet, counted in readings and steps. */
@@ -10,8 +10,6 @@ export type Unsent = { readonly waiting: number; readonly refused: number }
 /** Over all runs that have something unsent, on their screen or off it. */
 export const unsentByRun = externalState<ReadonlyMap<Uuid, Unsent>>(new Map())
 
-const count = (items: readonly Outgoing[]) => items.reduce((sum, item) => sum + (item.kind === 'record' ? item.entries.length : 1), 0)
-
 /** Tells the window what a run's queue holds now. */
 export function tellUnsent(runId: Uuid, items: readonly Outgoing[]): void {
   const before = unsentByRun.get()
@@ -19,7 +17,7 @@ export function tellUnsent(runId: Uuid, items: readonly Outgoing[]): void {
   const next = new Map(before)
   const refused = items.filter((item) => item.refused !== null)
   if (items.length === 0) next.delete(runId)
-  else next.set(runId, { waiting: count(items) - count(refused), refused: count(refused) })
+  else next.set(runId, { waiting: countOf(items) - countOf(refused), refused: countOf(refused) })
   unsentByRun.set(next)
 }
 
@@ -31,7 +29,7 @@ export type CourierOptions = {
 
 /**
  * Carries on with the queues of runs whose screen is left: what was typed is told to the project as soon as it can be, wherever the person is
- * by then. The screen of a run takes its queue over with {@link Courier.release} and hands it back with {@link Courier.take}; both find
+ * by then. The screen of a run takes its queue over with {@link Courier.release} and hands it back with {@link Courier.giveBack}; both find
  * it on the shelf, and a command told twice is stored once.
  */
 export type Courier = ReturnType<typeof createCourier>

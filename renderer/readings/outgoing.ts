@@ -43,3 +43,8 @@ export const Outgoing = z.discriminatedUnion('kind', [
   z.object({ ...common, kind: z.literal('redo') }),
 ])
 export type Outgoing = z.infer<typeof Outgoing>
+
+/** How many readings and steps wait in these items. */
+export function countOf(items: readonly Outgoing[]): number {
+  return items.reduce((sum, item) => sum + (item.kind === 'record' ? item.entries.length : 1), 0)
+}

@@ -5,7 +5,7 @@ import { useConnectionState } from '../app/use-connection-state.ts'
 import { Button } from '../ui/button.tsx'
 import { Icon } from '../ui/icon.tsx'
 import { TextField } from '../ui/text-field.tsx'
-import type { Outgoing } from './outgoing.ts'
+import { countOf, type Outgoing } from './outgoing.ts'
 import styles from './queue-line.module.css'
 import type { RunDesk } from './run-desk.ts'
 
@@ -20,9 +20,7 @@ export function QueueLine({ desk, quiet }: { desk: RunDesk; quiet: boolean }) {
   const connection = useConnectionState(link)
   if (quiet && outbox.items.length === 0) return null
   const refused = outbox.items.filter((item) => item.refused !== null)
-  const waiting = outbox.items
-    .filter((item) => item.refused === null)
-    .reduce((count, item) => count + (item.kind === 'record' ? item.entries.length : 1), 0)
+  const waiting = countOf(outbox.items.filter((item) => item.refused === null))
   const down = waiting > 0 && (connection !== 'open' || outbox.stalled !== null)
   return (
     <>

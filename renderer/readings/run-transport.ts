@@ -30,3 +30,9 @@ export async function tell(runId: string, item: Outgoing): Promise<Answer> {
     return { kind: PASSING.has(failure.kind) ? 'unreachable' : 'refused', sentence: failure.sentence }
   }
 }
+
+/** Calls back after so many milliseconds; returns how to call it off. */
+export function waitFor(milliseconds: number, then: () => void): () => void {
+  const timer = setTimeout(then, milliseconds)
+  return () => clearTimeout(timer)
+}

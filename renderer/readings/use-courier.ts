@@ -2,16 +2,13 @@ import { useEffect } from 'react'
 import { api } from '../app/client.ts'
 import { useSession } from '../app/session.tsx'
 import { createCourier } from './courier.ts'
-import { tell } from './run-transport.ts'
+import { tell, waitFor } from './run-transport.ts'
 
 /** The courier of this window. */
 export const courier = createCourier({
   storage: window.localStorage,
   send: tell,
-  wait: (milliseconds, then) => {
-    const timer = setTimeout(then, milliseconds)
-    return () => clearTimeout(timer)
-  },
+  wait: waitFor,
 })
 
 /** Sends what earlier openings of this project left unsent, without anybody having to go back to its run. */

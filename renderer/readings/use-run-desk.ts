@@ -10,7 +10,7 @@ import type { Outgoing } from './outgoing.ts'
 import { whenQuiet } from './quiet.ts'
 import { createRunDesk, type FilterView, type RunDesk } from './run-desk.ts'
 import { type FilterPlan, planRun, type RunDetail, type RunPlan } from './run-plan.ts'
-import { tell } from './run-transport.ts'
+import { tell, waitFor } from './run-transport.ts'
 import { unitOfRun } from './run-units.ts'
 import { createShelf, type Stand } from './shelf.ts'
 import { understand } from './understand.ts'
@@ -130,10 +130,7 @@ export function useRunDesk(runId: Uuid): { readonly open: OpenRun | null; readon
           detail.readings,
           {
             shelf,
-            wait: (milliseconds, then) => {
-              const timer = setTimeout(then, milliseconds)
-              return () => clearTimeout(timer)
-            },
+            wait: waitFor,
             send: (item) => tell(runId, item),
             reload,
             acknowledged: () => {

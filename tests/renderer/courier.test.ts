@@ -1,26 +1,11 @@
 import { expect, test } from 'vitest'
 import { createCourier, unsentByRun } from '#renderer/readings/courier.ts'
 import type { Answer } from '#renderer/readings/outbox.ts'
-import type { OutgoingRecord } from '#renderer/readings/outgoing.ts'
 import { createShelf } from '#renderer/readings/shelf.ts'
 import { storage } from './kept-storage.ts'
+import { RUN, record, uuid } from './outgoing-record.ts'
 
-const uuid = (n: number) => `01890000-0000-7000-8000-${n.toString(16).padStart(12, '0')}`
-const RUN = uuid(0xabc)
-
-function record(n: number, refused = false): OutgoingRecord {
-  return {
-    kind: 'record',
-    commandId: uuid(n),
-    personId: uuid(1000),
-    reason: '',
-    at: '2026-03-02T08:15:00.000Z',
-    sent: false,
-    refused: refused ? { code: 'error.read_only', params: {} } : null,
-    instrumentId: uuid(2000),
-    entries: [{ point: n, sample: 1, typed: '0.45', unit: 'm/s', si: 0.45, replaces: null, note: '' }],
-  }
-}
+const refused = { ...record(1, 1, '0.45'), refused: { code: 'error.read_only', params: {} } }
 
 /** A line that is down until it is mended; everything that reached the project, in order. */
 function line() {
@@ -50,7 +35,7 @@ const settled = () => new Promise((resolve) => setTimeout(resolve, 5))
 test('what was typed before a run was left is told to the project when the line is back, and counted until then', async () => {
   const held = storage()
   const wire = line()
-  createShelf(held, RUN).save([record(1), record(2)])
+  createShelf(held, RUN).save([record(1, 1, '0.45'), record(2, 2, '0.45')])
   const courier = createCourier({ storage: held, send: wire.send, wait: wire.wait })
   expect(courier.shelved()).toEqual([RUN])
   courier.giveBack(RUN)
@@ -67,13 +52,13 @@ test('the screen of a run has its queue to itself, and one that was refused wait
   const held = storage()
   const wire = line()
   wire.mend()
-  createShelf(held, RUN).save([record(1, true)])
+  createShelf(held, RUN).save([refused])
   const courier = createCourier({ storage: held, send: wire.send, wait: wire.wait })
   courier.take(RUN)
   await settled()
   expect(unsentByRun.get().get(RUN)).toEqual({ waiting: 0, refused: 1 })
   courier.release(RUN)
-  createShelf(held, RUN).save([record(1, true), record(2)])
+  createShelf(held, RUN).save([refused, record(2, 2, '0.45')])
   courier.take(RUN)
   await settled()
   expect(wire.reached).toEqual([])

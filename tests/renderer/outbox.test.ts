@@ -2,26 +2,10 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import type { Reading } from '#core/model/readings.ts'
 import { type Answer, createOutbox, type OutboxOptions } from '#renderer/readings/outbox.ts'
-import type { Outgoing, OutgoingRecord } from '#renderer/readings/outgoing.ts'
+import type { Outgoing } from '#renderer/readings/outgoing.ts'
 import { createShelf } from '#renderer/readings/shelf.ts'
 import { storage } from './kept-storage.ts'
-
-const uuid = (n: number) => `01890000-0000-7000-8000-${n.toString(16).padStart(12, '0')}`
-const RUN = uuid(0xabc)
-
-function record(n: number, point: number, typed: string, replaces: OutgoingRecord['entries'][number]['replaces'] = null): OutgoingRecord {
-  return {
-    kind: 'record',
-    commandId: uuid(n),
-    personId: uuid(1000),
-    reason: '',
-    at: '2026-03-02T08:15:00.000Z',
-    sent: false,
-    refused: null,
-    instrumentId: uuid(2000),
-    entries: [{ point, sample: 1, typed, unit: 'm/s', si: Number(typed), replaces, note: '' }],
-  }
-}
+import { RUN, record, uuid } from './outgoing-record.ts'
 
 /** A project that stores each command once, however often it comes, behind a line that can fail before or after the project heard. */
 function project() {
